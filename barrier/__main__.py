@@ -1,0 +1,5 @@
+"""``python -m barrier``."""
+
+from barrier.cli import main
+
+main()

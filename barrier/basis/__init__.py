@@ -1,0 +1,19 @@
+"""Families of codes: each one's equations and rules, with clause and edition."""
+
+from __future__ import annotations
+
+from barrier.basis.en import Eurocode
+from barrier.basis.family import Action, Answer, Family, Glass, Nature, Screw, Timber
+from barrier.basis.us import AllowableStress
+from barrier.tables import Tables
+
+Basis = Family
+
+FAMILIES: dict[str, type[Family]] = {"en": Eurocode, "us": AllowableStress}
+
+__all__ = ["FAMILIES", "Action", "Answer", "Basis", "Family", "Glass", "Nature", "Screw", "Timber", "basis_named"]
+
+
+def basis_named(key: str, national: str, tables: Tables) -> Basis:
+    """The family of codes a job names, over a set of tables."""
+    return FAMILIES[key](tables, national)

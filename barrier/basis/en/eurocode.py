@@ -1,0 +1,257 @@
+"""The Eurocode family: which table row and which equation answers each question."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from barrier.basis.en import fasteners, glass, lateral, timber
+from barrier.basis.family import Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.result import Combination, Lack, NotChecked
+from barrier.value import Cell, Value
+
+STRENGTH_CLASSES = "timber_en338_2016"
+
+
+class Eurocode(Family):
+    """EN 1990, EN 1991-1-1 with a national load table, EN 16612:2019, EN 338:2016, EN 1995-1-1:2004+A1+A2."""
+
+    key = "en"
+    title = "Eurocode basis"
+    editions = (
+        "EN 1990:2002",
+        "EN 1991-1-1:2002",
+        "EN 16612:2019",
+        "EN 338:2016",
+        "EN 1995-1-1:2004+A1:2008+A2:2014",
+    )
+    national_loads: ClassVar[dict[str, tuple[str, str]]] = {"uk": ("uk_barrier_loads", "BS 6180:2011 Table 2")}
+
+    # ---- actions
+    def strength(self, nature: Nature) -> Combination:
+        return Combination(
+            f"ultimate, {nature}",
+            "ultimate",
+            self.tables.value("en1990_factors", "gamma_Q").named("gamma_Q"),
+            "short-term",
+            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            "EN 1990:2002 6.4.3.2 (6.10), one variable action",
+        )
+
+    def service(self, nature: Nature) -> Combination:
+        return Combination(
+            f"characteristic, {nature}",
+            "characteristic",
+            self.tables.value("en1990_factors", "gamma_service").named("gamma_Q"),
+            "short-term",
+            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            "EN 1990:2002 6.5.3 (6.14b), one variable action",
+        )
+
+    def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
+        if self.national not in self.national_loads:
+            return NotChecked(
+                Lack.INPUT,
+                "EN 1991-1-1 leaves the load on a barrier to a national annex; name a national load table "
+                f"(national = one of {', '.join(self.national_loads)}) or give the loads with a reference",
+            )
+        name, source = self.national_loads[self.national]
+        row = self.tables.table(name).row(use)
+        height, line, infill, point = (row.value(c) for c in ("height", "line", "infill", "point"))
+        found = []
+        if line is not None:
+            found.append(Action("line", "line load", "line", line, "barrier", True, source, height))
+        if infill is not None:
+            found.append(Action("infill", "infill pressure", "pressure", infill, "barrier", True, source))
+        if point is not None:
+            found.append(Action("infill point", "point load on the infill", "patch", point, "barrier", True, source))
+            found.append(
+                Action(
+                    "point", "point load at the top edge", "point", point, "barrier", False,
+                    f"{source} names it for the infill; at the top edge as information",
+                )
+            )  # fmt: skip
+        return tuple(found)
+
+    # ---- glass
+    def glass_minimum(self, nominal: Value) -> Answer:
+        table = self.tables.table("glass_thickness_en572")
+        key = f"{nominal.at(0):g} mm"
+        if key not in table.keys:
+            return NotChecked(Lack.INPUT, f"no minimum thickness is tabulated for {key}; give it in the job")
+        minimum = table.row(key).value("minimum")
+        assert minimum is not None
+        return minimum.named("t")
+
+    def glass_constants(self) -> tuple[Value, Value, Value]:
+        row = self.tables.table("glass_material").row("en")
+        e, nu, weight = row.value("E"), row.value("nu"), row.value("weight")
+        assert e is not None and nu is not None and weight is not None
+        return e, nu, weight
+
+    def glass_scope(self) -> str:
+        return glass.SCOPE
+
+    def glass_strength(self, glass_layer: Glass, location: Location, combination: Combination) -> Answer:
+        factors, strengths = self.tables.table("en16612_factors"), self.tables.table("en16612_strength")
+        surface = glass_layer.surface.replace("-", "_")
+        edge = glass_layer.edge if location == "edge" else "polished"
+        wanted = {
+            "k_e": f"k_e_{edge}",
+            "k_mod": f"k_mod_{combination.glass_duration}",
+            "k_sp": f"k_sp_{surface}",
+            "gamma_M_A": "gamma_M_A",
+        }
+        for symbol, key in wanted.items():
+            if key not in factors.keys:
+                return NotChecked(Lack.BASIS, f"EN 16612 gives no {symbol} for {key}")
+        given = {symbol: _cell(factors.row(key).value("value"), symbol) for symbol, key in wanted.items()}
+        given["f_g_k"] = _cell(strengths.row("f_g_k").value("value"), "f_g_k")
+        if glass_layer.kind == "annealed":
+            return glass.ANNEALED(**given)
+        kind = glass_layer.kind.replace("-", "_")
+        if f"f_b_k_{kind}" not in strengths.keys:
+            return NotChecked(Lack.BASIS, f"no characteristic strength of {glass_layer.kind} glass is tabulated")
+        given["f_b_k"] = _cell(strengths.row(f"f_b_k_{kind}").value("value"), "f_b_k")
+        given["gamma_M_v"] = _cell(factors.row("gamma_M_v").value("value"), "gamma_M_v")
+        given["k_v"] = _cell(factors.row("k_v_horizontal").value("value"), "k_v")
+        return glass.PRESTRESSED(**given)
+
+    # ---- timber
+    def _grade(self, grade: Timber) -> str | NotChecked:
+        name = grade.names.get("en")
+        if name is None:
+            return NotChecked(Lack.INPUT, 'the timber has no name in this family of codes (material = { en = "C24" })')
+        if name not in self.tables.table(STRENGTH_CLASSES).keys:
+            return NotChecked(Lack.INPUT, f"{name} is no strength class of EN 338:2016")
+        return name
+
+    def _property(self, grade: Timber, column: str) -> Answer:
+        name = self._grade(grade)
+        if isinstance(name, NotChecked):
+            return name
+        return _cell(self.tables.table(STRENGTH_CLASSES).row(name).value(column), column)
+
+    def _k_mod(self, grade: Timber, combination: Combination) -> Value:
+        key = f"SC{grade.service_class} {combination.duration}"
+        return self.tables.value("en1995_k_mod", key, "k_mod").named("k_mod")
+
+    def _factor(self, key: str, symbol: str) -> Value:
+        return self.tables.value("en1995_factors", key).named(symbol)
+
+    def _gamma_timber(self, grade: Timber) -> Value:
+        return self._factor("gamma_M_glulam" if grade.laminated else "gamma_M_solid", "gamma_M")
+
+    def timber_stiffness(self, grade: Timber) -> Answer:
+        return self._property(grade, "E_0_mean")
+
+    def bearing(self, grade: Timber, combination: Combination, characteristic: bool = False) -> Answer:
+        f_k = self._property(grade, "f_c_90_k")
+        if isinstance(f_k, NotChecked):
+            return f_k
+        k_c = self._factor("k_c_90", "k_c_90")
+        if characteristic:
+            return timber.BEARING_K_C_CHAR(k_c_90=k_c, f_c_90_k=f_k)
+        f_d = timber.BEARING(k_mod=self._k_mod(grade, combination), f_c_90_k=f_k, gamma_M=self._gamma_timber(grade))
+        return timber.BEARING_K_C(k_c_90=k_c, f_c_90_d=f_d)
+
+    def bearing_spread(self) -> Answer:
+        return self.tables.value("en1995_lengths", "bearing_spread").named("l_s")
+
+    def bending(self, grade: Timber, combination: Combination) -> Answer:
+        f_k = self._property(grade, "f_m_k")
+        if isinstance(f_k, NotChecked):
+            return f_k
+        return timber.BENDING(k_mod=self._k_mod(grade, combination), f_m_k=f_k, gamma_M=self._gamma_timber(grade))
+
+    def shear(self, grade: Timber, combination: Combination) -> Answer:
+        f_k = self._property(grade, "f_v_k")
+        if isinstance(f_k, NotChecked):
+            return f_k
+        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade))
+        return timber.SHEAR_GROSS(k_cr=self._factor("k_cr", "k_cr"), f_v_d=f_d)
+
+    # ---- fasteners
+    def withdrawal(self, screw: Screw, grade: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+        rho_k = self._property(grade, "rho_k")
+        if isinstance(rho_k, NotChecked):
+            return rho_k
+        if screw.f_ax_k is not None and screw.rho_a is not None:
+            one = fasteners.WITHDRAWAL_DECLARED(f_ax_k=screw.f_ax_k, d=screw.d, l_ef=l_ef, rho_k=rho_k, rho_a=screw.rho_a)
+        elif screw.d_1 is None:
+            return NotChecked(Lack.INPUT, "the root diameter of the screw is not given; measure it")
+        else:
+            f_ax = fasteners.F_AX_K(d=screw.d, d_1=screw.d_1, l_ef=l_ef, rho_k=rho_k)
+            one = fasteners.WITHDRAWAL_ONE(f_ax_k=f_ax, d=screw.d, l_ef=l_ef, k_d=fasteners.K_D(d=screw.d))
+        return fasteners.DESIGN_FORCE(
+            k_mod=self._k_mod(grade, combination),
+            F_ax_Rk=fasteners.GROUP_SHARE(n=n, F_ax_1_Rk=one),
+            gamma_M=self._factor("gamma_M_connections", "gamma_M"),
+        )
+
+    def sideways(self, screw: Screw, grade: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+        rho_k = self._property(grade, "rho_k")
+        if isinstance(rho_k, NotChecked):
+            return rho_k
+        if screw.d_1 is None or screw.f_u is None:
+            return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
+        d_ef = lateral.D_EF(d_1=screw.d_1)
+        along = lateral.EMBEDMENT_0(d_ef=d_ef, rho_k=rho_k)
+        f_h = lateral.EMBEDMENT_90(f_h_0_k=along, k_90=lateral.K_90(d_ef=d_ef))
+        M_y = lateral.YIELD_MOMENT(f_u=screw.f_u, d_ef=d_ef)
+        F_v = lateral.SIDEWAYS(f_h_k=f_h.named("f_h_k"), d_ef=d_ef, g=gap, M_y_Rk=M_y, l_ef=l_ef)
+        return lateral.SIDEWAYS_DESIGN(
+            k_mod=self._k_mod(grade, combination), F_v_Rk=F_v, gamma_M=self._factor("gamma_M_connections", "gamma_M")
+        )
+
+    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
+        return lateral.COMBINED(eta_ax=eta_ax, eta_v=eta_v)
+
+    def splitting(self, grade: Timber, b: Value, h: Value, h_e: Value, combination: Combination) -> Answer:
+        if isinstance(name := self._grade(grade), NotChecked):
+            return name
+        F_k = lateral.SPLITTING(b_pc=b, h_e=h_e, h_pc=h)
+        return lateral.SPLITTING_DESIGN(k_mod=self._k_mod(grade, combination), F_90_Rk=F_k, gamma_M=self._gamma_timber(grade))
+
+    def torsion(self, grade: Timber, long_side: Value, short_side: Value, combination: Combination) -> Answer:
+        f_k = self._property(grade, "f_v_k")
+        if isinstance(f_k, NotChecked):
+            return f_k
+        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade))
+        return lateral.TORSION_STRENGTH(k_shape=lateral.K_SHAPE(h_s=long_side, b_s=short_side), f_v_d=f_d)
+
+    def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
+        if screw.d_1 is None or screw.f_u is None:
+            return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
+        return fasteners.SCREW_TENSION(
+            k_2=self.tables.value("en1993_factors", "k_2").named("k_2"),
+            f_u=screw.f_u,
+            d_1=screw.d_1,
+            gamma_M2=self.tables.value("en1993_factors", "gamma_M2").named("gamma_M2"),
+        )
+
+    def axial_spacing(self, rule: str, d: Value) -> Answer:
+        return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=d)
+
+    def bracket(self, rating: Value, meaning: str, combination: Combination) -> Answer:
+        if meaning != "characteristic":
+            return NotChecked(Lack.INPUT, f"a bracket rated as {meaning}: this basis needs the characteristic value")
+        outdoors = Timber({}, 3)
+        return fasteners.BRACKET(
+            k_mod=self._k_mod(outdoors, combination),
+            R_k=rating,
+            gamma_M=self._factor("gamma_M_connections", "gamma_M"),
+        )
+
+    def end_grain(self, combination: Combination) -> Answer:
+        zero = Cell(
+            "", "", "", "0", "EN 1995-1-1:2004 8.3.1.2(4)", "8.3.1.2",
+            "secondary", "laterally loaded fasteners in end grain have no resistance; the alternative of a third "
+            "excludes service class 3 (memory)",
+        )  # fmt: skip
+        return Value(0.0, "force", zero, "F_v_Rd")
+
+
+def _cell(value: Value | None, symbol: str) -> Value:
+    if value is None:
+        raise LookupError(f"an empty cell where {symbol} is needed")
+    return value.named(symbol)

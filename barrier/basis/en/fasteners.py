@@ -1,0 +1,80 @@
+"""Equations of EN 1995-1-1 section 8 for screws, and of EN 1993-1-8 for their steel."""
+
+from __future__ import annotations
+
+from barrier.equation import Equation, Symbol, symbols
+
+F_AX_K = Equation(
+    Symbol("f_ax_k", "stress", "MPa"),
+    "0.52*d**-0.5*l_ef**-0.1*rho_k**0.8",
+    symbols("d:length@mm, d_1:length@mm, l_ef:length@mm, rho_k:density@kg/m3"),
+    "EN 1995-1-1:2004+A1:2008 8.7.2(5) (8.39)",
+    "memory",
+    valid=("d >= 6", "d <= 12", "d_1 >= 0.6*d", "d_1 <= 0.75*d", "l_ef >= 6*d"),
+    title="characteristic withdrawal strength of a screw across the grain",
+)
+K_D = Equation(
+    Symbol("k_d", "ratio"),
+    "min(d/8, 1)",
+    symbols("d:length@mm"),
+    "EN 1995-1-1:2004+A1:2008 8.7.2(5) (8.40)",
+    "memory",
+    title="diameter factor",
+)
+WITHDRAWAL_ONE = Equation(
+    Symbol("F_ax_1_Rk", "force"),
+    "f_ax_k*d*l_ef*k_d",
+    symbols("f_ax_k:stress, d:length, l_ef:length, k_d:ratio"),
+    "EN 1995-1-1:2004+A1:2008 8.7.2(5) (8.38) with n_ef = 1, screw across the grain",
+    "memory",
+    title="characteristic withdrawal of one screw",
+)
+WITHDRAWAL_DECLARED = Equation(
+    Symbol("F_ax_1_Rk", "force"),
+    "f_ax_k*d*l_ef*(rho_k/rho_a)**0.8",
+    symbols("f_ax_k:stress, d:length, l_ef:length, rho_k:density, rho_a:density"),
+    "EN 1995-1-1:2004+A1:2008 8.7.2(6) (8.40a) with n_ef = 1, screw across the grain",
+    "memory",
+    valid=("l_ef >= 6*d",),
+    title="characteristic withdrawal of one screw, from the declared strength",
+)
+GROUP_SHARE = Equation(
+    Symbol("F_ax_Rk", "force"),
+    "n**0.9/n*F_ax_1_Rk",
+    symbols("n:count, F_ax_1_Rk:force"),
+    "EN 1995-1-1:2004+A1:2008 8.7.2(8) (8.41), n_ef = n^0.9 shared by n screws",
+    "secondary",
+    title="withdrawal of one screw as one of n in tension",
+)
+DESIGN_FORCE = Equation(
+    Symbol("F_ax_Rd", "force"),
+    "k_mod*F_ax_Rk/gamma_M",
+    symbols("k_mod:ratio, F_ax_Rk:force, gamma_M:ratio"),
+    "EN 1995-1-1:2004 2.4.3 (2.17)",
+    "secondary",
+    title="design withdrawal of one screw",
+)
+SCREW_TENSION = Equation(
+    Symbol("F_t_Rd", "force"),
+    "k_2*f_u*pi*d_1**2/4/gamma_M2",
+    symbols("k_2:ratio, f_u:stress, d_1:length, gamma_M2:ratio"),
+    "EN 1993-1-8:2005 Table 3.4, on the root area",
+    "memory",
+    title="design tension of the screw's steel",
+)
+SPACING = Equation(
+    Symbol("a_min", "length"),
+    "m*d",
+    symbols("m:ratio, d:length"),
+    "EN 1995-1-1:2004+A1:2008 Table 8.6",
+    "secondary",
+    title="smallest spacing or edge distance of an axially loaded screw",
+)
+BRACKET = Equation(
+    Symbol("R_d", "force"),
+    "k_mod*R_k/gamma_M",
+    symbols("k_mod:ratio, R_k:force, gamma_M:ratio"),
+    "EN 1995-1-1:2004 2.4.3 (2.17), on the bracket's rating",
+    "secondary",
+    title="design resistance of a rated bracket",
+)

@@ -1,0 +1,172 @@
+"""What a family of codes must answer. Each answer is a value at the level of the combination, or says what is missing.
+
+A family knows no job, no geometry and no polygons: values and small dataclasses go in. :class:`Family` answers every
+question with *not in this basis*; a family of codes overrides what it has, so that a half-known code is honest from
+its first line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from barrier.result import Combination, Lack, NotChecked
+from barrier.tables import Tables
+from barrier.value import Value
+
+Answer = Value | NotChecked
+Nature = Literal["barrier", "wind"]
+Location = Literal["face", "edge"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Glass:
+    """One layer of glass: its kind (toughened, heat-strengthened, annealed), surface and edge finish."""
+
+    kind: str
+    surface: str
+    edge: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Screw:
+    """A screw: outer thread diameter, root diameter, tensile strength, declared withdrawal, as far as known."""
+
+    d: Value
+    d_1: Value | None
+    f_u: Value | None
+    f_ax_k: Value | None = None
+    rho_a: Value | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Timber:
+    """A timber by its name in each family of codes; ``service_class`` 1 to 3, 3 is wet."""
+
+    names: Mapping[str, str]
+    service_class: int
+    laminated: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Action:
+    """A characteristic action on the barrier as its code or the reader gives it.
+
+    ``kind`` says how it acts: line, point, pressure or patch; ``size`` is its magnitude; ``height`` above the decking
+    where the code fixes one; ``side`` the side of a square patch.
+    """
+
+    id: str
+    title: str
+    kind: Literal["line", "point", "pressure", "patch"]
+    size: Value
+    nature: Nature
+    required: bool
+    source: str
+    height: Value | None = None
+    side: Value | None = None
+
+
+class Family:
+    """Every question a link may ask, answered with *not in this basis* until a family of codes answers it."""
+
+    key = ""
+    title = ""
+    editions: tuple[str, ...] = ()
+    strength_level = "ultimate"
+
+    def __init__(self, tables: Tables, national: str = "") -> None:
+        self.tables = tables
+        self.national = national
+
+    def _lack(self, what: str) -> NotChecked:
+        return NotChecked(Lack.BASIS, f"{what} has no value in the {self.title} of this tool")
+
+    # ---- actions
+    def strength(self, nature: Nature) -> Combination:
+        """The combination strength is checked in."""
+        raise NotImplementedError
+
+    def service(self, nature: Nature) -> Combination:
+        """The combination movement is looked at in."""
+        raise NotImplementedError
+
+    def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
+        """Characteristic actions for a use of the building."""
+        return self._lack("the load on a barrier")
+
+    # ---- glass
+    def glass_minimum(self, nominal: Value) -> Answer:
+        """Minimum thickness of a nominal one."""
+        return self._lack("the minimum thickness of glass")
+
+    def glass_constants(self) -> tuple[Value, Value, Value]:
+        """E, Poisson's ratio, weight per volume."""
+        raise NotImplementedError
+
+    def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:
+        """Design or allowable stress on a face or at an edge."""
+        return self._lack("the strength of glass")
+
+    def glass_scope(self) -> str:
+        """What the glass standard says it does not cover."""
+        return ""
+
+    # ---- timber
+    def timber_stiffness(self, timber: Timber) -> Answer:
+        """Mean modulus along the grain."""
+        return self._lack("the stiffness of timber")
+
+    def bearing(self, timber: Timber, combination: Combination, characteristic: bool = False) -> Answer:
+        """Bearing strength perpendicular to the grain, without any spread."""
+        return self._lack("bearing across the grain")
+
+    def bending(self, timber: Timber, combination: Combination) -> Answer:
+        """Bending strength."""
+        return self._lack("bending of blocking")
+
+    def shear(self, timber: Timber, combination: Combination) -> Answer:
+        """Shear strength, on the gross section, cracks allowed for."""
+        return self._lack("shear of blocking")
+
+    def bearing_spread(self) -> Answer:
+        """How far bearing may be taken to spread along the grain, each side, where there is wood."""
+        return self._lack("the spread of bearing along the grain")
+
+    # ---- fasteners
+    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+        """Withdrawal of one screw of a group of ``n`` in tension, axis across the grain."""
+        return self._lack("screw withdrawal")
+
+    def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+        """One screw pushed across the grain through a loose board of thickness ``gap``."""
+        return self._lack("a screw pushed sideways through a loose board")
+
+    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
+        """Withdrawal and sideways together, from the two utilisations."""
+        return self._lack("withdrawal and sideways together")
+
+    def splitting(self, timber: Timber, b: Value, h: Value, h_e: Value, combination: Combination) -> Answer:
+        """Splitting of a piece pulled up by screws that reach ``h_e`` into its depth ``h``."""
+        return self._lack("splitting of the blocking")
+
+    def torsion(self, timber: Timber, long_side: Value, short_side: Value, combination: Combination) -> Answer:
+        """Strength of a rectangular section in torsion."""
+        return self._lack("torsion of the blocking")
+
+    def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
+        """Tension of the screw itself."""
+        return self._lack("tension of the screw's steel")
+
+    def axial_spacing(self, rule: str, d: Value) -> Answer:
+        """Smallest distance for an axially loaded screw: a1, a2, a1_CG (end), a2_CG (edge)."""
+        return self._lack("spacing of axially loaded screws")
+
+    def bracket(self, rating: Value, meaning: str, combination: Combination) -> Answer:
+        """A rated bracket or hanger at the level of the combination."""
+        return self._lack("a rated bracket")
+
+    def end_grain(self, combination: Combination) -> Answer:
+        """Nails and screws driven through the joist into the end grain of a blocking, loaded laterally."""
+        return self._lack("fasteners in end grain")

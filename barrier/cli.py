@@ -1,0 +1,134 @@
+"""The front door: commands and exit codes.
+
+0 every required check within · 1 at least one exceeds · 3 none exceeds but something required is not checked · 2 the
+input was refused. Commands import their work inside, so that ``--help`` stays light.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from barrier.load_path import Result
+
+EXIT = {"within": 0, "exceeds": 1, "not checked": 3}
+REFUSED = 2
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="barrier-loadwalk", prog_name="barrier")
+def main() -> None:
+    """Structural check sheets for base-mounted glass barriers.
+
+    What comes out is a figure sheet for a conversation with an engineer: no design, no certificate, no permit document.
+    """
+
+
+@main.command()
+@click.argument("jobs", nargs=-1, required=True, type=click.Path())
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@click.option("--output", type=click.Path(dir_okay=False), help="Write the sheet here, whole or not at all.")
+def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
+    """Walk each JOB from the hand to the joist and print its sheet."""
+    from barrier import sheet
+    from barrier.errors import BarrierError
+    from barrier.job import read_job
+    from barrier.load_path import check as walk
+
+    if output is not None and len(jobs) > 1:
+        _refuse("--output takes one job; give them one at a time")
+    worst, sheets, refused = 0, [], False
+    for path in jobs:
+        try:
+            job = read_job(path)
+            result = walk(job)
+        except BarrierError as fault:
+            click.echo(str(fault), err=True)
+            refused = True
+            continue
+        sheets.append(sheet.text(result) if form == "text" else sheet.json_text(result))
+        worst = _worse(worst, result)
+    if output is not None and sheets:
+        _write(Path(output), sheets[0], [Path(j) for j in jobs])
+    else:
+        for text in sheets:
+            click.echo(text)
+    sys.exit(REFUSED if refused else worst)
+
+
+def _worse(worst: int, result: Result) -> int:
+    """Exceeds (1) outweighs not checked (3), which outweighs within (0)."""
+    order = (0, 3, 1)
+    return max(worst, EXIT[str(result.ending)], key=order.index)
+
+
+@main.command()
+@click.argument("name", required=False)
+@click.option("--search", "word", help="Rows that hold this word, in every table or the named one.")
+def tables(name: str | None, word: str | None) -> None:
+    """List the tables, print one, or search them."""
+    from barrier.errors import BarrierError
+    from barrier.sheet import tables_text
+    from barrier.tables import Tables
+
+    library = Tables()
+    try:
+        if word is not None:
+            found = library.table(name).search(word) if name else library.search(word)
+            click.echo(tables_text.text_of_search(found))
+        elif name is not None:
+            click.echo(tables_text.text_of_table(library.table(name)))
+        else:
+            click.echo(tables_text.text_of_list(library))
+    except BarrierError as fault:
+        _refuse(str(fault))
+
+
+@main.command()
+@click.option("--example", is_flag=True, help="Write the bundled worked example instead of asking.")
+@click.argument("file", required=False, default="job.toml", type=click.Path(dir_okay=False))
+def new(example: bool, file: str) -> None:
+    """Ask some fifteen questions and write a commented job FILE (default job.toml)."""
+    from barrier.job.questions import ask_all
+    from barrier.worked import example_text
+
+    path = Path(file)
+    if path.exists():
+        _refuse(f"{file} is already there; nothing was written. Name another file")
+    text = (
+        example_text()
+        if example
+        else ask_all(lambda words: str(click.prompt(words, default="", show_default=False)), click.echo)
+    )
+    _write(path, text, [])
+    click.echo(f"{file} is written; next: barrier check {file}")
+
+
+def _write(path: Path, text: str, jobs: list[Path]) -> None:
+    """Write a file whole or not at all, and never over a job file."""
+    import os
+    import tempfile
+
+    if (path.suffix == ".toml" and jobs) or any(path.resolve() == j.resolve() for j in jobs):
+        _refuse(f"{path} would be written over a job file; name another --output")
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent or Path("."), prefix=f".{path.name}.")
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as f:
+                f.write(text if text.endswith("\n") else text + "\n")
+            os.chmod(name, 0o644)
+            os.replace(name, path)
+        except BaseException:
+            Path(name).unlink(missing_ok=True)
+            raise
+    except OSError as fault:
+        _refuse(f"{path} cannot be written: {fault.strerror}")
+
+
+def _refuse(text: str) -> None:
+    click.echo(text, err=True)
+    sys.exit(REFUSED)

@@ -1,0 +1,308 @@
+"""An equation that prints itself: one object whose text is both evaluated and shown.
+
+The text of an :class:`Equation` is parsed once with a closed grammar (``+ - * / **``, brackets, a few functions) into a
+small tree. The same tree is compiled for evaluation and walked by every renderer, so what is printed is what was
+evaluated and the order a clause is written in survives. Conditions of validity are texts of the same grammar; a
+condition that does not hold is recorded on the step, never clamped.
+"""
+
+from __future__ import annotations
+
+import ast
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from barrier.errors import CalculationError
+from barrier.units import KINDS, UNITS, same_dimension
+from barrier.value import PROVENANCES, Number, Step, Value
+
+# ---------------------------------------------------------------- the tree
+
+
+@dataclass(frozen=True, slots=True)
+class Num:
+    """A coefficient, with its text as written in the clause; ``pi`` is one."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A symbol."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Neg:
+    """A leading minus."""
+
+    arg: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Bin:
+    """One of ``+ - * / **``."""
+
+    op: str
+    left: Node
+    right: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """One of the functions of :data:`FUNCTIONS`."""
+
+    name: str
+    args: tuple[Node, ...]
+
+
+Node = Num | Name | Neg | Bin | Call
+
+FUNCTIONS: dict[str, Callable[..., Any]] = {
+    "sqrt": np.sqrt,
+    "min": lambda *a: _fold(np.minimum, a),
+    "max": lambda *a: _fold(np.maximum, a),
+    "abs": np.abs,
+    "sin": np.sin,
+    "cos": np.cos,
+    "ln": np.log,
+}
+SCALAR_FUNCTIONS: dict[str, Callable[..., Any]] = {
+    "sqrt": math.sqrt,
+    "min": min,
+    "max": max,
+    "abs": abs,
+    "sin": math.sin,
+    "cos": math.cos,
+    "ln": math.log,
+}
+_BROKEN = np.array([True])
+_OPS: dict[type[ast.operator], str] = {
+    ast.Add: "+",
+    ast.Sub: "-",
+    ast.Mult: "*",
+    ast.Div: "/",
+    ast.Pow: "**",
+}
+
+
+def _fold(function: Callable[[Any, Any], Any], args: tuple[Any, ...]) -> Any:
+    out = args[0]
+    for a in args[1:]:
+        out = function(out, a)
+    return out
+
+
+def parse(text: str) -> Node:
+    """The tree of an expression.
+
+    >>> parse("a*b")
+    Bin(op='*', left=Name(name='a'), right=Name(name='b'))
+
+    Raises ValueError for anything outside the closed grammar.
+    """
+    return _convert(ast.parse(text, mode="eval").body, text)
+
+
+def _convert(node: ast.expr, text: str) -> Node:
+    match node:
+        case ast.Constant(value=int() | float()):
+            return Num(ast.get_source_segment(text, node) or repr(node.value))
+        case ast.Name(id="pi"):
+            return Num("pi")
+        case ast.Name(id=name):
+            return Name(name)
+        case ast.UnaryOp(op=ast.USub(), operand=operand):
+            return Neg(_convert(operand, text))
+        case ast.BinOp(left=left, op=op, right=right) if type(op) in _OPS:
+            return Bin(_OPS[type(op)], _convert(left, text), _convert(right, text))
+        case ast.Call(func=ast.Name(id=name), args=args, keywords=[]) if name in FUNCTIONS:
+            return Call(name, tuple(_convert(a, text) for a in args))
+        case _:
+            raise ValueError(f"not in the grammar of equations: {ast.unparse(node)!r} in {text!r}")
+
+
+def names(node: Node) -> tuple[str, ...]:
+    """Symbols of a tree, in order of appearance, each once."""
+    found: dict[str, None] = {}
+
+    def visit(n: Node) -> None:
+        match n:
+            case Name(name):
+                found[name] = None
+            case Neg(arg):
+                visit(arg)
+            case Bin(_, left, right):
+                visit(left)
+                visit(right)
+            case Call(_, args):
+                for a in args:
+                    visit(a)
+            case Num():
+                pass
+
+    visit(node)
+    return tuple(found)
+
+
+# ---------------------------------------------------------------- symbols and equations
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """A symbol of an equation: its name, its kind, and for an empirical equation the unit it is bound to."""
+
+    name: str
+    kind: str
+    bound: str = ""
+
+    def __post_init__(self) -> None:
+        if self.kind not in KINDS:
+            raise ValueError(f"symbol {self.name}: unknown kind {self.kind!r}")
+        if self.bound and UNITS[self.bound].dimension != KINDS[self.kind].dimension:
+            raise ValueError(f"symbol {self.name}: {self.bound} is no unit of {self.kind}")
+
+    @property
+    def factor(self) -> float:
+        """Base units in one bound unit; 1 where the symbol is not bound."""
+        return UNITS[self.bound].factor if self.bound else 1.0
+
+
+def symbols(text: str) -> tuple[Symbol, ...]:
+    """Symbols from a compact text: ``name:kind`` or ``name:kind@unit``, separated by commas.
+
+    >>> symbols("d:length@mm, n:count")
+    (Symbol(name='d', kind='length', bound='mm'), Symbol(name='n', kind='count', bound=''))
+    """
+    out = []
+    for part in text.split(","):
+        name, _, rest = part.strip().partition(":")
+        kind, _, bound = rest.partition("@")
+        out.append(Symbol(name, kind, bound))
+    return tuple(out)
+
+
+@dataclass(frozen=True)
+class Equation:
+    """A published or derived equation, complete: result, text, symbols, source with clause, provenance, range.
+
+    Arguments: ``result`` the symbol it gives; ``text`` the right-hand side in the order of the clause; ``symbols`` one
+    :class:`Symbol` a name; ``source`` document, edition and clause; ``provenance`` one of
+    :data:`barrier.value.PROVENANCES`; ``valid`` conditions of the same grammar with one comparison each, in the
+    bound units (a symbol may stand in a condition only). Called with one :class:`Value` a symbol it gives a Value whose
+    origin is the :class:`Step`.
+
+    >>> from barrier.value import JobEntry, Value
+    >>> stress = Equation(Symbol("s", "stress"), "F / A", symbols("F:force, A:area"), "mechanics", "computed")
+    >>> given = JobEntry("x", "x")
+    >>> stress(F=Value(100.0, "force", given), A=Value(50.0, "area", given)).x
+    2.0
+
+    Raises CalculationError when a result is not a finite number.
+    """
+
+    result: Symbol
+    text: str
+    symbols: tuple[Symbol, ...]
+    source: str
+    provenance: str
+    valid: tuple[str, ...] = ()
+    title: str = ""
+    _conditions: tuple[tuple[str, Callable[..., Any], Callable[..., Any]], ...] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        if self.provenance not in PROVENANCES:
+            raise ValueError(f"{self.result.name}: unknown provenance {self.provenance!r}")
+        declared = {s.name for s in self.symbols}
+        used = set(names(self.tree))
+        for condition in self.valid:
+            used.update(n for side in _sides(condition) for n in names(parse(side)))
+        if used != declared:
+            raise ValueError(f"{self.result.name}: symbols {sorted(declared)} do not match {self.text!r}")
+        compiled = tuple((c, self._compile(c, "scalar"), self._compile(c, "array")) for c in self.valid)
+        object.__setattr__(self, "_conditions", compiled)
+
+    @cached_property
+    def tree(self) -> Node:
+        """The tree every renderer walks."""
+        return parse(self.text)
+
+    @cached_property
+    def by_name(self) -> dict[str, Symbol]:
+        """The symbols by name."""
+        return {s.name: s for s in self.symbols}
+
+    @cached_property
+    def _scalar(self) -> Callable[..., float]:
+        parse(self.text)
+        return self._compile(self.text, "scalar")
+
+    @cached_property
+    def _array(self) -> Callable[..., Any]:
+        return self._compile(self.text, "array")
+
+    def _compile(self, text: str, flavour: str) -> Callable[..., Any]:
+        # The text has been through the closed grammar (a condition: both its sides), so this is no open eval.
+        for side in _sides(text):
+            parse(side)
+        table = SCALAR_FUNCTIONS if flavour == "scalar" else FUNCTIONS
+        code = f"lambda {', '.join(s.name for s in self.symbols)}: {text}"
+        function: Callable[..., Any] = eval(code, {"__builtins__": {}, "pi": math.pi, **table})
+        return function
+
+    def __call__(self, **inputs: Value) -> Value:
+        ordered: list[Number] = []
+        scalar = True
+        for s in self.symbols:
+            try:
+                v = inputs[s.name]
+            except KeyError:
+                raise TypeError(f"{self.result.name} = {self.text}: missing {s.name}") from None
+            if not same_dimension(v.kind, s.kind):
+                raise TypeError(f"{self.result.name}: {s.name} is a {s.kind}, not a {v.kind}")
+            scalar = scalar and isinstance(v.x, float)
+            ordered.append(v.x if s.factor == 1.0 else v.x / s.factor)
+        if len(inputs) != len(self.symbols):
+            raise TypeError(f"{self.result.name}: unknown symbols {sorted(set(inputs) - set(self.by_name))}")
+        x = self._evaluate(ordered, scalar)
+        outside = self._outside(ordered, scalar) if self._conditions else {}
+        step = Step(self, inputs, outside)
+        return Value(x if self.result.factor == 1.0 else x * self.result.factor, self.result.kind, step, self.result.name)
+
+    def _evaluate(self, ordered: list[Number], scalar: bool) -> Number:
+        try:
+            if scalar:
+                x: Number = float(self._scalar(*ordered))
+                finite = math.isfinite(x)
+            else:
+                with np.errstate(all="ignore"):
+                    x = np.asarray(self._array(*ordered), dtype=float)
+                finite = bool(np.isfinite(x).all())
+        except (ArithmeticError, ValueError) as fault:
+            raise CalculationError(f"{self.result.name} = {self.text} ({self.source}): {fault}") from fault
+        if not finite:
+            raise CalculationError(f"{self.result.name} = {self.text} ({self.source}) is not a finite number")
+        return x
+
+    def _outside(self, ordered: list[Number], scalar: bool) -> dict[str, Any]:
+        broken = {}
+        for text, of_scalars, of_arrays in self._conditions:
+            if scalar:
+                if not of_scalars(*ordered):
+                    broken[text] = _BROKEN
+            elif (where := ~np.atleast_1d(np.asarray(of_arrays(*ordered), dtype=bool))).any():
+                broken[text] = where
+        return broken
+
+
+def _sides(text: str) -> list[str]:
+    for sign in (">=", "<=", ">", "<"):
+        if sign in text:
+            return [side.strip() for side in text.split(sign)]
+    return [text]

@@ -1,0 +1,112 @@
+"""From the written tree to a validated job: expand, validate, check for contradictions, collect every fault."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, TypeVar
+
+from pydantic import ValidationError
+
+from barrier.errors import JobRefused
+from barrier.job.coherence import Parts, contradictions
+from barrier.job.document import Change, Expanded, expand, find
+from barrier.job.entries import Table
+from barrier.job.faults import each_once, faults_of
+from barrier.job.schema import Blocking, Loads, Mount, Panel, Site
+from barrier.job.written import Items, Lines, Section, Wrapper, Written
+from barrier.value import JobEntry
+
+if TYPE_CHECKING:
+    from barrier.job.job import Job
+
+T = TypeVar("T", bound=Table)
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """What a job was read from: file, its bytes, the tree as written, and the changes made since."""
+
+    file: str
+    text: bytes
+    source: Section
+    changes: tuple[Change, ...]
+    document: Section
+    raw: Section
+    unknown_tables: tuple[JobEntry, ...]
+    invented: bool
+
+    def changed(self, changes: tuple[Change, ...]) -> Origin:
+        """The same with further changes, not yet expanded."""
+        return replace(self, changes=(*self.changes, *changes))
+
+
+def built(model: type[Job], origin: Origin) -> Job:
+    """A job of the model from an origin. Raises JobRefused with every fault."""
+    wrapper = Wrapper(Lines({}), origin.invented, "changed for this calculation")
+    expanded = expand(origin.source, origin.changes, wrapper)
+    document = expanded.document
+    faults = list(expanded.faults)
+    job: Job | None = None
+    try:
+        job = model.model_validate(document)
+        parts = _parts(expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads)
+    except ValidationError as error:
+        faults.extend(faults_of(error, document))
+        parts = _salvaged(expanded, origin.source)
+    faults.extend(contradictions(parts))
+    if faults or job is None:
+        raise JobRefused(origin.file, each_once(faults))
+    job._origin = replace(origin, document=document, raw=expanded.raw, unknown_tables=expanded.unknown_tables)
+    return job
+
+
+def _parts(
+    expanded: Expanded, source: Section, panels: tuple[Panel, ...], mounts: tuple[Mount, ...],
+    blocking: Mapping[str, Blocking], site: Site | None, loads: Loads | None,
+) -> Parts:  # fmt: skip
+    document = expanded.document
+    names = [n["name"] for n in _list(document, "panels") if isinstance(n, Section) and "name" in n]
+    known = document.get("blocking")
+
+    def entry(path: str) -> JobEntry:
+        node = find(document, path)
+        return node.entry if isinstance(node, Written) else JobEntry(path, "")
+
+    return Parts(
+        panels, mounts, blocking, site, loads,
+        [str(n.raw) for n in names if isinstance(n, Written)],
+        list(known) if isinstance(known, Section) else [],
+        _clamps(source), _clamps(document), entry,
+    )  # fmt: skip
+
+
+def _salvaged(expanded: Expanded, source: Section) -> Parts:
+    """What can be read of a document that cannot be read whole."""
+    document = expanded.document
+    panels = tuple(p for n in _list(document, "panels") for p in _read(Panel, n))
+    mounts = tuple(m for n in _list(document, "mounts") for m in _read(Mount, n))
+    table = document.get("blocking")
+    blocking = {k: b for k, n in (table.items() if isinstance(table, Section) else ()) for b in _read(Blocking, n)}
+    site = next(_read(Site, document.get("site")), None)
+    loads = next(_read(Loads, document.get("loads")), None)
+    return _parts(expanded, source, panels, mounts, blocking, site, loads)
+
+
+def _read(model: type[T], node: object) -> Iterator[T]:
+    """One table, if it can be read."""
+    try:
+        yield model.model_validate(node)
+    except ValidationError:
+        return
+
+
+def _clamps(document: Section) -> Counter[str]:
+    """How many mounts name each panel."""
+    return Counter(str(n.says("panel")) for n in _list(document, "mounts") if isinstance(n, Section))
+
+
+def _list(section: Section, key: str) -> Items:
+    found = section.get(key)
+    return found if isinstance(found, Items) else Items(key, None)

@@ -1,0 +1,150 @@
+"""Entries of different tables that contradict each other: names, references, and whether it all fits together.
+
+Works on whatever could be read, so that a wrong unit elsewhere does not hide a clamp off the glass.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations, product
+
+from barrier.errors import Fault
+from barrier.job.faults import no_such
+from barrier.job.schema import Blocking, Loads, Mount, Pad, Panel, Site
+from barrier.job.shapes import SAME, shown, size
+from barrier.value import JobEntry, Value
+
+HEIGHT_TOLERANCE = 5.0  # mm; what a tape on site and a drawing may differ by
+CHANNEL_TOLERANCE = 1.0  # mm; a pad this close to the width of its panel is a channel
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What of a job could be read; names of panels and blocking that stand in the file even if they could not.
+
+    ``clamps`` is how many mounts the file names for each panel, ``standing`` how many are left after changes.
+    """
+
+    panels: Sequence[Panel]
+    mounts: Sequence[Mount]
+    blocking: Mapping[str, Blocking]
+    site: Site | None
+    loads: Loads | None
+    panel_names: Sequence[str]
+    blocking_names: Sequence[str]
+    clamps: Mapping[str, int]
+    standing: Mapping[str, int]
+    entry: Callable[[str], JobEntry]
+
+
+def contradictions(parts: Parts) -> Iterator[Fault]:
+    """Every contradiction between the tables of a job."""
+    yield from _names(parts)
+    yield from _references(parts)
+    yield from _heights(parts)
+    for panel in parts.panels:
+        mounts = [m for m in parts.mounts if m.panel == panel.name]
+        for mount in mounts:
+            yield from _on_glass(panel, mount)
+        yield from _overlaps(mounts)
+        yield from _enough(parts, panel, mounts)
+    for mount in parts.mounts:
+        blocking = parts.blocking.get(mount.blocking) if mount.blocking else None
+        if blocking is not None and mount.support == "blocking":
+            yield from _on_blocking(mount, blocking)
+
+
+def _at(value: Value, text: str) -> Fault:
+    origin = value.origin
+    assert isinstance(origin, JobEntry)
+    return Fault(origin.path, text, origin.line)
+
+
+def _names(parts: Parts) -> Iterator[Fault]:
+    for table, elements in (("panels", parts.panels), ("mounts", parts.mounts)):
+        seen: set[str] = set()
+        for element in elements:
+            if element.name in seen:
+                line = _at(element.x if isinstance(element, Mount) else element.width, "").line
+                yield Fault(f"{table}.{element.name}", "has the name of another one; give each its own", line)
+            seen.add(element.name)
+
+
+def _references(parts: Parts) -> Iterator[Fault]:
+    for mount in parts.mounts:
+        for what, name, known in (
+            ("panel", mount.panel, parts.panel_names),
+            ("blocking", mount.blocking, parts.blocking_names),
+        ):
+            if what == "panel" and len(parts.panels) < len(known):
+                continue  # a panel could not be read, perhaps for its name
+            if name is not None and name not in known:
+                entry = parts.entry(f"mounts.{mount.name}.{what}")
+                yield Fault(entry.path, no_such(what, name, known), entry.line)
+
+
+def _heights(parts: Parts) -> Iterator[Fault]:
+    if not parts.panels:
+        return
+    tops = {p.name: size(p.bottom_gap) + size(p.height) for p in parts.panels}
+    given = parts.site.barrier_height if parts.site is not None else None
+    for name, top in tops.items():
+        if given is not None and abs(top - size(given)) > HEIGHT_TOLERANCE:
+            made = f"bottom_gap and height of panel {name} make {top:.0f} mm"
+            yield _at(given, f"{shown(given)} contradicts the glass: {made}; measure again")
+    height = parts.loads.height if parts.loads is not None else None
+    lowest = min(tops, key=lambda name: tops[name])
+    if height is not None and size(height) > tops[lowest] + SAME:
+        top_edge = f"{tops[lowest]:.0f} mm above the decking"
+        yield _at(height, f"{shown(height)} is above the top of the glass of panel {lowest}, {top_edge}")
+
+
+def _on_glass(panel: Panel, mount: Mount) -> Iterator[Fault]:
+    for pad in mount.pads:
+        middle, half = size(mount.x) + size(pad.offset), size(pad.width) / 2
+        if middle - half < -CHANNEL_TOLERANCE or middle + half > size(panel.width) + CHANNEL_TOLERANCE:
+            put = f"{shown(mount.x)} puts a pad of mount {mount.name} ({shown(pad.width)} wide) beyond the end of the glass"
+            yield _at(mount.x, f"{put}, which is {shown(panel.width)} wide")
+        if size(pad.top) > size(panel.height) + SAME:
+            top = f"the top of the glass of panel {panel.name}, {shown(panel.height)} high"
+            yield _at(pad.top, f"{shown(pad.top)} is above {top}")
+
+
+def _overlaps(mounts: Sequence[Mount]) -> Iterator[Fault]:
+    for a, b in combinations(mounts, 2):
+        if any(_overlap(a, p, b, q) for p, q in product(a.pads, b.pads)):
+            yield _at(b.x, f"{shown(b.x)} puts the clamp of mount {b.name} over that of mount {a.name}; they overlap")
+
+
+def _overlap(a: Mount, p: Pad, b: Mount, q: Pad) -> bool:
+    apart = abs(size(a.x) + size(p.offset) - size(b.x) - size(q.offset))
+    return apart < (size(p.width) + size(q.width)) / 2 - SAME
+
+
+def _enough(parts: Parts, panel: Panel, mounts: Sequence[Mount]) -> Iterator[Fault]:
+    """A panel needs two mounts or a channel; one left of several is a clamp lost, which is a situation."""
+    if any(name not in parts.panel_names for name in parts.standing):
+        return  # a mount names a panel that is not there, which is said; it may be of this one
+    written, standing = parts.clamps.get(panel.name, 0), parts.standing.get(panel.name, 0)
+    if standing == 0:
+        yield _at(panel.width, f"is of panel {panel.name}, which no mount holds; add [[mounts]] for it")
+    elif written == 1 and len(mounts) == 1:
+        pads = mounts[0].pads
+        if not any(size(p.width) >= size(panel.width) - CHANNEL_TOLERANCE for p in pads):
+            yield _at(
+                mounts[0].x,
+                f"is of the only clamp of panel {panel.name}: a one-clamp panel turns about it, which is not calculated. "
+                "Give it a second mount, or a channel with a pad as wide as the panel",
+            )
+
+
+def _on_blocking(mount: Mount, blocking: Blocking) -> Iterator[Fault]:
+    if size(mount.in_bay) > size(blocking.length) + SAME:
+        bay = f"blocking {mount.blocking} is {shown(blocking.length)} long between the joists"
+        yield _at(mount.in_bay, f"{shown(mount.in_bay)} is outside the bay: {bay}")
+    half = blocking.pieces * size(blocking.laid_breadth) / 2
+    reach = size(mount.plate.across if blocking.direction == "along" else mount.plate.along) / 2
+    if abs(size(mount.offset)) >= half + reach:
+        beside = f"puts mount {mount.name} beside its blocking {mount.blocking}"
+        yield _at(mount.offset, f"{shown(mount.offset)} {beside}, which is {2 * half:g} mm wide in all")

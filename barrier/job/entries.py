@@ -1,0 +1,385 @@
+"""Kinds of entry a job file has, and the base of every table of it.
+
+An entry of the schema is annotated with one of these kinds; the kind reads what was written, refuses it in words, and
+knows what is taken where nothing was written. Nothing here knows which entries there are.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from difflib import get_close_matches
+from functools import cache
+from typing import Any, ClassVar, get_args, get_origin
+
+from pydantic import BaseModel, ConfigDict, model_validator
+from pydantic.fields import FieldInfo
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from barrier.job.quantity import in_unit, parse, unit_of
+from barrier.job.written import NAME, UNKNOWN, Section, Written, as_written, is_unknown, plain
+from barrier.units import KINDS, units_of
+from barrier.value import JobEntry, Value
+
+LONGEST_TEXT = 300
+
+
+class Refusal(Exception):
+    """An entry that cannot be taken; the text says why and what to do."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """What all kinds of entry share.
+
+    ``default`` is taken where nothing was written, with its ``reason``, and listed as an assumption; ``weight`` orders
+    that list (1 moves the result most). ``unknown`` says what to do for a reader who does not know; where it is empty,
+    the entry must be known.
+    """
+
+    default: str | bool | int | None = None
+    reason: str = ""
+    unknown: str = ""
+    weight: int = 5
+
+    def read(self, written: Written) -> object:
+        """The entry as the model has it. Raises Refusal."""
+        raise NotImplementedError
+
+    def expected(self) -> str:
+        """What should stand there, in words."""
+        raise NotImplementedError
+
+    def schema(self) -> dict[str, Any]:
+        """JSON schema of what may be written."""
+        return {"type": "string"}
+
+    def validate(self, node: object) -> object:
+        """Called by pydantic with what stands in the tree."""
+        if not isinstance(node, Written):
+            path = getattr(node, "path", "")
+            entry = JobEntry(path, "", getattr(node, "line", None))
+            raise _error(entry, f"is a table or list; expected {self.expected()}")
+        if node.raw == UNKNOWN and self.default is None:
+            if self.unknown:
+                return None
+            if "unknown" not in getattr(self, "choices", ()):
+                raise _error(node.entry, f"cannot be unknown; expected {self.expected()}")
+        try:
+            return self.read(node)
+        except Refusal as refusal:
+            raise _error(node.entry, str(refusal)) from None
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.validate)
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: Any) -> dict[str, Any]:
+        return self.schema()
+
+
+def _error(entry: JobEntry, text: str) -> PydanticCustomError:
+    return PydanticCustomError("refused", "refused", {"text": text, "entry": entry})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quantity(Entry):
+    """A number with a unit, of a kind of :data:`barrier.units.KINDS`, between ``low`` and ``high`` in base units."""
+
+    kind: str
+    low: float
+    high: float
+
+    def read(self, written: Written) -> Value:
+        """The quantity as a value whose origin is its entry."""
+        raw = written.raw
+        if not isinstance(raw, str):
+            unit = usual_unit(self.kind)
+            if isinstance(raw, bool) or not isinstance(raw, (int, float)):
+                raise Refusal(f"is {written.entry.text}; expected {self.expected()}")
+            if not math.isfinite(raw):
+                raise Refusal(f"is {raw}, which is no number; expected {self.expected()}")
+            raise Refusal(f'{raw:.6g} has no unit; write "{raw:.6g} {unit}", quotes included')
+        x = parse(raw, self.kind)
+        if isinstance(x, str):
+            raise Refusal(x)
+        if not self.low <= x <= self.high:
+            unit = unit_of(raw, self.kind)
+            raise Refusal(f"{raw!r} is outside the allowed {self._range(unit)}")
+        return Value(x, self.kind, written.entry)
+
+    def _range(self, unit: str) -> str:
+        return f"{in_unit(self.low, unit).removesuffix(unit).strip()} to {in_unit(self.high, unit)}"
+
+    def expected(self) -> str:
+        """Kind and range."""
+        return f"a {self.kind} of {self._range(usual_unit(self.kind))}, with its unit, in quotes"
+
+    def schema(self) -> dict[str, Any]:
+        """A text; its range in words."""
+        return {"type": "string", "description": self.expected()}
+
+
+def usual_unit(kind: str) -> str:
+    """The unit an example of this kind is written in."""
+    return KINDS[kind].metric or units_of(kind)[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice(Entry):
+    """One of a few words; ``refused`` are words that are understood and refused by name, each with its sentence."""
+
+    choices: tuple[str, ...]
+    refused: Mapping[str, str] = field(default_factory=dict)
+
+    def read(self, written: Written) -> str:
+        """The word."""
+        raw = written.raw
+        if isinstance(raw, bool) and {"yes", "no"} <= set(self.choices):
+            return "yes" if raw else "no"
+        if not isinstance(raw, str):
+            raise Refusal(f"is {written.entry.text}; expected {self.expected()}")
+        if raw in self.refused:
+            raise Refusal(f'"{raw}" is refused: {self.refused[raw]}')
+        if raw in self.choices:
+            return raw
+        known = {c.casefold(): c for c in (*self.choices, *self.refused)}
+        near = get_close_matches(raw.casefold(), known, n=1, cutoff=0.6)
+        hint = f'; did you mean "{known[near[0]]}"?' if near else ""
+        raise Refusal(f"{_shortened(raw)} is not known here; expected {self.expected()}{hint}")
+
+    def expected(self) -> str:
+        """The words."""
+        words = [f'"{c}"' for c in self.choices]
+        if self.unknown and "unknown" not in self.choices:
+            words.append('"unknown"')
+        return "one of " + ", ".join(words) if len(words) > 1 else words[0]
+
+    def schema(self) -> dict[str, Any]:
+        """An enumeration."""
+        return {"enum": list(self.choices)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flag(Entry):
+    """True or false; ``refused_true`` is the sentence that refuses true."""
+
+    refused_true: str = ""
+
+    def read(self, written: Written) -> bool:
+        """The truth."""
+        if not isinstance(written.raw, bool):
+            raise Refusal(f"is {_shortened(written.entry.text)}; expected {self.expected()}")
+        if written.raw and self.refused_true:
+            raise Refusal(f"true is refused: {self.refused_true}")
+        return written.raw
+
+    def expected(self) -> str:
+        """The words, no quotes."""
+        return "true or false (no quotes)" + (' or "unknown"' if self.unknown else "")
+
+    def schema(self) -> dict[str, Any]:
+        """A truth."""
+        return {"type": "boolean"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Whole(Entry):
+    """A whole number from ``low`` to ``high``."""
+
+    low: int
+    high: int
+
+    def read(self, written: Written) -> int:
+        """The number."""
+        raw = written.raw
+        if isinstance(raw, bool) or not isinstance(raw, int):
+            raise Refusal(f"is {_shortened(written.entry.text)}; expected {self.expected()}")
+        if not self.low <= raw <= self.high:
+            shown = raw if abs(raw) < 10**9 else "a very large number"
+            raise Refusal(f"{shown} is outside the allowed {self.low} to {self.high}")
+        return raw
+
+    def expected(self) -> str:
+        """The range."""
+        return f"a whole number from {self.low} to {self.high} (no quotes)" + (' or "unknown"' if self.unknown else "")
+
+    def schema(self) -> dict[str, Any]:
+        """An integer in its range."""
+        return {"type": "integer", "minimum": self.low, "maximum": self.high}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text(Entry):
+    """Words for the reader; ``name`` for words that paths are made of (letters, digits, - and _)."""
+
+    name: bool = False
+
+    def read(self, written: Written) -> str:
+        """The words, as written."""
+        raw = written.raw
+        if not isinstance(raw, str):
+            raise Refusal(f"is {_shortened(written.entry.text)}; expected {self.expected()}")
+        if len(raw) > LONGEST_TEXT:
+            raise Refusal(f"has {len(raw)} characters; at most {LONGEST_TEXT} fit on a sheet")
+        if not raw.isprintable():
+            raise Refusal("has characters that cannot be printed; write plain text on one line")
+        if self.name and not NAME.fullmatch(raw):
+            raise Refusal(f"{_shortened(raw)} cannot be a name; use letters, digits, - and _, with at least one letter")
+        return raw
+
+    def expected(self) -> str:
+        """Words in quotes."""
+        return "a name in quotes" if self.name else "a text in quotes"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Day(Entry):
+    """A date, ``"2026-11-02"`` with quotes or without."""
+
+    def read(self, written: Written) -> str:
+        """The date as text."""
+        try:
+            if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", str(written.raw)):
+                return date.fromisoformat(str(written.raw)).isoformat()
+        except ValueError:
+            pass
+        raise Refusal(f"is {_shortened(written.entry.text)}; expected {self.expected()}")
+
+    def expected(self) -> str:
+        """An example."""
+        return 'a date such as "2026-11-02"'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Names(Entry):
+    """A name in each family of codes, ``{ en = "C24", us = "Hem-Fir" }``; never carried from one to another."""
+
+    families: tuple[str, ...]
+
+    def validate(self, node: object) -> object:
+        """A table of names; unknown is an empty one."""
+        if isinstance(node, Written) and node.raw == UNKNOWN and self.unknown:
+            return {}
+        if not isinstance(node, Section):
+            entry = node.entry if isinstance(node, Written) else JobEntry(getattr(node, "path", ""), "")
+            raise _error(entry, f"is not a table; expected {self.expected()}")
+        found: dict[str, str] = {}
+        for key, written in node.items():
+            if key not in self.families:
+                near = get_close_matches(key.casefold(), self.families, n=1)
+                hint = f'; did you mean "{near[0]}"?' if near else f"; known are {', '.join(self.families)}"
+                raise _error(_entry_of(written, f"{node.path}.{key}"), f"is not a known family of codes{hint}")
+            if not isinstance(written, Written):
+                raise _error(_entry_of(written, f"{node.path}.{key}"), "is a table or list; expected a name in quotes")
+            if written.raw == UNKNOWN:
+                continue
+            try:
+                found[key] = Text().read(written)
+            except Refusal as refusal:
+                raise _error(written.entry, str(refusal)) from None
+        return found
+
+    def expected(self) -> str:
+        """An example."""
+        return 'names by family of codes such as { en = "C24" }' + (' or "unknown"' if self.unknown else "")
+
+    def schema(self) -> dict[str, Any]:
+        """An object of texts."""
+        return {"type": "object", "additionalProperties": {"type": "string"}}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Changes(Entry):
+    """From the path of an entry to what then stands there; ``"absent"`` takes the entry out (None)."""
+
+    def validate(self, node: object) -> object:
+        """A table of paths."""
+        if not isinstance(node, Section) or not node:
+            entry = (
+                node.entry
+                if isinstance(node, Written)
+                else JobEntry(getattr(node, "path", ""), "", getattr(node, "line", None))
+            )
+            raise _error(entry, f"is no table of changes; expected {self.expected()}")
+        return {path: None if (raw := plain(below)) == "absent" else raw for path, below in node.items()}
+
+    def expected(self) -> str:
+        """An example."""
+        return 'changes such as { "mounts.M1.screws.S2.present" = false }, the path in quotes'
+
+    def schema(self) -> dict[str, Any]:
+        """An object of anything."""
+        return {"type": "object"}
+
+
+def _entry_of(node: object, path: str) -> JobEntry:
+    return node.entry if isinstance(node, Written) else JobEntry(path, "", getattr(node, "line", None))
+
+
+def _shortened(text: str) -> str:
+    return repr(text if len(text) <= 60 else text[:57] + "...")
+
+
+class Table(BaseModel):
+    """A table of the job file: frozen, and no key but its own.
+
+    ``may_be_left_out`` tables are there with their defaults when the file has none.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+    may_be_left_out: ClassVar[bool] = False
+
+    @classmethod
+    @cache  # one answer a class: there are some twenty
+    def entries(cls) -> dict[str, tuple[FieldInfo, Entry | None]]:
+        """Each key's field and kind of entry; the kind is None for tables and lists of tables."""
+        return {k: (f, next((m for m in f.metadata if isinstance(m, Entry)), None)) for k, f in cls.model_fields.items()}
+
+    @classmethod
+    @cache  # one answer a class: there are some twenty
+    def table_of(cls, key: str) -> tuple[type[Table] | None, type[Table] | None]:
+        """What the table (or each table of the list) under a key is read by: a model, or a model for each free name."""
+        info = cls.model_fields.get(key)
+        found = None if info is None else next(_tables_in(info.annotation), None)
+        named = info is not None and get_origin(info.annotation) is dict
+        return (None, found) if named else (found, None)
+
+    @classmethod
+    def beside_the_point(cls, section: Section) -> frozenset[str]:
+        """Keys that mean nothing here because of what other keys say: neither filled nor asked for."""
+        return frozenset()
+
+    @classmethod
+    def fill(cls, section: Section, invented: bool) -> None:
+        """Write what was left out, or is unknown, into a section where there is a default: as an entry that says so."""
+        skipped = cls.beside_the_point(section)
+        for key, (_, entry) in cls.entries().items():
+            if entry is None or entry.default is None or key in skipped:
+                continue
+            node = section.get(key)
+            if node is None or (is_unknown(node) and "unknown" not in getattr(entry, "choices", ())):
+                line = node.entry.line if isinstance(node, Written) else None
+                text = as_written(entry.default)
+                path = f"{section.path}.{key}" if section.path else key
+                section[key] = Written(entry.default, JobEntry(path, text, line, True, entry.reason, invented))
+
+    def contradictions(self) -> Iterator[tuple[Value | JobEntry, str]]:
+        """Entries of this table that contradict each other: the entry to point at, and the sentence."""
+        return iter(())
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Table:
+        found = [(v.origin if isinstance(v, Value) else v, text) for v, text in self.contradictions()]
+        if found:
+            raise PydanticCustomError("contradiction", "contradiction", {"found": found})
+        return self
+
+
+def _tables_in(annotation: object) -> Iterator[type[Table]]:
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        yield annotation
+    for part in get_args(annotation):
+        yield from _tables_in(part)

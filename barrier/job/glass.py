@@ -1,0 +1,111 @@
+"""The glass of a job: panels, layers, interlayer. Ranges are in mm; they refuse what cannot be meant."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from barrier.job.entries import Choice, Flag, Table, Text
+from barrier.job.shapes import Clash, mm, shown, size
+from barrier.value import Value
+
+
+class Layer(Table):
+    """One layer of glass."""
+
+    glass: Annotated[
+        str,
+        Choice(
+            choices=("toughened", "heat-strengthened", "annealed"), default="annealed",
+            reason="kind of glass not known; the weakest is assumed (the stamp in a corner tells)", weight=1,
+        ),
+    ]  # fmt: skip
+    nominal: Annotated[Value, mm(3, 60)]
+    minimum: Annotated[Value | None, mm(2, 60)] = None
+
+    def contradictions(self) -> Clash:
+        """A minimum is not above its nominal."""
+        if self.minimum is not None and size(self.minimum) > size(self.nominal):
+            yield self.minimum, f"{shown(self.minimum)} is above the nominal thickness {shown(self.nominal)}"
+
+
+class Interlayer(Table):
+    """What holds the layers of laminated glass together."""
+
+    kind: Annotated[str | None, Text(unknown="ask the glass supplier what the interlayer is")] = None
+    thickness: Annotated[Value, mm(0.2, 12)]
+
+
+class Panel(Table):
+    """A panel of glass."""
+
+    name: Annotated[str, Text(name=True)]
+    width: Annotated[Value, mm(100, 6000)]
+    height: Annotated[Value, mm(100, 3000)]
+    bottom_gap: Annotated[Value, mm(0, 500)]
+    edge: Annotated[
+        str,
+        Choice(
+            choices=("polished", "seamed", "cut"),
+            default="cut",
+            reason="edge finish not known; the weakest is assumed",
+            weight=2,
+        ),
+    ]
+    surface: Annotated[
+        str,
+        Choice(
+            choices=("float", "patterned", "sandblasted", "acid-etched"), default="float",
+            reason="nothing said about the surface; plain glass is assumed", weight=4,
+        ),
+    ]  # fmt: skip
+    rail: Annotated[
+        str,
+        Choice(
+            choices=("none", "interlinking", "cap"),
+            default="none",
+            reason="no rail mentioned; none is assumed",
+            weight=4,
+        ),
+    ]
+    drilled: Annotated[
+        bool,
+        Flag(
+            default=False, reason="no hole or notch mentioned", weight=6,
+            refused_true="the plate model does not hold at a hole or notch; ask the glass supplier or an engineer",
+        ),
+    ]  # fmt: skip
+    shape: Annotated[
+        str,
+        Choice(
+            choices=("rectangular",), default="rectangular", reason="no other shape mentioned", weight=6,
+            refused={
+                "raked": "a raked panel is not calculated; a rectangle around it is no substitute, ask an engineer",
+                "curved": "curved glass is not calculated; it is a shell and not a plate, ask an engineer",
+            },
+        ),
+    ]  # fmt: skip
+    use: Annotated[
+        str,
+        Choice(
+            choices=("fixed",), default="fixed", reason="no gate mentioned", weight=6,
+            refused={
+                "gate": "a gate swings and slams on drilled glass; only fixed panels are calculated, ask its supplier",
+                "hinge": "a hinge panel carries a gate by holes; only fixed panels are calculated, ask its supplier",
+                "latch": "a latch panel takes the slam of a gate; only fixed panels are calculated, ask its supplier",
+            },
+        ),
+    ]  # fmt: skip
+    layers: Annotated[tuple[Layer, ...], Field(min_length=1, max_length=6)]
+    interlayer: Interlayer | None = None
+
+    def contradictions(self) -> Clash:
+        """Layers and interlayer belong together."""
+        if len(self.layers) > 1 and self.interlayer is None:
+            yield self.layers[1].nominal, "is a second layer and there is no interlayer; write [panels.interlayer]"
+        if len(self.layers) == 1 and self.interlayer is not None:
+            yield (
+                self.interlayer.thickness,
+                "is of an interlayer and the glass has one layer; take it out or add the layer",
+            )

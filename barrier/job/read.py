@@ -1,0 +1,140 @@
+"""The way in: a file, its text, its tree, its job. Whatever is wrong with it comes out as one JobRefused."""
+
+from __future__ import annotations
+
+import os
+import stat
+import tomllib
+from pathlib import Path
+
+from barrier.errors import Fault, JobRefused
+from barrier.job.build import Origin, built
+from barrier.job.faults import each_once
+from barrier.job.job import Job
+from barrier.job.lines import Place, places, syntax_fault
+from barrier.job.schema import File
+from barrier.job.written import Lines, Section, Wrapper
+
+LARGEST = 1_000_000  # bytes; the largest job a person writes has a few thousand lines
+DEEPEST = 12  # tables within tables; a job file needs six
+
+
+def read_job(path: str | os.PathLike[str]) -> Job:
+    """Read a job file.
+
+    Argument: ``path`` of a TOML file in UTF-8, at most 1 MB. Returns the job, validated, in base units (N, mm, MPa,
+    rad).
+    Raises JobRefused with every fault found, each with line, key, value and what to do; never anything else.
+
+    >>> read_job("there/is/no/such.toml")
+    Traceback (most recent call last):
+    barrier.errors.JobRefused: there/is/no/such.toml: there is no such file
+    """
+    file = os.fspath(path)
+    return job_from_text(_content(file), file)
+
+
+def job_from_text(text: str | bytes, file: str = "job") -> Job:
+    """The job a text describes; ``file`` is how faults name it and where its folder of tables is looked for.
+
+    Raises JobRefused as :func:`read_job` does.
+    """
+    data = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
+    document, lines = _parsed(data, file)
+    invented = document.get("invented") is True
+    source = Wrapper(Lines(lines), invented).wrap(document, "", (), File)
+    assert isinstance(source, Section)
+    empty = Section("", None)
+    job = built(Job, Origin(file, data, source, (), empty, empty, (), invented))
+    _check_situations(job)
+    _check_tables(job)
+    return job
+
+
+def _content(file: str) -> bytes:
+    """Bytes of a file that is one, is not too large, and can be read."""
+    try:
+        status = os.stat(file)
+        if stat.S_ISDIR(status.st_mode):
+            raise _refused(file, "is a folder; name the job file in it")
+        if not stat.S_ISREG(status.st_mode):
+            raise _refused(file, "is no ordinary file; name a job file")
+        if status.st_size > LARGEST:
+            raise _refused(file, f"has {status.st_size / 1e6:.1f} MB; a job file has at most {LARGEST / 1e6:.0f} MB")
+        with open(file, "rb") as f:
+            return f.read(LARGEST + 1)
+    except (FileNotFoundError, NotADirectoryError):
+        raise _refused(file, "there is no such file") from None
+    except (OSError, ValueError) as fault:
+        words = fault.strerror if isinstance(fault, OSError) and fault.strerror else "its name cannot be used"
+        raise _refused(file, f"cannot be opened: {words}") from None
+
+
+def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]]:
+    """The document as TOML reads it, and the line of every place in it."""
+    if len(data) > LARGEST:
+        raise _refused(file, f"has more than {LARGEST / 1e6:.0f} MB; a job file has at most that")
+    if not data.strip():
+        raise _refused(file, "is empty; barrier new writes a job file to start from")
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise _refused(file, "is UTF-16 text; save it as UTF-8")
+    if b"\0" in data:
+        raise _refused(file, "is no text file; a job file is TOML text in UTF-8", _line_at(data, data.index(b"\0")))
+    try:
+        text = data.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as fault:
+        raise _refused(file, "has a byte here that is no UTF-8; save the file as UTF-8", _line_at(data, fault.start)) from None
+    try:
+        document = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        words, line = syntax_fault(str(fault))
+        raise _refused(file, words, line) from None
+    except RecursionError:
+        raise _refused(file, f"has brackets nested deeper than {DEEPEST}; a job file needs six") from None
+    except ValueError:  # a whole number of thousands of digits
+        raise _refused(file, "has a number that cannot be read; numbers have a few digits") from None
+    if not document:
+        raise _refused(file, "has comments only; barrier new writes a job file to start from")
+    if _depth(document, DEEPEST + 1) > DEEPEST:
+        raise _refused(file, f"has brackets nested deeper than {DEEPEST}; a job file needs six")
+    return document, places(text)
+
+
+def _depth(node: object, limit: int) -> int:
+    """How deep tables and lists are nested, counted up to the limit."""
+    children = node.values() if isinstance(node, dict) else node if isinstance(node, list) else None
+    if children is None or limit == 0:
+        return 0
+    return 1 + max((_depth(c, limit - 1) for c in children), default=0)
+
+
+def _line_at(data: bytes, position: int) -> int:
+    return data.count(b"\n", 0, position) + 1
+
+
+def _check_situations(job: Job) -> None:
+    """Every situation of the file must be a job as well."""
+    faults: list[Fault] = []
+    for i, situation in enumerate(job.situations, 1):
+        try:
+            job.with_(situation.set)
+        except JobRefused as refused:
+            line = job.entry(f"situations.{i}.set").line
+            for fault in refused.faults:
+                faults.append(Fault(f"situations.{i}.set", f"cannot be made: {fault.key} {fault.text}", line))
+    if faults:
+        raise JobRefused(job.file, each_once(faults))
+
+
+def _check_tables(job: Job) -> None:
+    folder = job.tables_folder
+    if folder is not None and not Path(folder).is_dir():
+        entry = job.entry("tables")
+        raise JobRefused(
+            job.file,
+            (Fault("tables", f"names the folder {entry.text!r}, which is not beside the job file", entry.line),),
+        )
+
+
+def _refused(file: str, text: str, line: int | None = None) -> JobRefused:
+    return JobRefused(file, (Fault("", text, line),))

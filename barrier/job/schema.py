@@ -1,0 +1,75 @@
+"""What a job file may say, whole: the document, and every table of it in one place to import from."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from barrier.job.entries import Choice, Day, Flag, Table, Text
+from barrier.job.glass import Interlayer, Layer, Panel
+from barrier.job.mount import Mount, MountType, Packer, Pad, Plate, Rating, Screw, ScrewKind, ServiceHole
+from barrier.job.site import Limits, Loads, Site, Situation, Wind
+from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, Ties
+
+__all__ = [
+    "Blocking",
+    "BoardScrews",
+    "Decking",
+    "Document",
+    "EndFixing",
+    "File",
+    "Interlayer",
+    "Joists",
+    "Layer",
+    "Limits",
+    "Loads",
+    "Mount",
+    "MountType",
+    "Packer",
+    "Pad",
+    "Panel",
+    "Plate",
+    "Rating",
+    "Screw",
+    "ScrewKind",
+    "ServiceHole",
+    "Site",
+    "Situation",
+    "Ties",
+    "Wind",
+]
+
+
+class Document(Table):
+    """A job file with its mount types written into its mounts."""
+
+    title: Annotated[str, Text()]
+    date: Annotated[str | None, Day()] = None
+    invented: Annotated[bool, Flag(default=False, reason="not marked as invented", weight=9)]
+    units: Annotated[str, Choice(choices=("metric", "us"), default="metric", reason="units of the sheet not named", weight=9)]
+    basis: Annotated[
+        str,
+        Choice(
+            choices=("en", "us"),
+            refused={"au": "this version has the European (en) and United States (us) families of codes only"},
+        ),
+    ]  # fmt: skip
+    national: Annotated[str, Text(default="", reason="no national table of loads is named", weight=1)]
+    tables: Annotated[str | None, Text()] = None
+    site: Site
+    loads: Loads
+    wind: Wind | None = None
+    panels: Annotated[tuple[Panel, ...], Field(min_length=1, max_length=100)]
+    mounts: Annotated[tuple[Mount, ...], Field(min_length=1, max_length=400)]
+    decking: Decking
+    blocking: dict[str, Blocking] = Field(default_factory=dict)
+    joists: Joists
+    limits: Limits
+    situations: Annotated[tuple[Situation, ...], Field(max_length=100)] = ()
+
+
+class File(Document):
+    """A job file as it is written: the document, and the mount types its mounts refer to."""
+
+    mount_types: dict[str, MountType] = Field(default_factory=dict)

@@ -1,0 +1,100 @@
+"""Where the barrier stands and what acts on it: site, loads given by the reader, wind, limits, situations.
+
+Ranges are in base units. A range refuses what cannot be meant; it does not judge a job."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from barrier.job.entries import Changes, Choice, Flag, Quantity, Table, Text, Whole
+from barrier.job.shapes import Clash, mm
+from barrier.value import Value
+
+DURATIONS = (
+    "permanent", "long-term", "medium-term", "short-term", "instantaneous",
+    "ten years", "two months", "seven days", "ten minutes", "impact",
+)  # fmt: skip
+
+
+class Site(Table):
+    """Where the barrier stands."""
+
+    use: Annotated[str, Text()]
+    outdoors: Annotated[bool, Flag(default=True, reason="not said; outdoors is assumed", weight=3)]
+    fall_height: Annotated[Value | None, mm(0, 2e5, unknown="measure from the decking to what is below")] = None
+    below: Annotated[
+        str | None, Choice(choices=("garden", "paving", "people pass", "water"), unknown="look what is below the edge")
+    ] = None
+    barrier_height: Annotated[Value | None, mm(300, 3000, unknown="measure from the decking to the top of the glass")] = None
+    service_class: Annotated[int, Whole(low=1, high=3, default=3, reason="not known; wet is assumed", weight=1)]
+    treated_timber: Annotated[bool | None, Flag(unknown="ask whether the timber is pressure treated")] = None
+    pool: Annotated[bool | None, Flag(unknown="say whether it is beside a pool: other steel, other rules")] = None
+
+
+class Loads(Table):
+    """Loads the reader gives in place of the national table."""
+
+    may_be_left_out: ClassVar[bool] = True
+    duration: Annotated[str | None, Choice(choices=DURATIONS)] = None
+    line: Annotated[Value | None, Quantity(kind="line load", low=0.05, high=20.0)] = None
+    point: Annotated[Value | None, Quantity(kind="force", low=50.0, high=20e3)] = None
+    infill: Annotated[Value | None, Quantity(kind="pressure", low=0.05e-3, high=20e-3)] = None
+    height: Annotated[Value | None, mm(300, 3000)] = None
+    reference: Annotated[str | None, Text()] = None
+
+    def contradictions(self) -> Clash:
+        """Loads of one's own need their source."""
+        for name in ("line", "point", "infill", "height"):
+            value = getattr(self, name)
+            if value is not None and not self.reference:
+                yield (
+                    value,
+                    "replaces the national table and has no source; write loads.reference (whose letter, which date)",
+                )
+
+
+class Wind(Table):
+    """Wind on the glass, from a calculation by others."""
+
+    pressure: Annotated[Value | None, Quantity(kind="pressure", low=0.0, high=10e-3, unknown="ask the engineer for it")] = None
+    serviceability: Annotated[
+        Value | None, Quantity(kind="pressure", low=0.0, high=10e-3, unknown="ask the engineer for it")
+    ] = None
+    reference: Annotated[str | None, Text(unknown="ask whose calculation it is")] = None
+
+    def contradictions(self) -> Clash:
+        """A wind pressure needs its source."""
+        for value in (self.pressure, self.serviceability):
+            if value is not None and not self.reference:
+                yield value, "has no source; write wind.reference (whose calculation, which date)"
+
+
+class Limits(Table):
+    """How far things may move, agreed with whom."""
+
+    may_be_left_out: ClassVar[bool] = True
+    top_movement: Annotated[Value | None, mm(1, 500, unknown="agree it with the engineer")] = None
+    mount_rotation: Annotated[Value | None, Quantity(kind="angle", low=1e-4, high=0.3)] = None
+    reference: Annotated[str | None, Text()] = None
+
+    def contradictions(self) -> Clash:
+        """A limit needs its source."""
+        for value in (self.top_movement, self.mount_rotation):
+            if value is not None and not self.reference:
+                yield value, "has no source; write limits.reference (which standard, or agreed with whom)"
+
+
+class Situation(Table):
+    """A set of changes to look at beside the job as it is; ``set`` is from path to what then stands there."""
+
+    name: Annotated[str, Text()]
+    set: Annotated[dict[str, object], Changes()]
+    standing: Annotated[
+        str,
+        Choice(
+            choices=("information", "required"),
+            default="information",
+            reason="a situation informs unless it says required",
+            weight=9,
+        ),
+    ]

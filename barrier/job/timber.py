@@ -1,0 +1,139 @@
+"""The timber of a job: decking, blocking with the fixings of its ends, joists. Ranges refuse what cannot be meant."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
+from barrier.job.shapes import DIRECTIONS, MEANINGS, TIMBER, Clash, mm
+from barrier.job.written import Section
+from barrier.value import Value
+
+LOOK = "look from below or lift a board"
+
+
+class BoardScrews(Table):
+    """The decking's own screws, at each board on each joist."""
+
+    number: Annotated[int, Whole(low=1, high=8)]
+    diameter: Annotated[Value, mm(2, 12)]
+    root: Annotated[Value | None, mm(1, 12, unknown="measure the core between the threads")] = None
+    length: Annotated[Value, mm(15, 200)]
+    threaded: Annotated[Value | None, mm(5, 200, unknown="measure the thread, tip included")] = None
+    head: Annotated[Value | None, mm(2, 40, unknown="measure the head")] = None
+
+
+class Decking(Table):
+    """The boards a mount stands on."""
+
+    thickness: Annotated[Value, mm(8, 100)]
+    board_width: Annotated[Value | None, mm(40, 600, unknown="measure one board")] = None
+    gap: Annotated[Value | None, mm(0, 50, unknown="measure between two boards")] = None
+    direction: Annotated[
+        str | None, Choice(choices=DIRECTIONS, unknown="say whether the boards run along the glass or across it")
+    ] = None
+    grooved: Annotated[bool, Flag(default=True, reason="not said; grooves are assumed, they take bearing away", weight=4)]
+    gap_under: Annotated[Value | None, mm(0, 200, unknown=f"{LOOK}: is there a space between boards and blocking?")] = None
+    material: Annotated[dict[str, str], TIMBER] = Field(default_factory=dict)
+    board_screws: BoardScrews | None = None
+
+
+class EndFixing(Table):
+    """How one end of each piece of blocking is held by its joist; numbers are per piece."""
+
+    fixing: Annotated[str, Choice(choices=("bracket", "nails", "screws", "none", "unknown"))]
+    uplift: Annotated[Value | None, Quantity(kind="force", low=10, high=2e5)] = None
+    down: Annotated[Value | None, Quantity(kind="force", low=10, high=2e5)] = None
+    torque: Annotated[Value | None, Quantity(kind="moment", low=1e3, high=1e8)] = None
+    meaning: Annotated[str | None, Choice(choices=MEANINGS)] = None
+    reference: Annotated[str | None, Text()] = None
+    number: Annotated[int | None, Whole(low=1, high=40, unknown=f"{LOOK} and count")] = None
+    diameter: Annotated[Value | None, mm(1.5, 20, unknown="measure one")] = None
+    length: Annotated[Value | None, mm(15, 400, unknown="measure one")] = None
+    ultimate_strength: Annotated[Value | None, Quantity(kind="stress", low=200, high=2000, unknown="ask the supplier")] = None
+    grain: Annotated[
+        str,
+        Choice(choices=("end", "side"), default="end", reason="not said; end grain is assumed, the weakest", weight=3),
+    ] = "end"
+
+    @classmethod
+    def beside_the_point(cls, section: Section) -> frozenset[str]:
+        """Only nails and screws have a size and a grain they stand in."""
+        driven = section.says("fixing") in ("nails", "screws")
+        return frozenset() if driven else frozenset({"number", "diameter", "length", "ultimate_strength", "grain"})
+
+    def contradictions(self) -> Clash:
+        """A bracket has a rating; nails and screws have a size; nothing has both."""
+        ratings = [v for v in (self.uplift, self.down, self.torque) if v is not None]
+        if self.fixing != "bracket":
+            for value in ratings:
+                yield value, f'is a rating, and the fixing is "{self.fixing}"; only a bracket has one'
+        elif not (self.meaning and self.reference):
+            for value in ratings:
+                yield (
+                    value,
+                    "is a rating and needs its meaning (ultimate, characteristic or allowable) and reference beside it",
+                )
+        if self.fixing not in ("nails", "screws"):
+            for size in (self.diameter, self.length, self.ultimate_strength):
+                if size is not None:
+                    yield size, f'is the size of a nail or screw, and the fixing is "{self.fixing}"'
+
+
+class Ties(Table):
+    """Fasteners that tie loose pieces to one another, along the whole length of the piece."""
+
+    fixing: Annotated[str, Choice(choices=("nails", "screws", "bolts"))]
+    number: Annotated[int, Whole(low=1, high=100)]
+    diameter: Annotated[Value, mm(1.5, 30)]
+    length: Annotated[Value, mm(15, 600)]
+    ultimate_strength: Annotated[Value | None, Quantity(kind="stress", low=200, high=2000, unknown="ask the supplier")] = None
+
+
+class Blocking(Table):
+    """Pieces between two joists that a mount stands on."""
+
+    pieces: Annotated[int, Whole(low=1, high=8)]
+    width: Annotated[Value, mm(12, 400)]
+    depth: Annotated[Value, mm(12, 600)]
+    length: Annotated[Value, mm(50, 4000)]
+    direction: Annotated[str, Choice(choices=DIRECTIONS)]
+    laid: Annotated[str, Choice(choices=("upright", "flat"), default="upright", reason="upright is assumed", weight=3)]
+    laminated: Annotated[
+        str, Choice(choices=("loose", "factory"), default="loose", reason="loose pieces are assumed", weight=2)
+    ]
+    material: Annotated[dict[str, str], TIMBER] = Field(default_factory=dict)
+    reference: Annotated[str | None, Text()] = None
+    ties: Ties | None = None
+    left: EndFixing | None = None
+    right: EndFixing | None = None
+
+    @property
+    def laid_breadth(self) -> Value:
+        """Breadth of one piece as it lies, seen from above."""
+        return self.depth if self.laid == "flat" else self.width
+
+    @property
+    def laid_depth(self) -> Value:
+        """Depth of one piece as it lies, from its top down."""
+        return self.width if self.laid == "flat" else self.depth
+
+    def contradictions(self) -> Clash:
+        """Pieces glued in a factory are not tied, a lone piece has nothing to be tied to."""
+        if self.ties is not None and (self.laminated == "factory" or self.pieces == 1):
+            yield self.ties.diameter, "is of ties between loose pieces, and there are none here; take the ties out"
+
+
+class Joists(Table):
+    """The joists under the decking."""
+
+    may_be_left_out: ClassVar[bool] = True
+    spacing: Annotated[Value, mm(100, 1500, "450 mm", "common practice, no source; measure it", weight=4)]
+    width: Annotated[Value | None, mm(15, 300, unknown="measure one")] = None
+    depth: Annotated[Value | None, mm(40, 600, unknown="measure one")] = None
+    direction: Annotated[
+        str | None, Choice(choices=DIRECTIONS, unknown="say whether the joists run along the glass or across it")
+    ] = None
+    material: Annotated[dict[str, str], TIMBER] = Field(default_factory=dict)

@@ -1,0 +1,22 @@
+"""The links of the load path, in walking order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from barrier.links.actions import actions
+from barrier.links.base_plate import base_plate
+from barrier.links.bearing import bearing
+from barrier.links.blocking import blocking
+from barrier.links.clamp import clamp
+from barrier.links.glass import glass
+from barrier.links.movement import movement
+from barrier.links.screws import screws
+from barrier.links.walk import Walk
+from barrier.result import LinkResult
+
+Link = Callable[[Walk, list[LinkResult]], LinkResult]
+
+LINKS: tuple[Link, ...] = (actions, glass, clamp, base_plate, screws, bearing, blocking, movement)
+
+__all__ = ["LINKS", "Link", "Walk"]

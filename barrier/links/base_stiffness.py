@@ -1,0 +1,92 @@
+"""What a mount gives way by: base plate on its bed, the mount itself if its supplier says so, blocking in bending.
+
+The contact of base plate and timber is positively homogeneous at N = 0, so its secant does not depend on the load level,
+only on its direction; the plate on its clamps stays linear. Flexibilities at different levels add with their heights
+below the bottom edge of the glass.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barrier.links.geometry import MountModel
+from barrier.links.stiffness import UNIT
+from barrier.mechanics import contact
+from barrier.mechanics.plate import FIXED, Base
+from barrier.value import Value
+
+# A translation and a turn about the vertical axis that nothing is known of are taken as rigid; these finite numbers are
+# some thousand times stiffer than what they stand beside, and keep the flexibility invertible.
+RIGID_TRANSLATION = 1e6  # N/mm
+RIGID_TWIST = 1e12  # N mm/rad
+
+SCREW_END = {"soft": "low", "stiff": "high"}
+
+
+@dataclass(frozen=True, slots=True)
+class Flexibility:
+    """Rotation per moment (rad per N mm) of the parts of a mount, for one stiffness set and direction."""
+
+    contact: float
+    supplier: float
+    blocking: float
+
+    @property
+    def total(self) -> float:
+        """All parts together."""
+        return self.contact + self.supplier + self.blocking
+
+
+def flexibility(model: MountModel, stiffness: str, E: Value | None) -> Flexibility | None:
+    """Flexibility of a mount about the axis along the glass; None where there is no equilibrium to be stiff by."""
+    parts = []
+    for sign in (-1.0, 1.0):
+        solution = model.solve(stiffness, SCREW_END[stiffness], sign * UNIT, ultimate=False)
+        if not solution.equilibrium:
+            return None
+        parts.append((abs(solution.r_x) / UNIT, _blocking(model, solution, E)))
+    rotation = max(p[0] for p in parts) if stiffness != "stiff" else min(p[0] for p in parts)
+    bending = max(p[1] for p in parts) if stiffness != "stiff" else min(p[1] for p in parts)
+    given = model.mount.rating.rotation_stiffness if model.mount.rating is not None else None
+    return Flexibility(rotation, 1.0 / float(given.x) if given is not None else 0.0, bending)
+
+
+def piece_forces(model: MountModel, solution: contact.Contact) -> NDArray[np.float64]:
+    """Force of the mount on each piece, down positive: bearing less the tension of its screws."""
+    bearing = [solution.zone_force.get(p.name, 0.0) for p in model.pieces]
+    forces = np.array(bearing, dtype=float)
+    for s, T in zip(model.screws, solution.T, strict=True):
+        if s.piece is not None:
+            forces[s.piece] -= T
+    return forces
+
+
+def _blocking(model: MountModel, solution: contact.Contact, E: Value | None) -> float:
+    """Rotation per moment from bending of loose pieces, by the work of their own forces."""
+    b = model.blocking
+    if b is None or E is None or b.laminated != "loose" or b.direction != "along":
+        return 0.0
+    a, L = float(model.mount.in_bay.x), float(b.length.x)
+    inertia = float(b.laid_breadth.x) * float(b.laid_depth.x) ** 3 / 12
+    per_force = a**2 * (L - a) ** 2 / (3 * float(E.x) * inertia * L)
+    share = piece_forces(model, solution) / UNIT
+    return float((share**2).sum() * per_force)
+
+
+def base_matrix(model: MountModel, stiffness: str, E: Value | None = None) -> Base:
+    """Base spring of a clamp over (u, a, c) at the bottom edge of the glass; FIXED where there is nothing to model."""
+    if model.lacking is not None:
+        return FIXED
+    flexible = flexibility(model, stiffness, E)
+    if flexible is None:
+        return FIXED
+    h = float(model.lever.x)
+    f = flexible.total
+    C = np.array([[f * h * h + 1 / RIGID_TRANSLATION, f * h], [f * h, f]])
+    K = np.zeros((3, 3))
+    K[:2, :2] = np.linalg.inv(C)
+    K[2, 2] = RIGID_TWIST
+    return K

@@ -1,0 +1,106 @@
+"""Link 6, bearing: the conventional mean stress over the contact, and the indentation flag at service."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.base_plate import SIGNS, MountForces
+from barrier.links.given import counted
+from barrier.links.glass import PanelSolution
+from barrier.links.resistances import bed_strength
+from barrier.links.stiffness import CORNERS
+from barrier.links.walk import Walk
+from barrier.mechanics import contact
+from barrier.result import Check, LinkResult, NotChecked, Standing, compare, fails, not_checked
+from barrier.value import Numerical, Value
+
+WEIGHT = Equation(
+    Symbol("N_k", "force"),
+    "w_g*W*H_g*t/n_m",
+    symbols("w_g:unit weight, W:length, H_g:length, t:length, n_m:count"),
+    "statics: weight of the glass shared by its mounts",
+    "computed",
+    title="weight on a mount",
+)
+MEAN = Equation(
+    Symbol("sigma_c", "stress"),
+    "(T_sum + N_k)/A_c",
+    symbols("T_sum:force, N_k:force, A_c:area"),
+    "EN 1995-1-1:2004+A1:2008 6.1.5(1) (6.4), over the contact area of the elastic solution",
+    "secondary",
+    title="mean bearing stress under the base plate",
+)
+
+
+def bearing(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Compare mean and peak bearing stress; hand the mounts on."""
+    checks: list[Check] = []
+    forces: tuple[MountForces, ...] = next(r for r in before if r.id == "screws").handed_on
+    panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
+    for handed in forces:
+        panel = next(p for p in panels if handed.model in p.mounts)
+        checks.append(_mean(walk, handed, panel))
+        checks.append(_peak(walk, handed))
+    return LinkResult("bearing", "Bearing on decking and blocking", tuple(checks), forces)
+
+
+def _elastic(handed: MountForces, M: float) -> list[tuple[str, contact.Contact]]:
+    model = handed.model
+    return [
+        (
+            f"{name}, bed {bed}, screws {end}",
+            model.solve(bed, end, sign * M),
+        )
+        for name, sign in SIGNS.items()
+        for bed, end in CORNERS
+    ]
+
+
+def _mean(walk: Walk, handed: MountForces, panel: PanelSolution) -> Check:
+    model = handed.model
+    id, title = f"bearing.mean.{model.name}", f"mean bearing under mount {model.name}"
+    if isinstance(handed.bed, NotChecked):
+        return not_checked(id, title, handed.bed)
+    solutions = _elastic(handed, handed.M_worst.at(0))
+    if not all(s.equilibrium for _, s in solutions):
+        return fails(id, title, "no equilibrium at the design action", handed.label)
+    labels = tuple(label for label, _ in solutions)
+
+    def numerical(what: str, x: list[float], kind: str, symbol: str) -> Value:
+        origin = Numerical(
+            f"{what}, mount {model.name}", "elastic contact at the largest moment that decides",
+            "contact model of this project", {}, max(s.residual for _, s in solutions), None, labels,
+        )  # fmt: skip
+        return Value(np.array(x), kind, origin, symbol)
+
+    T = numerical("sum of the screw tensions", [float(s.T.sum()) for _, s in solutions], "force", "T_sum")
+    A = numerical("contact area", [float(s.area) for _, s in solutions], "area", "A_c")
+    _, _, weight = walk.basis.glass_constants()
+    N = WEIGHT(
+        w_g=weight.named("w_g"),
+        W=panel.panel.width.named("W"),
+        H_g=panel.panel.height.named("H_g"),
+        t=panel.thickness.named("t"),
+        n_m=counted(f"panels.{panel.panel.name}", len(panel.mounts), "mounts of the panel").named("n_m"),
+    )
+    return compare(id, title, MEAN(T_sum=T, N_k=N, A_c=A), handed.bed.strength, labels, combination="strength")
+
+
+def _peak(walk: Walk, handed: MountForces) -> Check:
+    model = handed.model
+    id, title = f"bearing.flag.{model.name}", f"indentation under mount {model.name} at service"
+    strength = bed_strength(walk, model, walk.basis.service("barrier"), characteristic=True)
+    if isinstance(strength, NotChecked):
+        return not_checked(id, title, strength, Standing.INFORMATION)
+    factor = float(walk.strength("barrier").factor.x)
+    solutions = _elastic(handed, handed.M_worst.at(0) / factor)
+    if not all(s.equilibrium for _, s in solutions):
+        return fails(id, title, "no equilibrium", handed.label, Standing.INFORMATION)
+    labels = tuple(label for label, _ in solutions)
+    origin = Numerical(
+        f"largest pressure under mount {model.name} at the characteristic action", "elastic contact",
+        "contact model of this project", {}, max(s.residual for _, s in solutions), None, labels,
+    )  # fmt: skip
+    p = Value(np.array([float(s.p_max) for _, s in solutions]), "stress", origin, "p_max")
+    return compare(id, title, p, strength.strength.named("f_bed_k"), labels, standing=Standing.INFORMATION)

@@ -1,0 +1,216 @@
+"""Link 7, blocking: pieces between the joists, and the fixings of their ends.
+
+Loose pieces carry vertical forces and hardly any torque: from the contact solution each piece gets its bearing less the
+tension of its own screws, bends and shears between the joists, and is held down or up by its own end fixings. A lone or
+factory-laminated piece carries the torque of the mount as one section; that is not checked yet and said so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from barrier.basis import Answer
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.base_plate import MountForces
+from barrier.links.base_stiffness import piece_forces
+from barrier.links.walk import Walk
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, compare, fails, not_checked
+from barrier.value import Numerical, Value
+
+BENDING_MOMENT = Equation(
+    Symbol("M_pc", "moment"),
+    "P*a*(L_b - a)/L_b",
+    symbols("P:force, a:length, L_b:length"),
+    "statics: a force on a piece simply held at its ends",
+    "computed",
+    title="bending of a piece between the joists",
+)
+BENDING_STRESS = Equation(
+    Symbol("sigma_m", "stress"),
+    "6*M_pc/(b_pc*h_pc**2)",
+    symbols("M_pc:moment, b_pc:length, h_pc:length"),
+    "bending of a rectangle",
+    "computed",
+    title="bending stress in the piece",
+)
+END_FORCE = Equation(
+    Symbol("V_end", "force"),
+    "P*max(a, L_b - a)/L_b",
+    symbols("P:force, a:length, L_b:length"),
+    "statics: the nearer end takes more",
+    "computed",
+    title="force at the more loaded end of the piece",
+)
+SHEAR_STRESS = Equation(
+    Symbol("tau", "stress"),
+    "1.5*V_end/(b_pc*h_pc)",
+    symbols("V_end:force, b_pc:length, h_pc:length"),
+    "shear of a rectangle",
+    "computed",
+    title="shear stress in the piece, gross section",
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PieceForces:
+    """Forces of one mount on its pieces at its largest moment: (solutions x pieces), down positive, and the push."""
+
+    mount: MountForces
+    labels: tuple[str, ...]
+    forces: np.ndarray
+    own_moments: np.ndarray
+
+
+def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Check the pieces under every mount and their end fixings; hand the piece forces on as the force table."""
+    checks: list[Check] = []
+    handed_on: list[PieceForces] = []
+    mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
+    for model in walk.mounts:
+        if model.lacking is not None:
+            checks.append(not_checked(f"blocking.{model.name}", f"blocking under mount {model.name}", model.lacking))
+    for handed in mounts:
+        name = handed.model.name
+        solutions = [s for s in handed.at_design if s[3].equilibrium]
+        if len(solutions) < len(handed.at_design):
+            checks.append(fails(f"blocking.{name}", f"blocking under mount {name}", "no equilibrium above it", handed.label))
+            continue
+        labels = tuple(f"{sign}, bed {bed}, screws {end}" for sign, bed, end, _ in solutions)
+        pieces = PieceForces(
+            handed,
+            labels,
+            np.array([piece_forces(handed.model, s[3]) for s in solutions]),
+            np.array([own_moments(handed, s[3]) for s in solutions]),
+        )
+        handed_on.append(pieces)
+        checks.extend(_checks(walk, pieces))
+    return LinkResult(
+        "blocking", "Blocking and its end fixings", tuple(checks), tuple(handed_on), (), tuple(_findings(handed_on))
+    )
+
+
+def own_moments(handed: MountForces, solution: object) -> np.ndarray:
+    """Moment of what acts on each piece about the piece's own centre line, N mm."""
+    model = handed.model
+    axis = 1 if model.blocking is not None and model.blocking.direction == "along" else 0
+    found = []
+    for i, piece in enumerate(model.pieces):
+        force, moment = 0.0, 0.0
+        if piece.name in solution.zone_force:  # type: ignore[attr-defined]
+            force = solution.zone_force[piece.name]  # type: ignore[attr-defined]
+            moment = solution.zone_first[piece.name][axis] - force * piece.centre  # type: ignore[attr-defined]
+        for s, T in zip(model.screws, solution.T, strict=True):  # type: ignore[attr-defined]
+            if s.piece == i:
+                moment -= T * (float((s.x, s.y)[axis].x) - piece.centre)
+        found.append(moment)
+    return np.array(found)
+
+
+def _findings(handed: Sequence[PieceForces]) -> Iterator[Finding]:
+    if handed:
+        yield Finding(
+            "Blocking end fixings often govern: the couple under the mount becomes one piece pulled up and another pushed "
+            "down, and each has only its own end fixings to hold it."
+        )
+
+
+def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
+    handed = pieces.mount
+    model = handed.model
+    block = model.blocking
+    assert block is not None
+    name = model.name
+    if block.direction != "along":
+        yield not_checked(
+            f"blocking.{name}", f"blocking across the glass line under mount {name}",
+            NotChecked(Lack.BASIS, "this version checks blocking along the glass line"),
+        )  # fmt: skip
+        return
+    timber = walk.timber(block.material, block.laminated == "factory")
+    combination = walk.strength("barrier")
+    labels = [f"{p.name}, {label}" for label in pieces.labels for p in model.pieces]
+    P_signed = pieces.forces.ravel()
+    origin = Numerical(
+        f"force of mount {name} on each piece: bearing less the tension of the screws in it",
+        "contact model at the largest moment that decides", "equilibrium of each piece",
+        {}, max(s[3].residual for s in handed.at_design), None, tuple(labels),
+    )  # fmt: skip
+    P = Value(np.abs(P_signed), "force", origin, "P")
+    a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
+    b_pc, h_pc = block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc")
+    bending = BENDING_STRESS(M_pc=BENDING_MOMENT(P=P, a=a, L_b=L_b), b_pc=b_pc, h_pc=h_pc)
+    yield compare(
+        f"blocking.bending.{name}",
+        f"bending of the blocking under mount {name}",
+        bending,
+        walk.basis.bending(timber, combination),
+        labels,
+    )
+    ends = END_FORCE(P=P, a=a, L_b=L_b)
+    tau = SHEAR_STRESS(V_end=ends, b_pc=b_pc, h_pc=h_pc)
+    yield compare(
+        f"blocking.shear.{name}",
+        f"shear of the blocking under mount {name}",
+        tau,
+        walk.basis.shear(timber, combination),
+        labels,
+    )
+    yield from _torque(pieces)
+    yield from _ends(walk, pieces, ends, P_signed, labels)
+
+
+def _torque(pieces: PieceForces) -> Iterator[Check]:
+    model = pieces.mount.model
+    block = model.blocking
+    assert block is not None
+    if block.laminated == "factory" or len(model.pieces) == 1:
+        yield not_checked(
+            f"blocking.torsion.{model.name}", f"torsion of the blocking under mount {model.name}",
+            NotChecked(Lack.BASIS, "one section carries the torque of the mount; this version checks loose pieces only"),
+        )  # fmt: skip
+
+
+def _ends(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray, labels: list[str]) -> Iterator[Check]:
+    model = pieces.mount.model
+    block = model.blocking
+    assert block is not None
+    combination = walk.strength("barrier")
+    for side, fixing in (("left", block.left), ("right", block.right)):
+        for way, words, chosen in (("uplift", "held down", signed < 0.0), ("down", "held up", signed > 0.0)):
+            index = np.flatnonzero(chosen)
+            if not len(index):
+                continue
+            id = f"blocking.end.{side}.{way}.{model.name}"
+            title = f"{side} end of the blocking {words}, mount {model.name}"
+            demand = ends.take(index)
+            resistance = _end_resistance(walk, fixing, way, combination)
+            yield compare(
+                id, title, demand, resistance, [labels[i] for i in index], no_resistance=NO_END[way], combination="strength"
+            )
+
+
+NO_END = {
+    "uplift": "nothing is credited that holds this end down",
+    "down": "nothing is credited that holds this end up",
+}
+
+
+def _end_resistance(walk: Walk, fixing: object, way: str, combination: object) -> Answer:
+    kind = getattr(fixing, "fixing", "none") if fixing is not None else "none"
+    if kind == "bracket":
+        rating = getattr(fixing, way)
+        if rating is None:
+            return NotChecked(Lack.INPUT, f"the bracket has no stated rating for this direction ({way})")
+        return walk.basis.bracket(rating.named("R_k"), fixing.meaning, combination)  # type: ignore
+    if kind in ("nails", "screws"):
+        if getattr(fixing, "grain", "end") == "end":
+            return walk.basis.end_grain(combination)  # type: ignore[arg-type]
+        return NotChecked(Lack.BASIS, f"{kind} in side grain at the end of the blocking")
+    if kind == "unknown":
+        return NotChecked(
+            Lack.INPUT, "how the ends of the blocking are fixed is not known; nothing is credited. Look from below"
+        )
+    return NotChecked(Lack.INPUT, "no end fixing is given; nothing is credited")

@@ -1,0 +1,265 @@
+"""Where a mount stands: what really bears under its plate, which piece each screw reaches, and how deep.
+
+Lengths are from the centre of the mount: x along the glass, y across it, positive towards the drop side; z is depth
+below the underside of the screw heads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+from typing import Any, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.job import Job
+from barrier.job.schema import Blocking, Mount, Screw
+from barrier.links.given import measured
+from barrier.links.stiffness import BEDS, SCREW_HIGH, SCREW_LOW, SCREW_ULTIMATE
+from barrier.mechanics import contact
+from barrier.mechanics.polygons import circle, clip_to_rectangle, rectangle
+from barrier.result import Lack, NotChecked
+from barrier.tables import Tables
+from barrier.value import Value
+
+Polygon = NDArray[np.float64]
+T = TypeVar("T")
+
+THREAD = Equation(
+    Symbol("l_ef", "length"),
+    "max(min(L - l_tip, z_b + h_b) - max(L - l_thr, z_b), 0)",
+    symbols("L:length, l_tip:length, z_b:length, h_b:length, l_thr:length"),
+    "geometry: thread in the blocking, the tip not counted",
+    "computed",
+    title="thread of the screw in the blocking",
+)
+TOP_OF_BLOCKING = Equation(
+    Symbol("z_b", "length"),
+    "t_pl + t_p + t_d + g_d",
+    symbols("t_pl:length, t_p:length, t_d:length, g_d:length"),
+    "geometry: base plate, packers, decking, gap under the boards",
+    "computed",
+    title="from the screw head down to the blocking",
+)
+LEVER = Equation(
+    Symbol("h_0", "length"),
+    "g_b - t_p",
+    symbols("g_b:length, t_p:length"),
+    "geometry: gap below the glass less the packers",
+    "computed",
+    title="from the underside of the base plate up to the bottom edge of the glass",
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Piece:
+    """A piece of blocking under a mount: its name, its footprint, and its centre line (y along the glass, else x)."""
+
+    name: str
+    outline: Polygon
+    centre: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PlacedScrew:
+    """A screw of a mount: where it stands, the piece it reaches (None: no timber), its thread in it, its stiffness."""
+
+    name: str
+    x: Value
+    y: Value
+    piece: int | None
+    l_ef: Value | None
+    K_low: Value | None
+    K_high: Value | None
+
+
+@dataclass(frozen=True, eq=False)
+class MountModel:
+    """A mount as it stands on what is really there.
+
+    ``lacking`` says why there is no model (nothing known to stand on); then the rest is empty.
+    """
+
+    mount: Mount
+    blocking: Blocking | None
+    pieces: tuple[Piece, ...]
+    zones: tuple[contact.Zone, ...]
+    screws: tuple[PlacedScrew, ...]
+    lever: Value
+    z_blocking: Value | None
+    beds: dict[str, Value]
+    memo: dict[object, Any]
+    lacking: NotChecked | None = None
+
+    @property
+    def name(self) -> str:
+        """The mount's name in the job."""
+        return str(self.mount.name)
+
+    def bed(self, stiffness: str, f_yield: float | None = None) -> contact.Bed:
+        """The timber bed of one stiffness set, elastic or yielding at ``f_yield``."""
+        return contact.Bed(self.zones, float(self.beds[stiffness].x), f_yield)
+
+    def contact_screws(self, end: str, ultimate: bool) -> tuple[contact.Screw, ...]:
+        """The screws for the contact model at the low or high end of their stiffness."""
+        found = []
+        for s in self.screws:
+            K = s.K_low if end == "low" else s.K_high
+            if K is not None and ultimate:
+                K = SCREW_ULTIMATE(K_ser=K)
+            found.append(contact.Screw(float(s.x.x), float(s.y.x), float(K.x) if K is not None else 0.0, s.name))
+        return tuple(found)
+
+    def solve(self, bed: str, end: str, M: float, f: float | None = None, ultimate: bool = True) -> contact.Contact:
+        """Contact under a moment about the axis along the glass, no weight."""
+        return self._once(
+            ("solve", bed, end, M, f, ultimate),
+            lambda: contact.solve(self.bed(bed, f), self.contact_screws(end, ultimate), 0.0, M, 0.0),
+        )
+
+    def limit(self, bed: str, end: str, sign: float, f: float | None, R: float) -> contact.LimitFactor:
+        """Largest moment of one sign with every screw within ``R``: the factor is the moment in N mm."""
+        limits = np.full(len(self.screws), R)
+        return self._once(
+            ("limit", bed, end, sign, f, R),
+            lambda: contact.limit_factor(self.bed(bed, f), self.contact_screws(end, True), 0.0, sign, 0.0, limits),
+        )
+
+    def collapse(self, sign: float, f: float) -> float:
+        """Moment of one sign at which the bed is used up, N mm."""
+        return self._once(
+            ("collapse", sign, f),
+            lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("low", True), 0.0, sign, 0.0),
+        )
+
+    def _once(self, what: tuple[object, ...], work: Callable[[], T]) -> T:
+        """Equal ground gives equal answers: mounts that stand alike, and situations that leave them so, share them."""
+        key = (self.key, what)
+        if key not in self.memo:
+            self.memo[key] = work()
+        found: T = self.memo[key]
+        return found
+
+    @cached_property
+    def key(self) -> tuple[object, ...]:
+        """Equal for mounts that stand on the same ground: their contact solutions are shared."""
+        return (
+            tuple(z.polygon.tobytes() + bytes(z.name, "utf8") for z in self.zones),
+            tuple((h.tobytes()) for z in self.zones for h in z.holes),
+            tuple((s.name, float(s.x.x), float(s.y.x), None if s.K_low is None else float(s.K_low.x)) for s in self.screws),
+        )
+
+
+def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any]) -> MountModel:
+    """Stand one mount of the job on its blocking."""
+    panel = job.panel_of(mount)
+    packing = _packing(job, mount)
+    lever = LEVER(g_b=panel.bottom_gap.named("g_b"), t_p=packing)
+    beds = {name: tables.value("stiffness", row).named("k_b") for name, row in BEDS.items()}
+    lacking = _lacking(job, mount)
+    blocking = job.blocking.get(mount.blocking) if mount.blocking else None
+    if lacking is not None or blocking is None:
+        return MountModel(mount, blocking, (), (), (), lever, None, beds, memo, lacking)
+    pieces = _pieces(mount, blocking)
+    gap = job.decking.gap_under
+    assert gap is not None
+    z = TOP_OF_BLOCKING(
+        t_pl=mount.plate.thickness.named("t_pl"),
+        t_p=packing,
+        t_d=job.decking.thickness.named("t_d"),
+        g_d=gap.named("g_d"),
+    )
+    screws = tuple(_placed(mount, blocking, pieces, z, s) for s in mount.screws if s.present)
+    return MountModel(mount, blocking, pieces, _zones(mount, pieces), screws, lever, z, beds, memo)
+
+
+def _packing(job: Job, mount: Mount) -> Value:
+    if mount.packers:
+        return max((p.thickness for p in mount.packers), key=lambda t: float(t.x)).named("t_p")
+    return measured(f"mounts.{mount.name}", 0.0, "no packers").named("t_p")
+
+
+def _lacking(job: Job, mount: Mount) -> NotChecked | None:
+    if mount.support != "blocking":
+        return NotChecked(Lack.BASIS, f"a mount on {mount.support}: this version checks mounts on blocking")
+    if job.decking.gap_under is None:
+        return NotChecked(Lack.INPUT, "the gap between boards and blocking (decking.gap_under); look from below")
+    return None
+
+
+def _pieces(mount: Mount, blocking: Blocking) -> tuple[Piece, ...]:
+    count = int(blocking.pieces)
+    breadth, length = float(blocking.laid_breadth.x), float(blocking.length.x)
+    along = blocking.direction == "along"
+    start, offset = float(mount.in_bay.x), float(mount.offset.x)
+    first = -offset - count * breadth / 2
+    if blocking.laminated == "factory":
+        count, breadth = 1, count * breadth
+    found = []
+    for i in range(count):
+        low, high = first + i * breadth, first + (i + 1) * breadth
+        ends = (-start, length - start)
+        outline = rectangle(*ends, low, high) if along else rectangle(low, high, *ends)
+        found.append(Piece(f"piece {i + 1}", outline, (low + high) / 2, low, high))
+    return tuple(found)
+
+
+def _zones(mount: Mount, pieces: Sequence[Piece]) -> tuple[contact.Zone, ...]:
+    """What bears: the plate (or its packers) where it lies over a piece, holes taken out."""
+    plate = mount.plate
+    half_x, half_y = float(plate.along.x) / 2, float(plate.across.x) / 2
+    if mount.packers:
+        areas = [
+            rectangle(
+                float(p.x.x) - float(p.along.x) / 2,
+                float(p.x.x) + float(p.along.x) / 2,
+                float(p.y.x) - float(p.across.x) / 2,
+                float(p.y.x) + float(p.across.x) / 2,
+            )
+            for p in mount.packers
+        ]
+    elif plate.shape == "round":
+        areas = [circle(0.0, 0.0, half_x)]
+    else:
+        areas = [rectangle(-half_x, half_x, -half_y, half_y)]
+    hole = mount.service_hole
+    holes = (circle(float(hole.x.x), float(hole.y.x), float(hole.diameter.x) / 2),) if hole is not None else ()
+    zones = []
+    for area, piece in product(areas, pieces):
+        x0, y0 = piece.outline.min(axis=0)
+        x1, y1 = piece.outline.max(axis=0)
+        part = clip_to_rectangle(area, x0, x1, y0, y1)
+        if len(part):
+            cut = tuple(h for h in (clip_to_rectangle(h, x0, x1, y0, y1) for h in holes) if len(h))
+            zones.append(contact.Zone(part, piece.name, cut))
+    return tuple(zones)
+
+
+def _placed(mount: Mount, blocking: Blocking, pieces: Sequence[Piece], z: Value, screw: Screw) -> PlacedScrew:
+    kind = mount.screw
+    x, y = screw.x, screw.y
+    found = None
+    for i, piece in enumerate(pieces):
+        (x0, y0), (x1, y1) = piece.outline.min(axis=0), piece.outline.max(axis=0)
+        if x0 <= float(x.x) <= x1 and y0 <= float(y.x) < y1:
+            found = i
+    name = screw.name
+    if found is None or kind.threaded is None:
+        return PlacedScrew(name, x, y, None, None, None, None)
+    l_ef = THREAD(
+        L=kind.length.named("L"),
+        l_tip=kind.tip.named("l_tip"),
+        z_b=z,
+        h_b=blocking.laid_depth.named("h_b"),
+        l_thr=kind.threaded.named("l_thr"),
+    )
+    if float(l_ef.x) <= 0.0:
+        return PlacedScrew(name, x, y, None, l_ef, None, None)
+    d = kind.diameter.named("d")
+    return PlacedScrew(name, x, y, found, l_ef, SCREW_LOW(d=d, l_ef=l_ef), SCREW_HIGH(d=d, l_ef=l_ef))

@@ -1,0 +1,15 @@
+"""Numbers read off the job's geometry: counts and distances that are no entry and no equation."""
+
+from __future__ import annotations
+
+from barrier.value import Numerical, Value
+
+
+def counted(path: str, number: int, what: str) -> Value:
+    """A number of things, counted."""
+    return Value(float(number), "count", Numerical(f"{what} ({path})", "counted", "geometry of the job"))
+
+
+def measured(path: str, x: float, what: str) -> Value:
+    """A distance in mm read off the geometry."""
+    return Value(float(x), "length", Numerical(f"{what} ({path})", "read off the geometry", "geometry of the job"))

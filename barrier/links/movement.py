@@ -1,0 +1,90 @@
+"""Link 8, movement: how far the top edge goes, by part, as a band."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.glass import PanelSolution
+from barrier.links.walk import Walk
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, not_checked
+from barrier.value import Numerical, Value
+
+GAP = Equation(
+    Symbol("w_gap", "length"),
+    "g_d/e_t*(h_0 + H_g)",
+    symbols("g_d:length, e_t:length, h_0:length, H_g:length"),
+    "statics: the mount tips through the gap before anything resists",
+    "computed",
+    title="movement from the gap under the boards",
+)
+TOTAL = Equation(
+    Symbol("w_top", "length"),
+    "w_plate + w_gap",
+    symbols("w_plate:length, w_gap:length"),
+    "sum of the parts",
+    "computed",
+    title="movement of the top edge, deck frame not counted",
+)
+
+
+def movement(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Band of the movement of the top edge of every panel against the limit."""
+    checks: list[Check] = []
+    shown: list[Shown] = []
+    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
+    for panel in solved:
+        check, parts = _panel(walk, panel)
+        checks.append(check)
+        shown.extend(parts)
+    finding = Finding(
+        "Slip of the end fixings and the deck frame itself are not in the movement; the true figure is larger.", loud=True
+    )
+    return LinkResult("movement", "Movement at the top", tuple(checks), None, tuple(shown), (finding,))
+
+
+def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
+    name = panel.panel.name
+    id, title = f"movement.{name}", f"movement of the top edge of panel {name}"
+    chosen = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED]
+    labels = [f"{panel.cases[c].title}; pads {pads}, bases {bases}" for pads, bases in panel.sets for c in chosen]
+    x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
+    origin = Numerical(
+        f"largest movement of the top edge of panel {name}", "thin plate on elastic pads and bases, characteristic action",
+        "plate model of this project", {}, panel.residual, None, tuple(labels),
+    )  # fmt: skip
+    w = Value(x, "length", origin, "w_plate")
+    gaps = [_gap(walk, m) for m in panel.mounts]
+    if any(isinstance(g, NotChecked) for g in gaps):
+        lack = next(g for g in gaps if isinstance(g, NotChecked))
+        return not_checked(id, title, lack, demand=w, station=int(np.argmax(x))), []
+    gap = max((g for g in gaps if isinstance(g, Value)), key=lambda g: float(g.x))
+    total = TOTAL(w_plate=w, w_gap=gap)
+    per_case = x.reshape(len(panel.sets), len(chosen))
+    worst_case = int(per_case.max(axis=0).argmax())
+    low = int(per_case[:, worst_case].argmin()) * len(chosen) + worst_case
+    high = int(per_case[:, worst_case].argmax()) * len(chosen) + worst_case
+    shown = [
+        Shown(f"band of panel {name}, low end", total, low, labels[low]),
+        Shown(f"band of panel {name}, high end", total, high, labels[high]),
+    ]
+    limit = walk.job.limits.top_movement
+    if limit is None:
+        lack = NotChecked(Lack.INPUT, "no limit of movement is given (limits.top_movement with its reference)")
+        return not_checked(id, title, lack, demand=total, station=high), shown
+    return compare(id, title, total, limit.named("w_max"), labels, remark="upper end of the band"), shown
+
+
+def _gap(walk: Walk, model: object) -> Value | NotChecked:
+    from barrier.links.given import measured
+    from barrier.links.screws import ARM, ROW
+
+    gap = walk.job.decking.gap_under
+    if gap is None:
+        return NotChecked(Lack.INPUT, "the gap between boards and blocking (decking.gap_under)")
+    if not model.screws:  # type: ignore[attr-defined]
+        return measured(model.name, 0.0, "no screws").named("w_gap")  # type: ignore[attr-defined]
+    far = max(model.screws, key=lambda s: abs(float(s.y.x)))  # type: ignore[attr-defined]
+    e_t = ARM(e_s=ROW(e=far.y.named("e")), a=model.mount.plate.across.named("a"))  # type: ignore[attr-defined]
+    panel = walk.job.panel_of(model.mount)  # type: ignore[attr-defined]
+    return GAP(g_d=gap.named("g_d"), e_t=e_t, h_0=model.lever, H_g=panel.height.named("H_g"))  # type: ignore[attr-defined]

@@ -1,0 +1,124 @@
+"""Strengths of the ground a mount stands on: bed of decking and blocking, and one screw of the group."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barrier.basis import Screw
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.geometry import MountModel
+from barrier.links.given import counted
+from barrier.links.stiffness import CORNERS, UNIT
+from barrier.links.walk import Walk
+from barrier.result import Combination, Lack, NotChecked
+from barrier.value import Value
+
+SPREAD = Equation(
+    Symbol("f_bed", "stress"),
+    "f_bed_d*(b + l_1 + l_2)/b",
+    symbols("f_bed_d:stress, b:length, l_1:length, l_2:length"),
+    "EN 1995-1-1:2004+A1:2008 6.1.5(1): contact length along the grain may be taken longer, up to 30 mm each side",
+    "secondary",
+    title="strength of the bed, spread along the grain",
+)
+WOOD_BESIDE = Equation(
+    Symbol("l_1", "length"),
+    "max(min(l_s, l_w), 0)",
+    symbols("l_s:length, l_w:length"),
+    "no spread where there is no wood",
+    "computed",
+    title="spread of bearing on one side",
+)
+LEFT_OF_PLATE = Equation(
+    Symbol("l_w", "length"),
+    "x_M - b/2",
+    symbols("x_M:length, b:length"),
+    "geometry",
+    "computed",
+    title="wood left of the plate",
+)
+RIGHT_OF_PLATE = Equation(
+    Symbol("l_w", "length"),
+    "L_b - x_M - b/2",
+    symbols("L_b:length, x_M:length, b:length"),
+    "geometry",
+    "computed",
+    title="wood right of the plate",
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BedStrength:
+    """Strength the bed yields at, and which layer it belongs to."""
+
+    strength: Value
+    layer: str
+
+
+def bed_strength(
+    walk: Walk, model: MountModel, combination: Combination, characteristic: bool = False
+) -> BedStrength | NotChecked:
+    """The weaker of decking and blocking under the plate."""
+    blocking = model.blocking
+    assert blocking is not None
+    layers = (
+        ("decking", walk.timber(walk.job.decking.material), walk.job.decking.direction == "along"),
+        ("blocking", walk.timber(blocking.material, blocking.laminated == "factory"), blocking.direction == "along"),
+    )
+    found: list[BedStrength] = []
+    for name, timber, along in layers:
+        f = walk.basis.bearing(timber, combination, characteristic)
+        if isinstance(f, NotChecked):
+            return f
+        # The moment axis lies along the glass: bearing spreads only in wood whose grain runs that way.
+        found.append(BedStrength(_spread(walk, model, f) if along else f.named("f_bed"), name))
+    return min(found, key=lambda s: float(s.strength.x))
+
+
+def _spread(walk: Walk, model: MountModel, f: Value) -> Value:
+    spread = walk.basis.bearing_spread()
+    blocking = model.blocking
+    if isinstance(spread, NotChecked) or blocking is None:
+        return f.named("f_bed")
+    b, x_M = model.mount.plate.along.named("b"), model.mount.in_bay.named("x_M")
+    left = WOOD_BESIDE(l_s=spread, l_w=LEFT_OF_PLATE(x_M=x_M, b=b))
+    right = WOOD_BESIDE(l_s=spread, l_w=RIGHT_OF_PLATE(L_b=blocking.length.named("L_b"), x_M=x_M, b=b))
+    return SPREAD(f_bed_d=f.named("f_bed_d"), b=b, l_1=left, l_2=right.named("l_2"))
+
+
+def screw_of(model: MountModel) -> Screw:
+    """The screw of a mount as a basis wants it."""
+    kind = model.mount.screw
+    return Screw(
+        kind.diameter.named("d"),
+        kind.root.named("d_1") if kind.root is not None else None,
+        kind.ultimate_strength.named("f_u") if kind.ultimate_strength is not None else None,
+        kind.withdrawal.named("f_ax_k") if kind.withdrawal is not None else None,
+        kind.withdrawal_density.named("rho_a") if kind.withdrawal_density is not None else None,
+    )
+
+
+def screws_in_tension(model: MountModel) -> int:
+    """Most screws that pull at once, over signs and stiffness: the more share, the less each is worth."""
+    most = 0
+    for bed, end in CORNERS:
+        for sign in (-1.0, 1.0):
+            solution = model.solve(bed, end, sign * UNIT)
+            if solution.equilibrium:
+                most = max(most, int((solution.T > 0.0).sum()))
+    return most
+
+
+def screw_resistance(walk: Walk, model: MountModel, combination: Combination) -> Value | NotChecked:
+    """Withdrawal of one screw of the group that pulls, at the level of the combination."""
+    blocking = model.blocking
+    assert blocking is not None
+    if model.mount.screw.threaded is None:
+        return NotChecked(Lack.INPUT, "length of thread of the screw; measure it")
+    holding = [s for s in model.screws if s.l_ef is not None and s.piece is not None]
+    if not holding:
+        return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
+    shortest = min((s.l_ef for s in holding if s.l_ef is not None), key=lambda v: float(v.x))
+    n = counted(f"mounts.{model.name}", max(screws_in_tension(model), 1), "screws in tension, from the contact model")
+    timber = walk.timber(blocking.material, blocking.laminated == "factory")
+    return walk.basis.withdrawal(screw_of(model), timber, shortest, n.named("n"), combination)

@@ -1,0 +1,235 @@
+"""Link 5, screws: withdrawal, their steel, and their distances from edges and one another, piece by piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.base_plate import SIGNS, MountForces
+from barrier.links.geometry import MountModel, PlacedScrew
+from barrier.links.given import counted, measured
+from barrier.links.resistances import screw_of
+from barrier.links.stiffness import CORNERS, UNIT
+from barrier.links.walk import Walk
+from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, compare, fails, not_checked
+from barrier.value import Numerical, Value
+
+METHOD = (
+    "largest moment at which the yielding bed still has equilibrium and every screw is within its resistance; elastic "
+    "screws that only pull; least over bed and screw stiffness and both directions"
+)
+HAND_MOMENT = Equation(
+    Symbol("M_hand", "moment"),
+    "n_t*R*(e_t - n_t*R/(2*f_bed*b))",
+    symbols("n_t:count, R:force, e_t:length, f_bed:stress, b:length"),
+    "hand check: tension row against a rectangular block of bearing at the far edge of the plate",
+    "computed",
+    title="moment by tension row and bearing block",
+)
+ARM = Equation(
+    Symbol("e_t", "length"),
+    "e_s + a/2",
+    symbols("e_s:length, a:length"),
+    "geometry: tension row from the far edge of the plate",
+    "computed",
+)
+NAIVE_TENSION = Equation(
+    Symbol("T_naive", "force"),
+    "M_Ed/(n_t*e_t)",
+    symbols("M_Ed:moment, n_t:count, e_t:length"),
+    "naive: lever arm from the far edge to the row; always too low",
+    "computed",
+    title="tension by the longest lever arm",
+)
+EDGE = Equation(
+    Symbol("a_2_CG", "length"),
+    "c - delta",
+    symbols("c:length, delta:length"),
+    "geometry, site tolerance taken off",
+    "computed",
+    title="distance from the screw to the edge of its piece",
+)
+BETWEEN = Equation(
+    Symbol("a", "length"),
+    "s - delta",
+    symbols("s:length, delta:length"),
+    "geometry, site tolerance taken off",
+    "computed",
+    title="distance between two screws in one piece",
+)
+
+
+def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Check withdrawal, steel, edges and spacing of the screws of every mount."""
+    checks: list[Check] = []
+    shown: list[Shown] = []
+    findings: list[Finding] = []
+    forces: tuple[MountForces, ...] = before[_index(before, "base_plate")].handed_on
+    for model in walk.mounts:
+        if model.lacking is not None:
+            checks.append(not_checked(f"screws.{model.name}", f"screws of mount {model.name}", model.lacking))
+    for handed in forces:
+        checks.append(_withdrawal(walk, handed, shown))
+        checks.append(_steel(walk, handed))
+        checks.extend(_distances(walk, handed.model))
+        findings.extend(_missing(handed.model))
+    return LinkResult("screws", "Screws", tuple(checks), forces, tuple(shown), tuple(findings))
+
+
+def _index(before: list[LinkResult], id: str) -> int:
+    return next(i for i, r in enumerate(before) if r.id == id)
+
+
+def _missing(model: MountModel) -> Iterator[Finding]:
+    for s in model.screws:
+        if s.piece is None:
+            yield Finding(f"Screw {s.name} of mount {model.name} is in no timber: it holds nothing.", loud=True)
+    present = {s.name for s in model.mount.screws if s.present}
+    for listed in model.mount.screws:
+        if listed.name not in present:
+            yield Finding(f"Screw {listed.name} of mount {model.name} is not there.", loud=True)
+
+
+def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
+    model, R = handed.model, handed.R_ax
+    id, title = f"screws.withdrawal.{model.name}", f"withdrawal of the screws of mount {model.name}"
+    for name, sign in SIGNS.items():
+        start = model.solve("soft", "low", sign * UNIT)
+        if not start.equilibrium:
+            return fails(id, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst)
+    if isinstance(R, NotChecked):
+        return not_checked(id, title, R, demand=handed.M_worst)
+    f = None if isinstance(handed.bed, NotChecked) else float(handed.bed.strength.x)
+    least = (np.inf, "", "", "", "")
+    for name, sign in SIGNS.items():
+        for bed, end in CORNERS:
+            found = model.limit(bed, end, sign, f, float(R.x))
+            least = min(least, (found.factor, name, bed, end, found.reason))
+    origin = Numerical(
+        f"largest moment on mount {model.name} ({least[1]}; bed {least[2]}, screws {least[3]} stiffness; {least[4]})",
+        METHOD, "contact model of this project",
+        {"F_ax_Rd": R} if f is None else {"F_ax_Rd": R, "f_bed": handed.bed.strength},  # type: ignore[union-attr]
+        hand=_hand(walk, handed, R),
+    )  # fmt: skip
+    _show(walk, handed, shown)
+    M_ax = Value(float(least[0]), "moment", origin, "M_ax_R")
+    return compare(id, title, handed.M_worst, M_ax, [handed.label], combination="strength")
+
+
+def _row(walk: Walk, handed: MountForces) -> tuple[Value, Value]:
+    """Number of screws in the outer row and their distance from the far edge of the plate."""
+    model = handed.model
+    far = max(model.screws, key=lambda s: abs(float(s.y.x)))
+    count = sum(1 for s in model.screws if s.piece is not None and float(s.y.x) * float(far.y.x) > 0)
+    n_t = counted(f"mounts.{model.name}", max(count, 1), "screws in the tension row").named("n_t")
+    e_s = ROW(e=far.y.named("e"))
+    return n_t, ARM(e_s=e_s, a=model.mount.plate.across.named("a"))
+
+
+ROW = Equation(
+    Symbol("e_s", "length"), "abs(e)", symbols("e:length"), "geometry: tension row from the plate's centre", "computed"
+)  # fmt: skip
+
+
+def _hand(walk: Walk, handed: MountForces, R: Value) -> Value | None:
+    if isinstance(handed.bed, NotChecked):
+        return None
+    n_t, e_t = _row(walk, handed)
+    return HAND_MOMENT(n_t=n_t, R=R, e_t=e_t, f_bed=handed.bed.strength, b=handed.model.mount.plate.along.named("b"))
+
+
+def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
+    n_t, e_t = _row(walk, handed)
+    naive = NAIVE_TENSION(M_Ed=handed.M_worst, n_t=n_t, e_t=e_t)
+    solutions = [s for s in handed.at_design if s[3].equilibrium]
+    if solutions:
+        top = max(solutions, key=lambda s: float(s[3].T.max()))
+        origin = Numerical(
+            f"largest screw tension at the design action ({top[0]}, bed {top[1]}, screws {top[2]})",
+            "contact model with yielding bed", "contact model of this project", {}, top[3].residual, naive,
+        )  # fmt: skip
+        shown.append(
+            Shown(f"screw tension of mount {handed.model.name}", Value(float(top[3].T.max()), "force", origin, "T_Ed"))
+        )
+    shown.append(Shown(f"naive screw tension of mount {handed.model.name}", naive, 0, "always on the low side"))
+
+
+def _steel(walk: Walk, handed: MountForces) -> Check:
+    model = handed.model
+    id, title = f"screws.steel.{model.name}", f"steel of the screws of mount {model.name}"
+    solutions = [s for s in handed.at_design if s[3].equilibrium]
+    R = walk.basis.screw_tension(screw_of(model), walk.strength("barrier"))
+    if len(solutions) < len(handed.at_design):
+        return fails(id, title, "no equilibrium at the design action", handed.label)
+    labels = [f"{sign}, bed {bed}, screws {end}" for sign, bed, end, _ in solutions]
+    origin = Numerical(
+        f"largest screw tension of mount {model.name} at the design action", "contact model with yielding bed",
+        "contact model of this project", {}, max(s[3].residual for s in solutions), None, tuple(labels),
+    )  # fmt: skip
+    T = Value(np.array([float(s[3].T.max()) for s in solutions]), "force", origin, "T_Ed")
+    return compare(id, title, T, R, labels)
+
+
+def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
+    """Edge distance within each piece, and spacing of screws that share a piece."""
+    d = model.mount.screw.diameter.named("d")
+    tolerance = walk.tables.value("site", "tolerance").named("delta")
+    id, title = f"screws.edge.{model.name}", f"edge distance of the screws of mount {model.name}, per piece"
+    placed = [s for s in model.screws if s.piece is not None]
+    minimum = walk.basis.axial_spacing("a2_CG", d)
+    if isinstance(minimum, NotChecked):
+        yield not_checked(id, title, minimum)
+    elif placed:
+        yield _edge(walk, model, placed, minimum, tolerance, id, title)
+    yield from _spacing(walk, model, placed, tolerance, d)
+
+
+def _edge(
+    walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str
+) -> Check:
+    assert model.blocking is not None
+    axis = [float(s.y.x) if model.blocking.direction == "along" else float(s.x.x) for s in placed]
+    edges = []
+    for s, at in zip(placed, axis, strict=True):
+        piece = model.pieces[s.piece or 0]
+        edges.append(min(at - piece.low, piece.high - at))
+    worst = int(np.argmin(edges))
+    piece = model.pieces[placed[worst].piece or 0]
+    c = measured(f"mounts.{model.name}", edges[worst], f"screw {placed[worst].name} to the edge of {piece.name}")
+    provided = EDGE(c=c.named("c"), delta=tolerance)
+    where = f"screw {placed[worst].name} in {piece.name}"
+    if float(provided.x) <= 0.0:
+        return fails(id, title, f"{where} has no edge distance left once the site tolerance is taken off", where)
+    return compare(id, title, minimum, provided, [where], remark="required over provided; loose pieces count one by one")
+
+
+def _spacing(walk: Walk, model: MountModel, placed: list[PlacedScrew], tolerance: Value, d: Value) -> Iterator[Check]:
+    assert model.blocking is not None
+    along = model.blocking.direction == "along"
+    for rule, grain in (("a1", True), ("a2", False)):
+        nearest: tuple[float, str] = (np.inf, "")
+        for i, s in enumerate(placed):
+            for other in placed[i + 1 :]:
+                if s.piece != other.piece:
+                    continue
+                dx, dy = abs(float(s.x.x) - float(other.x.x)), abs(float(s.y.x) - float(other.y.x))
+                par, perp = (dx, dy) if along else (dy, dx)
+                gap = par if grain else perp
+                # Two screws on one line across the grain have no spacing along it to speak of, and the other way round.
+                if gap > 0 and gap >= (perp if grain else par):
+                    nearest = min(nearest, (gap, f"screws {s.name} and {other.name}"))
+        if not np.isfinite(nearest[0]):
+            continue
+        id = f"screws.{rule}.{model.name}"
+        title = f"spacing of the screws of mount {model.name} {'along' if grain else 'across'} the grain"
+        minimum = walk.basis.axial_spacing(rule, d)
+        s_value = measured(f"mounts.{model.name}", nearest[0], nearest[1])
+        provided = BETWEEN(s=s_value.named("s"), delta=tolerance)
+        if isinstance(minimum, NotChecked):
+            yield not_checked(id, title, minimum)
+        elif float(provided.x) <= 0:
+            yield fails(id, title, "no spacing left once the site tolerance is taken off", nearest[1])
+        else:
+            yield compare(id, title, minimum, provided, [nearest[1]], remark="required over provided")

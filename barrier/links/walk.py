@@ -1,0 +1,39 @@
+"""What every link is given: the job, the basis, the tables and the situation; and what earlier links handed on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any
+
+from barrier.basis import Basis, Nature, Timber
+from barrier.job import Job
+from barrier.links.geometry import MountModel, mount_model
+from barrier.result import Combination, Situation
+from barrier.tables import Tables
+
+
+@dataclass(frozen=True, eq=False)
+class Walk:
+    """One walk down the load path."""
+
+    job: Job
+    basis: Basis
+    tables: Tables
+    situation: Situation
+    memo: dict[object, Any] = field(default_factory=dict)
+
+    @cached_property
+    def mounts(self) -> tuple[MountModel, ...]:
+        """The mounts as they stand on what is really there, in the order of the job."""
+        return tuple(mount_model(self.job, self.tables, m, self.memo) for m in self.job.mounts)
+
+    def strength(self, nature: Nature) -> Combination:
+        """The combination strength is checked in, with the duration the job argues for, if it does."""
+        combination = self.basis.strength(nature)
+        given = self.job.loads.duration
+        return replace(combination, duration=given) if given is not None and nature == "barrier" else combination
+
+    def timber(self, names: dict[str, str], laminated: bool = False) -> Timber:
+        """A timber of the job with the service class of the site."""
+        return Timber(names, int(self.job.site.service_class), laminated)

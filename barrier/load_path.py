@@ -1,0 +1,119 @@
+"""The load path: walks the links in order and collects what each wrote.
+
+``check(job)`` walks the job as described (the *sound* situation) and every situation the job or the caller names, and
+returns one frozen :class:`Result`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from barrier.basis import Basis, basis_named
+from barrier.errors import Fault, JobRefused, UnknownRow
+from barrier.job import Job
+from barrier.links import LINKS, Walk
+from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
+from barrier.tables import Tables
+
+
+@dataclass(frozen=True, eq=False)
+class Walked:
+    """One situation walked from the hand to the joist."""
+
+    situation: Situation
+    job: Job
+    links: tuple[LinkResult, ...]
+
+    @cached_property
+    def checks(self) -> tuple[Check, ...]:
+        """All checks in walking order."""
+        return tuple(c for link in self.links for c in link.checks)
+
+    @cached_property
+    def governing(self) -> Check | None:
+        """The required check with the largest utilisation; one that exceeds without a number comes before any number."""
+        required = [c for c in self.checks if c.standing is Standing.REQUIRED]
+        for c in required:
+            if c.ending is Ending.EXCEEDS and c.eta is None:
+                return c
+        numbered = [c for c in required if c.eta is not None]
+        return numbered[governing([c.eta for c in numbered])] if numbered else None
+
+    @cached_property
+    def ending(self) -> Ending:
+        """Exceeds if a required check does; else not checked if a required one was not; else within."""
+        endings = {c.ending for c in self.checks if c.standing is Standing.REQUIRED}
+        for e in (Ending.EXCEEDS, Ending.NOT_CHECKED):
+            if e in endings:
+                return e
+        return Ending.WITHIN if endings else Ending.NOT_CHECKED
+
+
+@dataclass(frozen=True, eq=False)
+class Result:
+    """The whole answer to a job: the sound situation first, the others beside it."""
+
+    job: Job
+    basis: Basis
+    tables: Tables
+    walked: tuple[Walked, ...]
+
+    @property
+    def sound(self) -> Walked:
+        """The job as described."""
+        return self.walked[0]
+
+    @property
+    def links(self) -> tuple[LinkResult, ...]:
+        """Links of the job as described, in walking order."""
+        return self.sound.links
+
+    @property
+    def governing(self) -> Check | None:
+        """The governing check of the job as described."""
+        return self.sound.governing
+
+    @property
+    def ending(self) -> Ending:
+        """The worst ending over the sound situation and every situation whose standing is required."""
+        counted = [w.ending for w in self.walked if w.situation.standing is Standing.REQUIRED]
+        order = (Ending.EXCEEDS, Ending.NOT_CHECKED, Ending.WITHIN)
+        return min(counted, key=order.index)
+
+
+def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None = None) -> Result:
+    """Walk a job from the hand to the joist.
+
+    Arguments: ``job`` as read by :func:`barrier.read_job`; ``situations`` further ones beside those the job names;
+    ``tables`` the tables to take figures from, the bundled ones if not given. Returns the frozen result. Raises
+    JobRefused when a situation changes an entry to something the job file would not accept.
+    """
+    folder = job.tables_folder
+    tables = tables or Tables(() if folder is None else (folder,))
+    basis = basis_named(job.basis, job.national, tables)
+    _known_use(job, basis)
+    named = [Situation(s.name, s.set, Standing(s.standing)) for s in job.situations]
+    memo: dict[object, Any] = {}
+    walked = [_walk(job, SOUND, basis, tables, memo)]
+    for situation in (*named, *situations):
+        walked.append(_walk(job.with_(dict(situation.changes)), situation, basis, tables, memo))
+    return Result(job, basis, tables, tuple(walked))
+
+
+def _known_use(job: Job, basis: Basis) -> None:
+    """Refuse a use of the building that the load table does not have, before anything is walked."""
+    try:
+        basis.actions(job.site.use)
+    except UnknownRow as fault:
+        raise JobRefused(job.file, (Fault("site.use", str(fault), job.entry("site.use").line),)) from fault
+
+
+def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: dict[object, Any]) -> Walked:
+    walk = Walk(job, basis, tables, situation, memo)
+    results: list[LinkResult] = []
+    for link in LINKS:
+        results.append(link(walk, results))
+    return Walked(situation, job, tuple(results))

@@ -1,0 +1,1 @@
+"""Numbers in, numbers out: plate on clamps, base plate on timber, screw groups, torsion. Imports nothing of ours."""

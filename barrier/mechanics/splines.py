@@ -1,0 +1,414 @@
+"""Quintic B-splines on a rectangle: lines, integrals, the banded system and its bodies, peak search.
+
+A plate needs a deflection with continuous slope, and its stress needs a continuous curvature: splines of
+degree 5 give both with few unknowns. Where a pad ends, the pressure jumps and with it the fourth derivative
+of the deflection; a double knot there (three continuous derivatives) lets the spline follow. Under a line
+load the shear jumps, the third derivative: a triple knot.
+
+Source: C. de Boor, "A Practical Guide to Splines" (recurrences of values and derivatives; from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import cho_solve_banded, cholesky_banded
+
+FloatArray = NDArray[np.float64]
+
+DEGREE = 5
+SMOOTH = 1  # multiplicity of an ordinary knot: four continuous derivatives
+PRESSURE_JUMP = 2  # three continuous derivatives
+SHEAR_JUMP = 3  # two continuous derivatives
+GAUSS_X, GAUSS_W = np.polynomial.legendre.leggauss(DEGREE + 1)  # exact for the product of two splines
+
+
+@dataclass(frozen=True, eq=False)
+class Splines:
+    """All quintic B-splines on one line.
+
+    breaks: element borders from 0 to the length, mm, rising, shape (m,).
+    multiplicity: of the knot at each inner border, shape (m - 2,).
+
+    >>> line = Splines(np.array([0.0, 1.0, 3.0]), np.array([PRESSURE_JUMP]))
+    >>> line.size
+    8
+    >>> bool(np.allclose(line.at(np.array([0.0, 0.4, 3.0])).sum(axis=1), 1.0))  # they add up to one
+    True
+    """
+
+    breaks: FloatArray
+    multiplicity: NDArray[np.intp]
+
+    @cached_property
+    def knots(self) -> FloatArray:
+        """The knot vector, mm; the ends are repeated so that the ends are free."""
+        ends = DEGREE + 1
+        return np.repeat(self.breaks, np.concatenate([[ends], self.multiplicity, [ends]]))
+
+    @property
+    def size(self) -> int:
+        """Number of splines."""
+        return len(self.knots) - DEGREE - 1
+
+    @property
+    def length(self) -> float:
+        """Length of the line, mm."""
+        return float(self.breaks[-1])
+
+    def at(self, x: FloatArray, derivative: int = 0) -> FloatArray:
+        """Every spline (or its derivative of order 1 or 2) at x, mm: (points, size), unit mm^-derivative."""
+        return self.up_to_second(x)[derivative]
+
+    def up_to_second(self, x: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Values, first and second derivatives at x (mm), each of shape (points, size)."""
+        knots = self.knots
+        span = np.searchsorted(knots, x, side="right") - 1
+        values = np.zeros((len(x), len(knots) - 1))
+        values[np.arange(len(x)), np.clip(span, DEGREE, self.size - 1)] = 1.0
+        by_degree = [values]
+        column = np.asarray(x)[:, None]
+        for degree in range(1, DEGREE + 1):
+            rising = (column - knots[:-degree]) * _inverse_width(knots, degree) * values
+            values = rising[:, :-1] + values[:, 1:] - rising[:, 1:]
+            by_degree.append(values)
+        first = _raise(knots, DEGREE, by_degree[DEGREE - 1])
+        second = _raise(knots, DEGREE, _raise(knots, DEGREE - 1, by_degree[DEGREE - 2]))
+        return values, first, second
+
+
+def _inverse_width(knots: FloatArray, degree: int) -> FloatArray:
+    """1 / support of every spline of one degree less; 0 where a repeated knot leaves none (0/0 is 0)."""
+    width = knots[degree:] - knots[:-degree]
+    return np.divide(1.0, width, out=np.zeros_like(width), where=width > 0)
+
+
+def _raise(knots: FloatArray, degree: int, lower: FloatArray) -> FloatArray:
+    """From an array over splines of degree - 1 to the derivative over splines of this degree."""
+    scaled = degree * lower * _inverse_width(knots, degree)
+    difference: FloatArray = scaled[:, :-1] - scaled[:, 1:]
+    return difference
+
+
+@dataclass(frozen=True, eq=False)
+class Quadrature:
+    """Gauss points on a line with the splines and their derivatives there: integrals are exact.
+
+    x, weight: shape (points,), mm. values, first, second: shape (points, size).
+    """
+
+    x: FloatArray
+    weight: FloatArray
+    values: FloatArray
+    first: FloatArray
+    second: FloatArray
+
+    @classmethod
+    def on(cls, line: Splines, borders: Iterable[float]) -> Quadrature:
+        """Points on every piece between element borders and further ``borders`` (of pads and loads), mm."""
+        cuts = np.unique(np.concatenate([line.breaks, np.fromiter(borders, dtype=float)]))
+        half = np.diff(cuts) / 2
+        x = ((cuts[:-1] + half)[:, None] + half[:, None] * GAUSS_X).ravel()
+        return cls(x, (half[:, None] * GAUSS_W).ravel(), *line.up_to_second(x))
+
+    def within(self, start: float, end: float) -> slice:
+        """The points between two of the borders."""
+        return slice(int(np.searchsorted(self.x, start)), int(np.searchsorted(self.x, end)))
+
+    def product(self, left: FloatArray, right: FloatArray, part: slice = slice(None)) -> FloatArray:
+        """∫ left_i right_j dx, shape (size, size)."""
+        found: FloatArray = left[part].T @ (self.weight[part, None] * right[part])
+        return found
+
+    def mean(self, start: float, end: float) -> FloatArray:
+        """Mean of N_i between two of the borders, shape (size,)."""
+        return self.moment(self.within(start, end)) / (end - start)
+
+    def moment(self, part: slice, about: float = 0.0, power: int = 0) -> FloatArray:
+        """∫ N_i (x - about)^power dx over a part, shape (size,)."""
+        found: FloatArray = self.values[part].T @ (self.weight[part] * (self.x[part] - about) ** power)
+        return found
+
+
+def graded_line(
+    length: float,
+    knots: Sequence[tuple[float, int, float]],
+    fine: Sequence[tuple[float, float]],
+    fineness: float,
+) -> Splines:
+    """Splines on [0, length] with short elements at ``fine`` places, longer ones away.
+
+    length: mm. knots: wished (place, multiplicity, distance); one nearer than its distance (mm) to an end or
+    to an earlier one is left out. fine: (place, element length there), mm; an element grows by ``GROWTH`` of
+    its distance up to ``LARGEST``. fineness: 2 halves every element.
+
+    >>> line = graded_line(100.0, [(20.0, PRESSURE_JUMP, 1.0), (20.5, SMOOTH, 1.0)], [], 20.0)
+    >>> [round(float(b)) for b in line.breaks]
+    [0, 10, 20, 30, 40, 50, 60, 70, 80, 90, 100]
+    """
+    stations: dict[float, int] = {}
+    for place, knot, apart in knots:
+        if apart < place < length - apart and all(abs(place - s) > apart for s in stations):
+            stations[place] = knot
+    places, sizes = np.array([*fine, (0.0, np.inf)]).T
+    breaks, multiplicity = [0.0], []
+    for start, end in pairwise([0.0, *sorted(stations), length]):
+        x = np.linspace(start, end, STEPS)
+        size = np.minimum(LARGEST, (sizes + GROWTH * np.abs(x[:, None] - places)).min(axis=1))
+        density = fineness / size
+        elements = np.concatenate([[0.0], np.cumsum((density[:-1] + density[1:]) / 2 * (x[1] - x[0]))])
+        # A hair less than the integral, lest rounding makes one element more of an even division.
+        count = max(1, int(np.ceil(elements[-1] - 1e-9)))
+        breaks.extend(np.interp(np.linspace(0.0, elements[-1], count + 1)[1:-1], elements, x))
+        breaks.append(end)
+        multiplicity.extend([SMOOTH] * (count - 1) + [stations.get(end, 0)])
+    line = Splines(np.array(breaks), np.array(multiplicity[:-1], dtype=np.intp))
+    if line.size <= 2 * DEGREE:  # so few that the bands of their product would fall on one another
+        return graded_line(length, knots, fine, 2.0 * fineness)
+    return line
+
+
+LARGEST = 200.0  # mm, largest element
+GROWTH = 0.4  # mm of element length per mm away from a fine place
+STEPS = 101  # of the element length on each stretch; they place elements only, no result depends on them
+
+
+@dataclass(frozen=True, eq=False)
+class Sums:
+    """A symmetric matrix Σ along ⊗ up over the splines of a rectangle; (n, n) and (m, m) matrices."""
+
+    along: list[FloatArray]
+    up: list[FloatArray]
+
+    def add(self, factor: float, along: FloatArray, up: FloatArray) -> None:
+        """Add factor along ⊗ up."""
+        self.along.append(factor * along)
+        self.up.append(up)
+
+    @classmethod
+    def bending(cls, D: float, nu: float, X: Quadrature, Y: Quadrature) -> Sums:
+        """Energy of a plate, ∫ D (w_xx² + w_yy² + 2 nu w_xx w_yy + 2 (1 - nu) w_xy²); D in N mm."""
+        energy = cls([], [])
+        x20, y20 = X.product(X.second, X.values), Y.product(Y.second, Y.values)
+        energy.add(D, X.product(X.second, X.second), Y.product(Y.values, Y.values))
+        energy.add(D, X.product(X.values, X.values), Y.product(Y.second, Y.second))
+        energy.add(D * nu, x20, y20.T)
+        energy.add(D * nu, x20.T, y20)
+        energy.add(2 * D * (1 - nu), X.product(X.first, X.first), Y.product(Y.first, Y.first))
+        return energy
+
+    def solve(self, right: FloatArray) -> FloatArray:
+        """Answers to right-hand sides, both (cases, n, m). LinAlgError if not positive definite."""
+        swap = len(self.along[0]) < len(self.up[0])  # number along the shorter side: the narrower band
+        outer, inner = (self.up, self.along) if swap else (self.along, self.up)
+        turned = right.transpose(0, 2, 1) if swap else right
+        band = banded_sum(np.array(outer), np.array(inner))
+        factor = cholesky_banded(band, overwrite_ab=True, lower=True, check_finite=False)
+        flat = cho_solve_banded((factor, True), turned.reshape(len(right), -1).T, check_finite=False).T
+        answers: FloatArray = flat.reshape(turned.shape)
+        return np.ascontiguousarray(answers.transpose(0, 2, 1)) if swap else answers
+
+
+def banded_sum(outer: FloatArray, inner: FloatArray) -> FloatArray:
+    """Lower band of the symmetric matrix Σ_t outer[t] ⊗ inner[t], as ``cholesky_banded`` takes it.
+
+    outer: (terms, n, n); inner: (terms, m, m); each of half-band ``DEGREE``; m > 2 DEGREE. Number of an
+    unknown: i m + j. Returned: (DEGREE m + DEGREE + 1, n m), entry [r, c] = matrix[c + r, c].
+    """
+    n, m = outer.shape[1], inner.shape[1]
+    down, across = np.arange(DEGREE + 1), np.arange(-DEGREE, DEGREE + 1)
+    left, right = _diagonals(outer, down), _diagonals(inner, across)
+    terms = len(outer)
+    entries = (left.reshape(terms, -1).T @ right.reshape(terms, -1)).reshape(len(down), n, len(across), m)
+    rows = down[:, None] * m + across[None, :]
+    band = np.zeros((n, m, DEGREE * m + DEGREE + 1))
+    kept = rows >= 0  # what lies above the diagonal is the mirror image of what lies below
+    band[:, :, rows[kept]] = entries.transpose(1, 3, 0, 2)[:, :, kept]
+    return band.reshape(n * m, -1).T
+
+
+def _diagonals(stack: FloatArray, offsets: NDArray[np.intp]) -> FloatArray:
+    """[t, k, i] = stack[t, i + offsets[k], i], zero outside the matrix."""
+    n = stack.shape[1]
+    column = np.arange(n)
+    row = column[None, :] + offsets[:, None]
+    inside = (row >= 0) & (row < n)
+    found: FloatArray = stack[:, np.where(inside, row, 0), column[None, :]] * inside
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class OnBodies:
+    """An elastic rectangle held by rigid bodies, factorised; the bodies not yet on their bases.
+
+    free: answers to the loads with bodies at rest, (loads, n, m). shapes: answers to unit movements of the
+    bodies, (movements, n, m). grip: stiffness of the rectangle seen by the bodies, (movements, movements).
+    pull: its action on the bodies at rest, (movements, loads). alone: stiffness of each movement with the
+    rectangle at rest, (movements,).
+    """
+
+    free: FloatArray
+    shapes: FloatArray
+    grip: FloatArray
+    pull: FloatArray
+    alone: FloatArray
+
+    @classmethod
+    def of(cls, energy: Sums, loads: FloatArray, push: FloatArray, own: FloatArray) -> OnBodies:
+        """Factorise once; loads (loads, n, m) and pushes of unit movements (movements, n, m) go on the right.
+
+        own: stiffness of the springs over the movements, the rectangle at rest, (movements, movements).
+        """
+        answers = energy.solve(np.concatenate([loads, push]))
+        free, shapes = answers[: len(loads)], answers[len(loads) :]
+        flat = push.reshape(len(push), -1)
+        grip = own - flat @ shapes.reshape(len(push), -1).T
+        pull = flat @ free.reshape(len(loads), -1).T
+        return cls(free, shapes, (grip + grip.T) / 2, pull, own.diagonal())
+
+    def settle(self, K: FloatArray, moves: NDArray[np.bool_]) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Coefficients (loads, n, m), then movements and actions on the bases, (movements, loads).
+
+        K: stiffness of the bases over the movements; moves: False where a base is fixed. LinAlgError if
+        nothing resists some movement.
+        """
+        b = np.zeros_like(self.pull)
+        if moves.any():
+            unit = np.sqrt((self.alone + K.diagonal())[moves])  # mm and rad to one scale
+            total = (self.grip + K)[np.ix_(moves, moves)] / np.outer(unit, unit)
+            if np.linalg.eigvalsh(total)[0] < SINGULAR:
+                raise np.linalg.LinAlgError("the bodies can move without resistance")
+            b[moves] = np.linalg.solve(total, self.pull[moves] / unit[:, None]) / unit[:, None]
+        action = np.where(moves[:, None], K @ b, self.pull - self.grip @ b)
+        return self.free + np.tensordot(b.T, self.shapes, axes=1), b, action
+
+
+SINGULAR = 1e-8  # of the scaled stiffness of the bodies; rounding leaves up to 1e-10
+
+
+@dataclass(frozen=True, eq=False)
+class Samples:
+    """A grid of lines x (nx,) by y (ny,), mm, with the splines of both directions evaluated there once."""
+
+    x: FloatArray
+    y: FloatArray
+    along: tuple[FloatArray, FloatArray, FloatArray]
+    up: tuple[FloatArray, FloatArray, FloatArray]
+
+    @classmethod
+    def on(cls, x_line: Splines, y_line: Splines, x: FloatArray, y: FloatArray) -> Samples:
+        """The grid of the lines x by y (mm)."""
+        return cls(x, y, x_line.up_to_second(x), y_line.up_to_second(y))
+
+    def values(self, coefficients: FloatArray) -> FloatArray:
+        """w on the grid, (cases, nx, ny), from coefficients (cases, size x, size y)."""
+        found: FloatArray = self.along[0] @ coefficients @ self.up[0].T
+        return found
+
+    def curvatures(self, coefficients: FloatArray) -> FloatArray:
+        """w_xx, w_yy, w_xy on the grid, 1/mm: (3, cases, nx, ny)."""
+        halves = [part @ coefficients for part in self.along]
+        return np.stack([halves[2] @ self.up[0].T, halves[0] @ self.up[2].T, halves[1] @ self.up[1].T])
+
+    def point_curvatures(self, coefficients: FloatArray) -> FloatArray:
+        """The same at points (x[i], y[i]) with coefficients[i] each: (3, points)."""
+        pairs = ((2, 0), (0, 2), (1, 1))
+        columns = [np.einsum("px,pxy->py", part, coefficients) for part in self.along]
+        return np.stack([np.einsum("py,py->p", columns[a], self.up[b]) for a, b in pairs])
+
+
+def lines_between(breaks: FloatArray, per_element: int, extra: Iterable[float]) -> FloatArray:
+    """Sorted positions (mm): ``per_element`` on every element, its borders, and ``extra`` ones.
+
+    >>> lines_between(np.array([0.0, 2.0, 6.0]), 2, [5.0])
+    array([0., 1., 2., 4., 5., 6.])
+    """
+    parts = [breaks[:-1] + np.diff(breaks) * i / per_element for i in range(per_element)]
+    return np.unique(np.concatenate([*parts, breaks[-1:], np.fromiter(extra, dtype=float)]))
+
+
+Zones = tuple[tuple[str, slice, slice], ...]
+
+
+def edge_zones(x: FloatArray, y: FloatArray, band: float) -> Zones:
+    """Zones as (name, slice of the lines x, slice of the lines y); "side" comes twice, left and right.
+
+    band: mm; edge zones reach so far in, "interior" is the rest. The lines at the border belong to both.
+    """
+    left, right = int(np.searchsorted(x, band)), int(np.searchsorted(x, x[-1] - band))
+    low, high = int(np.searchsorted(y, band)), int(np.searchsorted(y, y[-1] - band))
+    everywhere = slice(None)
+    return (
+        ("interior", slice(left, right + 1), slice(low, high + 1)),
+        ("bottom", everywhere, slice(0, low + 1)),
+        ("side", slice(0, left + 1), everywhere),
+        ("side", slice(right, None), everywhere),
+        ("top", everywhere, slice(high, None)),
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Peak:
+    """Largest principal stress (MPa) of every load case with its place x, y (mm): arrays (loads,)."""
+
+    stress: FloatArray
+    x: FloatArray
+    y: FloatArray
+
+
+def peaks_by_zone(
+    field: FloatArray, samples: Samples, zones: Zones, at: Callable[[FloatArray, FloatArray], FloatArray]
+) -> dict[str, Peak]:
+    """Largest value of a sampled field (cases, nx, ny) in each zone.
+
+    at: the field itself at points x, y of shape (places, cases), asked at the candidates of ``largest``.
+    """
+    candidates = [largest(field[:, i, j], samples.x[i], samples.y[j]) for _, i, j in zones]
+    names = [name for name, _, _ in zones for _ in range(2)]
+    x, y = np.concatenate(candidates, axis=1)
+    values, found = at(x, y), {}
+    for name in dict.fromkeys(names):
+        rows = np.array([i for i, other in enumerate(names) if other == name])
+        best = rows[values[rows].argmax(axis=0)], np.arange(len(field))
+        found[name] = Peak(values[best], x[best], y[best])
+    return found
+
+
+def largest(field: FloatArray, x: FloatArray, y: FloatArray) -> FloatArray:
+    """Two places where each of n fields (n, nx, ny) may be largest: (2, 2, n), x and y (mm) of both.
+
+    First the largest sample; second the top of the parabola through it and its two neighbours, along x and
+    along y. A largest sample on the border of the grid stays there.
+    """
+    n = len(field)
+    every = np.arange(n)
+    i, j = np.unravel_index(field.reshape(n, -1).argmax(axis=1), field.shape[1:])
+    around_x, inside_x = _neighbours(i, len(x))
+    around_y, inside_y = _neighbours(j, len(y))
+    row = field[every[:, None], around_x, j[:, None]]
+    column = field[every[:, None], i[:, None], around_y]
+    top_x = np.where(inside_x, _vertex(x[around_x], row), x[i])
+    top_y = np.where(inside_y, _vertex(y[around_y], column), y[j])
+    return np.array([[x[i], top_x], [y[j], top_y]])
+
+
+def _neighbours(i: NDArray[np.intp], count: int) -> tuple[NDArray[np.intp], NDArray[np.bool_]]:
+    """Indices i-1, i, i+1 kept inside, and whether both neighbours exist."""
+    around = np.clip(i[:, None] + np.array([-1, 0, 1]), 0, count - 1)
+    return around, (i > 0) & (i < count - 1)
+
+
+def _vertex(x: FloatArray, f: FloatArray) -> FloatArray:
+    """Top of the parabola through three points, arrays (n, 3); the middle where they do not make a hill."""
+    left, right = x[:, 1] - x[:, 0], x[:, 2] - x[:, 1]
+    down_left, down_right = f[:, 1] - f[:, 0], f[:, 1] - f[:, 2]
+    slope = down_left * right**2 - down_right * left**2
+    bend = 2 * (down_left * right + down_right * left)
+    shift = np.divide(slope, bend, out=np.zeros_like(slope), where=bend > 0)
+    top: FloatArray = x[:, 1] + np.clip(shift, -left, right)
+    return top

@@ -1,0 +1,264 @@
+"""What the links write: combinations, situations, checks and link results.
+
+A check has three endings: *within*, *exceeds*, *not checked*. There is no fourth, and none of them says that a barrier
+may be used. A result is complete when it exists: everything here is frozen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.errors import CalculationError
+from barrier.value import Value, outside_at
+
+TIE = 1e-6  # stations closer than this are a tie, and the first one governs: the same sheet on every machine
+
+
+class Ending(StrEnum):
+    """How a check ends."""
+
+    WITHIN = "within"
+    EXCEEDS = "exceeds"
+    NOT_CHECKED = "not checked"
+
+
+class Lack(StrEnum):
+    """Why something is not checked."""
+
+    INPUT = "input missing"
+    RANGE = "outside range"
+    BASIS = "not in this basis"
+
+
+class Standing(StrEnum):
+    """Whether a check decides (required) or informs."""
+
+    REQUIRED = "required"
+    INFORMATION = "information"
+
+
+@dataclass(frozen=True, slots=True)
+class NotChecked:
+    """What a basis answers where it has no value: which of the three lacks, and in words what is missing."""
+
+    lack: Lack
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.lack}: {self.text}"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Combination:
+    """A combination of actions: its level, its factor on the action, the duration its resistances are taken for.
+
+    ``level`` is characteristic, ultimate, allowable or accidental. Loads and resistances always meet at one level.
+    """
+
+    id: str
+    level: str
+    factor: Value
+    duration: str
+    glass_duration: str
+    source: str
+    situation: str = "sound"
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """A set of changes to the job, and the standing of what comes of it: sound, a screw missing, a clamp lost ..."""
+
+    name: str
+    changes: Mapping[str, Any] = field(default_factory=dict)
+    standing: Standing = Standing.INFORMATION
+    words: str = ""
+
+
+SOUND = Situation("sound", standing=Standing.REQUIRED, words="as the job describes it")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Check:
+    """One comparison of a demand with a resistance, at its governing station.
+
+    ``utilisation`` is None where there is none: not checked, or no equilibrium. ``where`` says in words which case,
+    mount, screw or piece governs; ``reason`` says why, where the ending needs a reason.
+    """
+
+    id: str
+    title: str
+    ending: Ending
+    standing: Standing
+    where: str = ""
+    reason: str = ""
+    demand: Value | None = None
+    resistance: Value | None = None
+    utilisation: Value | None = None
+    station: int = 0
+    combination: str = ""
+
+    @property
+    def eta(self) -> float | None:
+        """The utilisation at the governing station, or None."""
+        return None if self.utilisation is None else self.utilisation.at(self.station)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shown:
+    """A value worth printing that no check compares: a hand check, a naive answer, a flag."""
+
+    title: str
+    value: Value
+    station: int = 0
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something said about the job that is no comparison of numbers, with its source; loud ones go to the front."""
+
+    text: str
+    source: str = ""
+    loud: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LinkResult:
+    """What one link of the load path wrote; ``handed_on`` is the next link's input."""
+
+    id: str
+    title: str
+    checks: tuple[Check, ...]
+    handed_on: Any = None
+    shown: tuple[Shown, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+UTILISATION = Equation(
+    Symbol("eta", "ratio"),
+    "E_d / R_d",
+    symbols("E_d:ratio, R_d:ratio"),
+    "definition of utilisation",
+    "computed",
+)
+_BY_KIND: dict[tuple[str, str, str], Equation] = {}
+
+
+def utilisation(demand: Value, resistance: Value, text: str = "E_d / R_d") -> Value:
+    """Demand over resistance as an equation that prints itself, in the names the two are known by."""
+    e, r = demand.symbol or "E_d", resistance.symbol or "R_d"
+    key = (e, r, demand.kind)
+    if key not in _BY_KIND:
+        _BY_KIND[key] = Equation(
+            Symbol("eta", "ratio"),
+            f"{e} / {r}",
+            (Symbol(e, demand.kind), Symbol(r, resistance.kind)),
+            "utilisation: demand over resistance",
+            "computed",
+        )
+    return _BY_KIND[key](**{e: demand, r: resistance})
+
+
+def governing(values: Any) -> int:
+    """Index of the largest value; values within :data:`TIE` of it are a tie and the first of them governs.
+
+    >>> governing([0.5, 0.9, 0.9000000001])
+    1
+    """
+    x = np.atleast_1d(np.asarray(values, dtype=float))
+    top = float(x.max())
+    return int(np.flatnonzero(x >= top - TIE * max(abs(top), TIE))[0])
+
+
+def not_checked(
+    id: str, title: str, why: NotChecked, standing: Standing = Standing.REQUIRED, demand: Value | None = None, station: int = 0
+) -> Check:
+    """A check that was not made, with the reason."""
+    return Check(id, title, Ending.NOT_CHECKED, standing, reason=str(why), demand=demand, station=station)
+
+
+def fails(
+    id: str,
+    title: str,
+    reason: str,
+    where: str = "",
+    standing: Standing = Standing.REQUIRED,
+    demand: Value | None = None,
+    station: int = 0,
+) -> Check:
+    """A check that exceeds without a number: no equilibrium, no resistance at all."""
+    return Check(id, title, Ending.EXCEEDS, standing, where=where, reason=reason, demand=demand, station=station)
+
+
+def compare(
+    id: str,
+    title: str,
+    demand: Value,
+    resistance: Value | NotChecked,
+    labels: Sequence[str],
+    *,
+    standing: Standing = Standing.REQUIRED,
+    combination: str = "",
+    eta: Value | None = None,
+    no_resistance: str = "",
+    remark: str = "",
+) -> Check:
+    """Compare a demand with a resistance at every station and keep the governing one.
+
+    ``labels`` names the stations (one label, or one a station). ``eta`` replaces demand over resistance where a clause
+    has its own form. A resistance of zero exceeds for the reason ``no_resistance``. A station outside the range of an
+    equation makes the check *not checked*, unless a station inside the range already exceeds.
+    """
+    if isinstance(resistance, NotChecked):
+        station = governing(demand.x)
+        return not_checked(id, title, resistance, standing, demand, station)
+    nothing = np.atleast_1d(np.asarray(resistance.x)) <= 0.0
+    if nothing.any():
+        station = int(np.flatnonzero(nothing)[0]) if resistance.stations else governing(demand.x)
+        reason = no_resistance or "there is no resistance to compare with"
+        return fails(id, title, reason, _label(labels, station), standing, demand, station)
+    ratio = utilisation(demand, resistance) if eta is None else eta
+    count = max(ratio.stations, 1)
+    x = np.atleast_1d(np.asarray(ratio.x, dtype=float))
+    if not np.isfinite(x).all():
+        raise CalculationError(f"{id}: a utilisation is not a finite number")
+    outside = [outside_at(ratio, s) for s in range(count)] if _any_outside(ratio) else [()] * count
+    inside = np.array([not o for o in outside])
+    if not inside.all() and not (x[inside] > 1.0).any():
+        station = int(np.flatnonzero(~inside)[governing(x[~inside])])
+        lack = NotChecked(Lack.RANGE, "; ".join(outside[station]))
+        return Check(
+            id,
+            title,
+            Ending.NOT_CHECKED,
+            standing,
+            _label(labels, station),
+            str(lack),
+            demand,
+            resistance,
+            None,
+            station,
+            combination,
+        )
+    chosen = np.flatnonzero(inside)
+    station = int(chosen[governing(x[chosen])])
+    ending = Ending.EXCEEDS if x[station] > 1.0 else Ending.WITHIN
+    return Check(id, title, ending, standing, _label(labels, station), remark, demand, resistance, ratio, station, combination)
+
+
+def _label(labels: Sequence[str], station: int) -> str:
+    if not labels:
+        return ""
+    return labels[station] if len(labels) > 1 else labels[0]
+
+
+def _any_outside(value: Value) -> bool:
+    from barrier.value import Step, walk
+
+    return any(isinstance(v.origin, Step) and v.origin.outside for v in walk(value))

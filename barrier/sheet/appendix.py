@@ -1,0 +1,109 @@
+"""The end of the sheet: questions to take along, room for the reviewing engineer, and what the front left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barrier.load_path import Result
+from barrier.result import Ending
+from barrier.sheet.blocks import Blank, Block, Bullets, Heading, Line, Paragraph, Table, Token
+from barrier.sheet.calculation import Calculation
+from barrier.sheet.front import assumption
+from barrier.sheet.ledger import is_model, where
+from barrier.sheet.origins import assumptions
+from barrier.sheet.plain import residual_text
+from barrier.value import Cell, Numerical
+
+ON_SITE: tuple[str, ...] = (
+    "Look from below: does blocking stand where the job says, are its pieces touching, what holds its ends?",
+    "Is there a gap between the boards and the blocking under each mount? Press the board down and measure.",
+    "Does every screw reach timber, and how far is it from the nearest edge or joint between pieces? Measure one.",
+    "Measure the screw with a calliper: outer thread, root, length of thread, tip.",
+    "Measure the barrier: glass above the decking, gap below it, mounts from the ends of the glass.",
+    "What is below the edge, how far down, and who is there?",
+    "Is there a pool, a supply or a lightning conductor near by? Mounts may have to be earthed.",
+)
+TO_THE_SUPPLIER: tuple[str, ...] = (
+    "The rating of the mount: ultimate, characteristic or allowable? How many were tested, on what, at which height, with "
+    "which glass and which screws?",
+    "May the base plate be drilled for a cable? What voids the rating?",
+    "What is the liner, how thick and how hard, and what pressure does it take for years?",
+    "Does the rating hold for glass pulled up out of the clamp, and for glass pushed along it?",
+    "The glass: nominal and minimum thickness, heat soaked or not, edge finish, marking.",
+    "The screws: declared withdrawal strength with its timber, tensile strength, material for this timber and this place.",
+)
+
+
+def questions(result: Result) -> Iterator[Block]:
+    """What to ask on site and of the supplier: first what this job does not know, then what every job should ask."""
+    yield Heading(1, ("Questions to take along",))
+    unknown = result.job.unknowns()
+    missing = [c for c in result.sound.checks if c.ending is Ending.NOT_CHECKED]
+    own: list[Line] = [(f"{e.path} is {e.text}: {e.reason}",) for e in unknown]
+    own += [(f"{c.title} is not checked: {c.reason}",) for c in missing]
+    if own:
+        yield Paragraph(("This job does not know:",))
+        yield Bullets(tuple(own))
+    yield Heading(3, ("On site",))
+    yield Bullets(tuple((q,) for q in ON_SITE))
+    yield Heading(3, ("To the supplier",))
+    yield Bullets(tuple((q,) for q in TO_THE_SUPPLIER))
+
+
+def engineer() -> Iterator[Block]:
+    """Room for the reviewing engineer, left blank."""
+    yield Heading(1, ("For the reviewing engineer",))
+    yield Paragraph(("Left blank on purpose. Nothing printed by a program stands in these lines.",))
+    yield Blank(("Name", "Licence", "Figures changed", "Decision", "Date, signature"))
+    yield Paragraph(("",))
+
+
+def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
+    """The appendix."""
+    yield Heading(1, ("Appendix",))
+    yield Heading(2, ("All assumptions",))
+    found = assumptions(result)
+    yield Bullets(tuple(assumption(e) for e in found)) if found else Paragraph(("None.",))
+    yield Heading(2, ("Entries of the job that this version does not use",))
+    unread = result.job.unread()
+    if unread:
+        yield Bullets(tuple((f'{e.path} = "{e.text}": {e.reason}',) for e in unread))
+    else:
+        yield Paragraph(("None.",))
+    yield from _residuals(calculation)
+    yield from _tables(result, calculation)
+
+
+def _residuals(calculation: Calculation) -> Iterator[Block]:
+    items = [i for i in calculation.ledger.items if is_model(i)]
+    if not items:
+        return
+    yield Heading(2, ("How well the numerical methods closed",))
+    rows: list[tuple[Line, ...]] = []
+    for item in items:
+        origin = item.origin
+        assert isinstance(origin, Numerical)
+        at = where(item.value, item.station)
+        closed = residual_text(origin.residual) if origin.residual is not None else "no residual stated"
+        hand: Line = ("hand ", item.hand.token()) if item.hand is not None else ("",)
+        rows.append(((item.label,), (origin.title + (f"; {at}" if at else ""),), (item.token(),), (closed,), hand))
+    yield Table(("", "what", "result", "residual", "beside it"), tuple(rows), "llrll")
+
+
+def _tables(result: Result, calculation: Calculation) -> Iterator[Block]:
+    used: dict[str, int] = {}
+    for item in calculation.ledger.items:
+        if isinstance(item.origin, Cell) and item.origin.table:
+            used[item.origin.table] = used.get(item.origin.table, 0) + 1
+    yield Heading(2, ("Tables used",))
+    rows: list[tuple[Line, ...]] = []
+    for name, count in used.items():
+        table = result.tables.table(name)
+        rows.append(((name,), (table.title,), (table.edition,), (str(count),)))
+    if rows:
+        yield Table(("table", "title", "edition", "lines"), tuple(rows), "lllr")
+    for cell in result.tables.replaced:
+        yield Paragraph((f"Replaced by the reader's own: {cell.table} · {cell.key} · {cell.column}, ours was {cell.text} ({cell.source}).",))
+
+
+__all__ = ["Token", "blocks", "engineer", "questions"]

@@ -1,0 +1,33 @@
+"""The caution: first and last on every sheet. What this tool makes is a figure sheet, and glass that breaks kills."""
+
+from __future__ import annotations
+
+from barrier.sheet.blocks import Caution
+
+TITLE = "CAUTION"
+LONG: tuple[str, ...] = (
+    "This is a sheet of figures for a conversation with an engineer. It is not a design, not a certificate and not a "
+    "permit document. Do not order glass, cut timber or drill a hole from it.",
+    "Glass that breaks and a barrier that lets go kill people. Local codes and a licensed engineer decide whether this "
+    "barrier may be built; nothing on this sheet does. A utilisation below 1.00 says only that one comparison came out so.",
+    "The supplier's tested rating of the mount governs over anything computed here. Where it is missing, ask for it.",
+    "Toughened glass can break without warning and without a load. Keep the edge protected for as long as the barrier is "
+    "open, and never lean on glass that is not fixed: a 12 mm panel of 1200 x 1100 mm weighs about 40 kg.",
+    "Common practice measured by the book often EXCEEDS. That is information to take to the engineer, not a reason to "
+    "trim the input until it does not.",
+)
+SHORT: tuple[str, ...] = (
+    "Figures for a conversation with an engineer: no design, no certificate, no permit document. Do not order, cut or "
+    "drill from them. Local codes and a licensed engineer decide; the supplier's tested rating governs; what was not "
+    "checked is not known; the edge stays protected while the barrier is open.",
+)
+
+
+def first() -> Caution:
+    """The caution at the top of a sheet."""
+    return Caution(TITLE, LONG)
+
+
+def last() -> Caution:
+    """The caution at its end."""
+    return Caution("CAUTION, AGAIN", SHORT)

@@ -1,0 +1,182 @@
+"""From a number in base units to what stands on the sheet: unit, digits, sign. Nothing else in the project does this.
+
+A figure that is exact in a few digits (an entry of the job, a cell of a table) is printed as it is; any other with so
+many significant digits. There are no exponents and no minus zero, and the minus is a minus. A no-break space joins a
+number and its unit; the text renderer turns it into a plain one when lines have been broken.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from barrier.result import Check, Ending
+from barrier.units import KINDS, UNITS, shown_unit
+from barrier.value import Cell, JobEntry, Value, source_of
+
+CALCULATION = 4  # significant digits where a reviewer recomputes
+FRONT = 3  # significant digits up front
+EXACT = 6  # an entry or a cell with up to so many digits is printed as written
+NBSP = "\N{NO-BREAK SPACE}"
+MINUS = "\N{MINUS SIGN}"
+
+# Below the limit (in base units) the usual unit has too many noughts, and the next smaller one is shown.
+_SMALLER: dict[tuple[str, str], tuple[float, str]] = {
+    ("force", "metric"): (100.0, "N"),
+    ("moment", "metric"): (1e5, "N m"),
+    ("rotation stiffness", "metric"): (1e5, "N m/rad"),
+}
+_RAISED = str.maketrans("234", "²³⁴")
+_BASE: dict[str, str] = {}
+for _unit in UNITS.values():
+    if _unit.factor == 1.0:
+        _BASE.setdefault(_unit.dimension, _unit.spelling)
+_BASE["F/L2"] = "MPa"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number as printed: its text, its unit as :data:`barrier.units.UNITS` spells it, and what the text is worth.
+
+    ``x`` is the printed number in base units: what a reader with a pencil has in hand.
+    """
+
+    number: str
+    unit: str
+    x: float
+
+    @property
+    def text(self) -> str:
+        """Number and unit, held together."""
+        return f"{self.number}{NBSP}{unit_text(self.unit)}" if self.unit else self.number
+
+
+def unit_text(spelling: str) -> str:
+    """A unit as printed: powers raised, its parts held together.
+
+    >>> unit_text("kg/m3"), unit_text("degC"), unit_text("N/mm2")
+    ('kg/m³', '°C', 'N/mm²')
+    """
+    if spelling == "degC":
+        return "°C"
+    return spelling.translate(_RAISED).replace(" ", NBSP)
+
+
+def base_unit(kind: str) -> str:
+    """The unit a kind is computed in.
+
+    >>> base_unit("force"), base_unit("stress"), base_unit("ratio")
+    ('N', 'MPa', '')
+    """
+    return _BASE[KINDS[kind].dimension]
+
+
+def digits_text(x: float, digits: int, exact: bool = False) -> str:
+    """A number with so many significant digits, in plain notation, thousands grouped from five figures on.
+
+    Noughts at the end stay where they are figures and go where the number is exact without them; ``exact`` allows up
+    to :data:`EXACT` digits for that. Range: finite numbers.
+
+    >>> digits_text(11.9004, 4), digits_text(0.7, 4), digits_text(-0.0, 4), digits_text(0.00001234, 2)
+    ('11.90', '0.7', '0', '0.000012')
+    >>> digits_text(1234567.0, 4).replace("\\N{NO-BREAK SPACE}", "_"), digits_text(-35.0, 4)
+    ('1_235_000', '−35')
+    """
+    if exact and _rounds_exactly(x, EXACT):
+        digits = EXACT
+    text = _fixed(x, digits)
+    if "." in text and _rounds_exactly(x, digits):
+        text = text.rstrip("0").rstrip(".")
+    whole, point, rest = text.lstrip("-").partition(".")
+    if len(whole) > 4:
+        whole = f"{int(whole):,}".replace(",", NBSP)
+    negative = text.startswith("-") and any(c in "123456789" for c in text)
+    return (MINUS if negative else "") + whole + point + rest
+
+
+def _fixed(x: float, digits: int) -> str:
+    return format(Decimal(f"{x:.{digits - 1}e}"), "f") if x else "0"
+
+
+def _rounds_exactly(x: float, digits: int) -> bool:
+    return abs(float(_fixed(x, digits)) - x) <= 1e-9 * abs(x)
+
+
+def worth(number: str) -> float:
+    """What a printed number says.
+
+    >>> worth("−1 235.5"), worth("0")
+    (-1235.5, 0.0)
+    """
+    return float(number.replace(NBSP, "").replace(" ", "").replace(MINUS, "-"))
+
+
+def figure(x: float, kind: str, style: str, digits: int = CALCULATION, exact: bool = False, unit: str | None = None) -> Figure:
+    """How a number is printed.
+
+    Arguments: ``x`` in base units; ``kind`` of :data:`barrier.units.KINDS`; ``style`` "metric" or "us"; ``digits``
+    significant ones; ``exact`` for what was written rather than computed; ``unit`` a spelling to use in place of the
+    usual one of the style.
+
+    >>> figure(11900.4, "force", "metric").text.replace("\\N{NO-BREAK SPACE}", "_")
+    '11.90_kN'
+    >>> figure(54.321, "force", "metric", 2).number, figure(12.0, "length", "us").number
+    ('54', '0.4724')
+    """
+    chosen = _unit_for(x, kind, style) if unit is None else unit
+    factor = UNITS[chosen].factor
+    text = digits_text(x / factor, digits, exact)
+    return Figure(text, chosen, worth(text) * factor)
+
+
+def _unit_for(x: float, kind: str, style: str) -> str:
+    limit, smaller = _SMALLER.get((kind, style), (0.0, ""))
+    return smaller if 0.0 < abs(x) < limit else shown_unit(kind, style)
+
+
+def is_exact(value: Value, station: int = 0) -> bool:
+    """Whether a value was written by someone (an entry, a cell) and not computed."""
+    return isinstance(source_of(value, station)[0].origin, (JobEntry, Cell))
+
+
+def figure_of(value: Value, station: int, style: str, digits: int, unit: str | None = None) -> Figure:
+    """How a value is printed at one of its stations."""
+    station = station if value.stations > 1 else 0
+    return figure(value.at(station), value.kind, style, digits, is_exact(value, station), unit)
+
+
+def utilisation_text(check: Check) -> str:
+    """A utilisation with two decimals; what exceeds never rounds down to 1.00, what is large is only "large".
+
+    >>> from barrier.result import Standing
+    >>> eta = Value(1.0012, "ratio", JobEntry("x", "x"))
+    >>> utilisation_text(Check("a", "a", Ending.EXCEEDS, Standing.REQUIRED, utilisation=eta))
+    '>1.00'
+    >>> utilisation_text(Check("a", "a", Ending.NOT_CHECKED, Standing.REQUIRED))
+    'none'
+    """
+    eta = check.eta
+    if eta is None:
+        return "none"
+    if eta > 9.995:
+        return ">9.99"
+    text = f"{eta:.2f}"
+    return f">{text}" if check.ending is Ending.EXCEEDS and text == "1.00" else text
+
+
+def ending_text(ending: Ending) -> str:
+    """An ending as a sheet prints it: what needs a reader's attention is in capitals.
+
+    >>> [ending_text(e) for e in Ending]
+    ['within', 'EXCEEDS', 'NOT CHECKED']
+    """
+    return str(ending) if ending is Ending.WITHIN else str(ending).upper()
+
+
+def seven(x: float) -> float:
+    """A number with seven significant digits, as the JSON result has it; no minus zero.
+
+    >>> seven(1 / 3), seven(-0.0)
+    (0.3333333, 0.0)
+    """
+    return float(f"{x:.7g}") + 0.0

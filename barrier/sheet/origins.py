@@ -1,0 +1,120 @@
+"""What a result rests on, told from its origins: which load, which figures from memory, which invented, which assumed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from barrier.equation import Equation
+from barrier.links.actions import Case
+from barrier.load_path import Result, Walked
+from barrier.result import Check, Shown
+from barrier.sheet.calculation import cases_of, values_of
+from barrier.sheet.ledger import READ_OFF, settled
+from barrier.value import Cell, JobEntry, Numerical, Step, Value, walk
+
+DOUBTFUL = ("memory", "invented", "common practice", "yours")  # each of these is listed up front, whole
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Origins:
+    """Everything some values were made of, each once, in walking order."""
+
+    entries: tuple[Value, ...]
+    cells: tuple[Value, ...]
+    equations: tuple[Equation, ...]
+
+    def cells_of(self, provenance: str) -> tuple[Value, ...]:
+        """Table cells of one provenance."""
+        return tuple(v for v in self.cells if isinstance(v.origin, Cell) and v.origin.provenance == provenance)
+
+    def equations_of(self, provenance: str) -> tuple[Equation, ...]:
+        """Equations of one provenance."""
+        return tuple(e for e in self.equations if e.provenance == provenance)
+
+
+def origins(values: Iterator[Value] | tuple[Value, ...]) -> Origins:
+    """Entries, cells and equations that values rest on."""
+    entries: dict[tuple[str, str], Value] = {}
+    cells: dict[tuple[str, str, str, str], Value] = {}
+    equations: dict[int, Equation] = {}
+    for v in walk(*values):
+        match v.origin:
+            case JobEntry(path, text):
+                entries.setdefault((path, text), v)
+            case Cell(table, key, column):
+                cells.setdefault((table, key, column, v.origin.text + v.origin.source), v)
+            case Step(equation):
+                equations.setdefault(id(equation), equation)
+    return Origins(tuple(entries.values()), tuple(cells.values()), tuple(equations.values()))
+
+
+def all_values(walked: tuple[Walked, ...]) -> Iterator[Value]:
+    """Every value that stands in a check or is shown, in every situation, and every factor and load of a case."""
+    for w in walked:
+        for link in w.links:
+            subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
+            for subject in subjects:
+                yield from values_of(subject)
+            for case in cases_of(link):
+                yield from (case.action.size, case.resultant, case.height, case.strength.factor, case.service.factor)
+
+
+def invented_entries(of: Origins) -> tuple[Value, ...]:
+    """Entries of a job that is marked as invented."""
+    return tuple(v for v in of.entries if isinstance(v.origin, JobEntry) and v.origin.invented)
+
+
+def assumptions(result: Result) -> tuple[JobEntry, ...]:
+    """Every default that was used: those the governing check rests on first, then as the job orders them."""
+    every = tuple(result.job.assumptions())
+    check = result.governing
+    if check is None:
+        return every
+    used = {v.origin.path for v in origins(values_of(check)).entries if isinstance(v.origin, JobEntry)}
+    return tuple(sorted(every, key=lambda entry: entry.path not in used))
+
+
+def leaves_of(check: Check) -> Origins:
+    """What one check rests on."""
+    return origins(values_of(check))
+
+
+def load_of(result: Result, check: Check) -> Case | None:
+    """The load case behind a check's governing station; None where no load is in it (a distance) or none is named."""
+    cases = [c for link in result.links for c in cases_of(link)]
+    if check.demand is None or not _carries_a_load(check.demand):
+        return None
+    return _named(check.where, cases) or _named(_mount_label(result, check), cases)
+
+
+def _named(words: str, cases: list[Case]) -> Case | None:
+    """The case whose title the words open with; the longest one that fits."""
+    found = [c for c in cases if words == c.title or words.startswith(f"{c.title};")]
+    return max(found, key=lambda c: len(c.title), default=None)
+
+
+def _carries_a_load(demand: Value) -> bool:
+    return any(isinstance(v.origin, Numerical) and v.origin.method not in READ_OFF for v in walk(demand))
+
+
+def _mount_label(result: Result, check: Check) -> str:
+    """Where the largest moment of the mount comes from that a check is about; its forces are the check's action."""
+    name = check.id.rsplit(".", 1)[-1]
+    for link in result.links:
+        handed = link.handed_on if isinstance(link.handed_on, tuple) else ()
+        for forces in handed:
+            if getattr(getattr(forces, "model", None), "name", None) == name and hasattr(forces, "label"):
+                return str(forces.label)
+    return ""
+
+
+def design_action(result: Result, case: Case) -> Value | None:
+    """The design action of a case on the whole panel, as the link of actions shows it."""
+    for link in result.links:
+        for shown in link.shown:
+            origin = shown.value.origin
+            if isinstance(origin, Step) and origin.inputs.get("H_k") is not None:
+                if settled(origin.inputs["H_k"], 0)[0].origin is case.resultant.origin and shown.title.startswith(case.title):
+                    return shown.value
+    return None

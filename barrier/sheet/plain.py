@@ -1,0 +1,282 @@
+"""The sheet as plain text, 100 columns wide: for a terminal, a printer, a letter to an engineer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from barrier.result import Check, Ending, Standing
+from barrier.sheet.blocks import (
+    Bars, Blank, Block, Bullets, Caution, Content, Definitions, Drawing, Formula, Given, Heading, Inline, ItemBlock, Line,
+    NumericalBlock, Paragraph, Ref, StepBlock, Sym, Table, Token,
+)  # fmt: skip
+from barrier.sheet.equations import Piece, condition, number_piece, numeric, shown_name, symbolic
+from barrier.sheet.numbers import NBSP, ending_text, figure_of, unit_text, utilisation_text
+from barrier.sheet.plain_words import finished, padded, printable, width, wrapped
+
+WIDTH = 100
+INDENT = 6  # of what belongs to a numbered item
+BAR = 20  # columns of a utilisation of 1.00
+OVER = 4  # columns beyond it
+CHECK = 51  # columns for the title of a check
+VALUE = 26  # columns for the value of an entry or a table line
+SMALL = 1e-8  # a residual below this is only "below"
+
+
+def rendered(content: Content) -> str:
+    """The whole content as text."""
+    renderer = _Plain(content.style)
+    lines: list[str] = []
+    for block in content.blocks:
+        lines.extend(renderer.block(block))
+    return finished(lines)
+
+
+class _Plain:
+    def __init__(self, style: str) -> None:
+        self.style = style
+        self._renderers: dict[type, Callable[..., Iterator[str]]] = {
+            Heading: self._heading, Paragraph: self._paragraph, Caution: self._caution, Definitions: self._definitions,
+            Bullets: self._bullets, Table: self._table, Bars: self._bars, StepBlock: self._step,
+            NumericalBlock: self._numerical, ItemBlock: self._item, Blank: self._blank, Drawing: self._drawing,
+        }  # fmt: skip
+
+    def block(self, block: Block) -> Iterator[str]:
+        return self._renderers[type(block)](block)
+
+    # ---------------------------------------------------------------- inline
+    def line(self, line: Line) -> str:
+        return "".join(self._inline(part) for part in line)
+
+    def _inline(self, part: Inline) -> str:
+        match part:
+            case Token():
+                return self._token(part)
+            case Sym(name):
+                return printable(shown_name(name))
+            case Ref(label):
+                return label if label[:1].isalpha() else f"[{label}]"
+            case Formula(equation):
+                return f"{shown_name(equation.result.name)} = {symbolic(equation.tree)}"
+            case str():
+                return printable(part)
+
+    def _token(self, token: Token) -> str:
+        return figure_of(token.value, token.station, self.style, token.digits, token.unit).text
+
+    # ---------------------------------------------------------------- words
+    def _heading(self, h: Heading) -> Iterator[str]:
+        text = self.line(h.line)
+        yield ""
+        if h.level == 1:
+            yield ""
+            yield from wrapped(text.upper(), WIDTH)
+            yield "═" * WIDTH
+        elif h.level == 2:
+            yield text
+            yield "─" * WIDTH
+        else:
+            yield from wrapped(f"▸ {text}", WIDTH, 2)
+
+    def _paragraph(self, p: Paragraph) -> Iterator[str]:
+        yield from wrapped(self.line(p.line), WIDTH)
+
+    def _caution(self, c: Caution) -> Iterator[str]:
+        inner = WIDTH - 4
+        yield "┏" + "━" * (WIDTH - 2) + "┓"
+        yield f"┃ {padded(c.title, inner)} ┃"
+        for text in c.paragraphs:
+            for line in wrapped(printable(text), inner - 2):
+                yield f"┃   {padded(line, inner - 2)} ┃"
+        yield "┗" + "━" * (WIDTH - 2) + "┛"
+
+    def _definitions(self, d: Definitions) -> Iterator[str]:
+        left = max((width(word) for word, _ in d.rows), default=0) + 2
+        for word, line in d.rows:
+            for i, text in enumerate(wrapped(self.line(line), WIDTH - left)):
+                yield padded(word if i == 0 else "", left) + text
+
+    def _bullets(self, b: Bullets) -> Iterator[str]:
+        for i, line in enumerate(b.items):
+            mark = "!! " if b.loud and b.loud[i] else "·  "
+            yield from wrapped(mark.replace(" ", NBSP) + self.line(line), WIDTH, 3)
+
+    def _blank(self, b: Blank) -> Iterator[str]:
+        left = max(width(label) for label in b.labels) + 2
+        for label in b.labels:
+            yield ""
+            yield padded(label, left) + "_" * (WIDTH - left)
+
+    def _drawing(self, _: Drawing) -> Iterator[str]:
+        return iter(())
+
+    # ---------------------------------------------------------------- tables
+    def _table(self, t: Table) -> Iterator[str]:
+        cells = [[self.line(c) for c in row] for row in t.rows]
+        widths = _column_widths([list(t.head), *cells], t.align)
+        yield from _row(list(t.head), widths, t.align)
+        yield "  ".join("─" * w for w in widths)
+        for row in cells:
+            yield from _row(row, widths, t.align)
+
+    # ---------------------------------------------------------------- bars
+    def _bars(self, bars: Bars) -> Iterator[str]:
+        yield ""
+        yield f"{bars.number}  {printable(bars.title)}"
+        if not bars.rows:
+            yield "      nothing to compare here; it hands its forces on"
+        for row in bars.rows:
+            yield from self._bar(row.check, row.governs)
+
+    def _bar(self, check: Check, governs: bool) -> Iterator[str]:
+        information = check.standing is Standing.INFORMATION
+        title = wrapped(printable(check.title) + (" (information)" if information and "information" not in check.title else ""), CHECK)
+        mark = "►" if governs else "i" if information else " "
+        eta = utilisation_text(check)
+        yield f" {mark} {padded(title[0], CHECK)} {bar(check)} {padded(eta, 5, right=True)}  {ending_text(check.ending)}"
+        for more in title[1:]:
+            yield f"   {more}"
+        words = [w for w in (check.where, check.reason) if w]
+        note = printable("; ".join([check.id, *words]))
+        if governs:
+            note = "GOVERNS. " + note
+        yield from (f"     {line}" for line in wrapped(note, WIDTH - 5))
+
+    # ---------------------------------------------------------------- the calculation
+    def _label(self, label: str) -> str:
+        return padded(label if label[:1].isalpha() else f"[{label}]", INDENT)
+
+    def _item(self, item: ItemBlock) -> Iterator[str]:
+        """Number and value on the left; on the right where it stands and how it came to stand there."""
+        value = self._token(item.token)
+        if item.symbol:
+            value = f"{shown_name(item.symbol)} = {value}"
+        place, detail = printable(item.place), printable(item.detail)
+        room = WIDTH - INDENT - VALUE
+        one_line = f"{place}, {detail}" if detail else place
+        lines = [one_line] if width(one_line) <= room else [*wrapped(place, room), *(wrapped(detail, room) if detail else ())]
+        head = self._label(item.label) + value
+        if width(head) > INDENT + VALUE - 2:
+            yield head
+            head = ""
+        for i, line in enumerate(lines):
+            yield padded(head if i == 0 else "", INDENT + VALUE) + line
+
+    def _step(self, step: StepBlock) -> Iterator[str]:
+        equation = step.equation
+        pieces = {name: self._piece(given, bool(step.bound)) for name, given in step.inputs.items()}
+        yield ""
+        yield from self._titled(step.label, equation.title, f"{equation.source} · {equation.provenance}")
+        name = shown_name(equation.result.name)
+        yield from self._equal(name, symbolic(equation.tree))
+        yield from self._equal("", numeric(equation.tree, pieces), width(name))
+        result = self._token(step.result)
+        yield from self._equal("", result, width(name))
+        shown = self._token(step.shown_result)
+        if shown != result:
+            yield from self._equal("", shown, width(name))
+        yield from self._hung(self._with(step.inputs) + self._bound(step.bound))
+        held = [condition(c) for c in equation.valid if c not in step.outside]
+        if held:
+            yield from self._hung(f"in its range: {', '.join(held)}")
+        for text in step.outside:
+            yield from self._hung(f"!! outside its range: {condition(text)} does not hold")
+
+    def _equal(self, name: str, text: str, room: int = 0) -> Iterator[str]:
+        """``name = text``; the equals signs of one step stand under one another."""
+        head = padded(name, max(room, width(name))) + " = "
+        for i, line in enumerate(wrapped(text, WIDTH - INDENT - width(head))):
+            yield " " * INDENT + (head if i == 0 else " " * width(head)) + line
+
+    def _titled(self, label: str, title: str, source: str) -> Iterator[str]:
+        head = self._label(label) + printable(title)
+        source = printable(source)
+        if title and width(head) + 3 + width(source) <= WIDTH:
+            yield head + " " * (WIDTH - width(head) - width(source)) + source
+            return
+        if title:
+            yield from wrapped(head.replace(" ", NBSP, INDENT), WIDTH, INDENT)
+            yield from self._hung(source)
+            return
+        lines = wrapped(source, WIDTH - INDENT)
+        yield self._label(label) + lines[0]
+        yield from (" " * INDENT + line for line in lines[1:])
+
+    def _hung(self, text: str) -> Iterator[str]:
+        if text:
+            yield from (" " * INDENT + line for line in wrapped(text, WIDTH - INDENT))
+
+    def _with(self, inputs: dict[str, Given] | object) -> str:
+        assert isinstance(inputs, dict)
+        found = [f"{shown_name(n)}{NBSP}from{NBSP}{self._inline(Ref(g.ref))}" for n, g in inputs.items()]
+        return "with " + ", ".join(found) if found else ""
+
+    def _bound(self, bound: Sequence[str]) -> str:
+        units = [unit_text(u) for u in bound]
+        return f"; numbers in {', '.join(units)}" if units else ""
+
+    def _piece(self, given: Given, bare: bool) -> Piece:
+        t = given.token
+        figure = figure_of(t.value, t.station, self.style, t.digits, t.unit)
+        return number_piece(figure.number, "" if bare else unit_text(figure.unit))
+
+    def _numerical(self, n: NumericalBlock) -> Iterator[str]:
+        yield ""
+        if n.read_off:
+            text = f"{shown_name(n.symbol or 'x')} = {self._token(n.result)}, {n.title}, {n.method}"
+            yield from wrapped(self._label(n.label).replace(" ", NBSP) + printable(text), WIDTH, INDENT)
+            return
+        yield from self._titled(n.label, n.title, n.source)
+        if n.where:
+            yield from self._hung(f"at {printable(n.where)}")
+        yield from self._equal(shown_name(n.symbol or "x"), self._token(n.result))
+        yield from self._hung(self._with(dict(n.inputs)) if n.inputs else "")
+        residual = f"; {residual_text(n.residual)}" if n.residual is not None else ""
+        yield from self._hung(f"by {printable(n.method)}{residual}")
+        if n.hand is not None:
+            yield from self._hung(f"beside it by hand: {self._token(n.hand.token)} from {self._inline(Ref(n.hand.ref))}")
+
+
+def bar(check: Check) -> str:
+    """A utilisation drawn: the stroke stands at 1.00; what has no number is drawn as what it is.
+
+    >>> from barrier.result import Standing
+    >>> bar(Check("a", "a", Ending.NOT_CHECKED, Standing.REQUIRED)).strip()
+    '? ? ? ? ? ? ? ? ? ? │'
+    """
+    eta = check.eta
+    if check.ending is Ending.NOT_CHECKED:
+        return padded("? " * (BAR // 2), BAR) + "│" + " " * OVER
+    if eta is None:
+        return "█" * BAR + "│" + "█" * (OVER - 1) + "▶"
+    cells = round(max(eta, 0.0) * BAR)
+    if eta > 1.0:
+        beyond = max(cells - BAR, 1)
+        over = "█" * beyond if beyond <= OVER else "█" * (OVER - 1) + "▶"
+        return "█" * BAR + "│" + padded(over, OVER)
+    return padded("█" * min(cells, BAR), BAR).replace(" ", "·") + "│" + " " * OVER
+
+
+def residual_text(residual: float) -> str:
+    """A residual in words, without an exponent."""
+    if residual < SMALL:
+        return "relative residual below 0.000 000 01"
+    return f"relative residual {residual:.2g}" if residual >= 1e-4 else "relative residual below 0.000 1"
+
+
+def _column_widths(rows: Sequence[Sequence[str]], align: str) -> list[int]:
+    """Natural widths, the widest columns of words narrowed until the row fits."""
+    widths = [max(width(row[i]) for row in rows) for i in range(len(align))]
+    gaps = 2 * (len(align) - 1)
+    while sum(widths) + gaps > WIDTH:
+        widest = max((i for i in range(len(align)) if align[i] == "l"), key=lambda i: widths[i])
+        widths[widest] -= 1
+    return widths
+
+
+def _row(cells: Sequence[str], widths: Sequence[int], align: str) -> Iterator[str]:
+    broken = [wrapped(c, w) for c, w in zip(cells, widths, strict=True)]
+    for i in range(max(len(b) for b in broken)):
+        parts = [
+            padded(b[i] if i < len(b) else "", w, right=a == "r") for b, w, a in zip(broken, widths, align, strict=True)
+        ]
+        yield "  ".join(parts)

@@ -1,0 +1,89 @@
+"""Tables of values as text: one table whole, the list of them, what a search found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from barrier.sheet.numbers import NBSP, unit_text
+from barrier.sheet.plain_words import finished, padded, printable, width, wrapped
+from barrier.tables import Column, Match, Row, Table, Tables
+
+WIDTH = 100
+GAP = "  "
+
+
+def text_of_table(table: Table) -> str:
+    """A table whole: title, edition, what it is about, its columns, and row by row the figures and where they are from.
+
+    Figures are printed as they stand in the file, in the unit of their column; an empty cell is a dash.
+    """
+    return finished(list(_table(table)))
+
+
+def _table(table: Table) -> Iterator[str]:
+    yield printable(table.title)
+    yield "═" * WIDTH
+    yield from wrapped(printable(f"table {table.name} · {table.edition}"), WIDTH)
+    yield from wrapped(printable(table.about), WIDTH)
+    yield ""
+    for column in table.columns:
+        words = f": {column.words}" if column.words else ""
+        yield from wrapped(printable(f"{column.name} ({_kind(column)}){words}"), WIDTH, 4)
+    yield ""
+    rows = [[printable(_cell(row, c)) for c in table.columns] for row in table.rows]
+    head = [c.name + (f"{NBSP}({unit_text(c.unit)})" if c.numeric and c.unit else "") for c in table.columns]
+    yield from _grid(head, rows, [c.numeric for c in table.columns], [_origin(r) for r in table.rows])
+
+
+def _kind(column: Column) -> str:
+    if not column.numeric:
+        return column.kind
+    return f"{column.kind} in {column.unit}" if column.unit else column.kind
+
+
+def _cell(row: Row, column: Column) -> str:
+    return (row.key if column.kind == "key" else row.text(column.name)) or "–"
+
+
+def _origin(row: Row) -> str:
+    return printable(" · ".join(p for p in (row.text("source"), row.text("clause"), row.text("provenance"), row.text("note")) if p))
+
+
+def _grid(head: list[str], rows: list[list[str]], right: list[bool], origins: list[str]) -> Iterator[str]:
+    """Rows over as many columns as fit; what does not fit is written out a cell a line; the origin once for equal rows."""
+    widths = [max(width(r[i]) for r in [head, *rows]) for i in range(len(head))]
+    fits = sum(widths) + len(GAP) * (len(widths) - 1) <= WIDTH
+    if fits:
+        yield GAP.join(padded(h, w, r) for h, w, r in zip(head, widths, right, strict=True))
+        yield GAP.join("─" * w for w in widths)
+    last = ""
+    for row, origin in zip(rows, origins, strict=True):
+        if fits:
+            yield GAP.join(padded(c, w, r) for c, w, r in zip(row, widths, right, strict=True))
+        else:
+            yield row[0]
+            for name, text in list(zip(head, row, strict=True))[1:]:
+                if text != "–":
+                    yield from wrapped(f"{NBSP * 4}{name}: {text}", WIDTH, 6)
+        if origin != last:
+            yield from (f"      {line}" for line in wrapped(origin, WIDTH - 6))
+        last = origin
+
+
+def text_of_list(library: Tables) -> str:
+    """Names and titles of all tables, and how to see one."""
+    titles = {name: library.table(name).title for name in library.names()}
+    left = max(width(name) for name in titles) + 2
+    lines = [padded(name, left) + printable(title) for name, title in titles.items()]
+    return finished([*lines, "", "One of them: barrier tables NAME. A word in any: barrier tables --search WORD"])
+
+
+def text_of_search(matches: Sequence[Match]) -> str:
+    """What a search found: table, row, column and the text there."""
+    if not matches:
+        return finished(["nothing found; try a shorter word, or a table name after: barrier tables"])
+    lines: list[str] = []
+    for m in matches:
+        place = " · ".join(p for p in (m.table, m.key, m.column) if p)
+        lines.extend(wrapped(printable(f"{place}: {m.text}"), WIDTH, 4))
+    return finished([*lines, "", f"{len(matches)} found"])

@@ -1,0 +1,222 @@
+"""A value that knows where it comes from.
+
+Every number of a calculation is a :class:`Value`: the number itself (or an array of *stations*: cases, signs, mounts,
+screws), its kind, and its origin. Walking the origins answers what a reviewing engineer asks: which table cells,
+which job entries and which equations is this made of, which of them were remembered or invented, and what was outside
+its range. Nothing here formats a number; that is the business of the sheet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+if TYPE_CHECKING:
+    from barrier.equation import Equation
+
+Number = float | NDArray[np.float64]
+
+PROVENANCES = ("published", "secondary", "memory", "common practice", "computed", "invented", "yours")
+
+
+class Origin(Protocol):
+    """Where a value comes from; ``inputs`` are the values it was made of."""
+
+    @property
+    def inputs(self) -> Mapping[str, Value]: ...
+
+
+_NONE: Mapping[str, Value] = {}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class JobEntry:
+    """An entry of the job file: its path, the text as written, its line; or a default that was used."""
+
+    path: str
+    text: str
+    line: int | None = None
+    defaulted: bool = False
+    reason: str = ""
+    invented: bool = False
+
+    @property
+    def inputs(self) -> Mapping[str, Value]:
+        return _NONE
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cell:
+    """A cell of a table: table, row key, column, the text as it stands there, source, clause and provenance."""
+
+    table: str
+    key: str
+    column: str
+    text: str
+    source: str
+    clause: str
+    provenance: str
+    note: str = ""
+    edition: str = ""
+
+    @property
+    def inputs(self) -> Mapping[str, Value]:
+        return _NONE
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Step:
+    """One evaluated equation: the equation, its inputs, and the range conditions that did not hold.
+
+    ``outside`` maps the text of a violated condition to a boolean per station.
+    """
+
+    equation: Equation
+    inputs: Mapping[str, Value]
+    outside: Mapping[str, NDArray[np.bool_]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Numerical:
+    """A result of a numerical method: what was computed, how, from what, and how well it closed.
+
+    ``inputs`` have the same stations as the result, or none. ``residual`` is relative; ``hand`` is the hand value that
+    stands beside it, where there is one. ``labels`` names the stations.
+    """
+
+    title: str
+    method: str
+    source: str
+    inputs: Mapping[str, Value] = field(default_factory=dict)
+    residual: float | None = None
+    hand: Value | None = None
+    labels: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pick:
+    """Stations chosen out of another value: station i here is station ``index[i]`` there."""
+
+    value: Value
+    index: NDArray[np.intp]
+
+    @property
+    def inputs(self) -> Mapping[str, Value]:
+        return {"": self.value}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Gather:
+    """Single values laid out over stations: station i is ``values[which[i]]``."""
+
+    values: tuple[Value, ...]
+    which: NDArray[np.intp]
+
+    @property
+    def inputs(self) -> Mapping[str, Value]:
+        return {str(i): v for i, v in enumerate(self.values)}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Value:
+    """A number (or one number a station), its kind, and its origin.
+
+    ``x`` is in base units (N, mm, MPa, rad, kg/m3). ``symbol`` is the name it is known by in equations.
+
+    >>> from barrier.value import JobEntry, Value
+    >>> Value(12.0, "length", JobEntry("panels.1.glass.nominal", "12 mm")).at(0)
+    12.0
+    """
+
+    x: Number
+    kind: str
+    origin: Origin
+    symbol: str = ""
+
+    def at(self, station: int) -> float:
+        """The number at one station; a single number is the same at every station."""
+        return float(self.x) if np.ndim(self.x) == 0 else float(np.asarray(self.x)[station])
+
+    @property
+    def stations(self) -> int:
+        """How many stations it has; 0 for a single number."""
+        return 0 if np.ndim(self.x) == 0 else int(np.shape(self.x)[0])
+
+    def take(self, index: NDArray[np.intp]) -> Value:
+        """The same quantity at other stations: station i of the answer is station ``index[i]`` of this one."""
+        if np.ndim(self.x) == 0:
+            return self
+        return Value(np.asarray(self.x)[index], self.kind, Pick(self, index), self.symbol)
+
+    def named(self, symbol: str) -> Value:
+        """The same value under another name."""
+        return Value(self.x, self.kind, self.origin, symbol)
+
+
+def gather(values: Sequence[Value], which: Sequence[int] | NDArray[np.intp]) -> Value:
+    """Lay single values out over stations: station i of the answer is ``values[which[i]]``.
+
+    All have one kind. The answer keeps the symbol of the first.
+    """
+    index = np.asarray(which, dtype=np.intp)
+    kinds = {v.kind for v in values}
+    if len(kinds) != 1:
+        raise ValueError(f"values of different kinds cannot be gathered: {sorted(kinds)}")
+    x = np.array([float(v.x) for v in values])[index]
+    return Value(x, values[0].kind, Gather(tuple(values), index), values[0].symbol)
+
+
+def source_of(value: Value, station: int) -> tuple[Value, int]:
+    """The value behind picks and gatherings, and the station there."""
+    while True:
+        origin = value.origin
+        if isinstance(origin, Pick):
+            station, value = int(origin.index[station]), origin.value
+        elif isinstance(origin, Gather):
+            station, value = 0, origin.values[int(origin.which[station])]
+        else:
+            return value, station if value.stations else 0
+
+
+def walk(*values: Value) -> Iterator[Value]:
+    """Every value that the given ones are made of, inputs before what was made of them, each once."""
+    seen: set[int] = set()
+
+    def visit(value: Value) -> Iterator[Value]:
+        if id(value.origin) in seen:
+            return
+        seen.add(id(value.origin))
+        for part in value.origin.inputs.values():
+            yield from visit(part)
+        hand = getattr(value.origin, "hand", None)
+        if hand is not None:
+            yield from visit(hand)
+        yield value
+
+    for value in values:
+        yield from visit(value)
+
+
+def outside_at(value: Value, station: int) -> tuple[str, ...]:
+    """Range conditions, anywhere in what ``value`` is made of, that do not hold at ``station``."""
+    found: dict[str, None] = {}
+    seen: set[tuple[int, int]] = set()
+
+    def visit(v: Value, s: int) -> None:
+        v, s = source_of(v, s)
+        if (id(v.origin), s) in seen:
+            return
+        seen.add((id(v.origin), s))
+        if isinstance(v.origin, Step):
+            for text, where in v.origin.outside.items():
+                if where[s if where.size > 1 else 0]:
+                    found[f"{text} ({v.origin.equation.source})"] = None
+        for part in v.origin.inputs.values():
+            visit(part, s if part.stations else 0)
+
+    visit(value, station)
+    return tuple(found)

@@ -1,0 +1,40 @@
+"""What the tests share: the bundled jobs, read and walked once, and the switch that rewrites golden sheets."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from barrier.job import Job, read_job
+from barrier.load_path import Result, check
+
+ROOT = Path(__file__).resolve().parents[1]
+EXAMPLES = sorted((ROOT / "worked_examples").glob("*.toml"))
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--update-golden", action="store_true", help="rewrite the golden sheets instead of comparing")
+
+
+@cache
+def job_named(name: str) -> Job:
+    """A bundled job by the stem of its file."""
+    return read_job(ROOT / "worked_examples" / f"{name}.toml")
+
+
+@cache
+def result_of(name: str) -> Result:
+    """A bundled job walked."""
+    return check(job_named(name))
+
+
+@pytest.fixture
+def everyday() -> Result:
+    return result_of("everyday_deck")
+
+
+@pytest.fixture
+def garden() -> Result:
+    return result_of("garden_deck")

@@ -1,0 +1,197 @@
+"""How far a moment can grow: collapse of the bed, and the first screw at its limit."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from scipy.optimize import linprog
+
+from barrier.mechanics.contact import Bed, Screw, Zone, collapse_factor, limit_factor, solve
+from barrier.mechanics.contact_collapse import zero_between
+from barrier.mechanics.polygons import circle, rectangle
+
+EXACT = 1e-9
+GRID = 2e-3  # a grid of 60 x 60 cells against exact integrals
+M = 495e3  # N mm
+PLATE = rectangle(-50, 50, -50, 50)
+
+
+def four(K: float = 1e4) -> list[Screw]:
+    return [Screw(x, y, K, f"{x:g},{y:g}") for y in (-35.0, 35.0) for x in (-35.0, 35.0)]
+
+
+def bed(f: float | None = 2.5, area: np.ndarray = PLATE, k: float = 4.0) -> Bed:
+    return Bed((Zone(area, "piece"),), k, f)
+
+
+@st.composite
+def loaded(draw: st.DrawFn) -> tuple[Bed, list[Screw], float, float, float]:
+    """Screws anywhere on a plate with a hole, a moment in any direction, a weight the bed can hold."""
+    n = draw(st.integers(1, 5))
+    screws = [Screw(draw(st.floats(-45, 45)), draw(st.floats(-45, 45)), draw(st.floats(2e3, 3e4))) for _ in range(n)]
+    angle = draw(st.floats(0, 2 * np.pi))
+    b = Bed((Zone(PLATE, "piece", (circle(0, 0, 11, 8),)),), draw(st.floats(1, 10)), draw(st.floats(1, 5)))
+    return b, screws, draw(st.floats(0, 3000)), M * float(np.cos(angle)), M * float(np.sin(angle))
+
+
+@settings(max_examples=60, deadline=None)
+@given(loaded())
+def test_equilibrium_up_to_the_collapse_factor_and_none_beyond(
+    case: tuple[Bed, list[Screw], float, float, float],
+) -> None:
+    b, screws, N, Mx, My = case
+    c = collapse_factor(b, screws, N, Mx, My)
+    assert c > 0.0
+    below = solve(b, screws, N, 0.999 * c * Mx, 0.999 * c * My)
+    assert below.equilibrium, below.reason
+    beyond = solve(b, screws, N, 1.001 * c * Mx, 1.001 * c * My)
+    assert not beyond.equilibrium
+    assert "collapse" in beyond.reason
+
+
+@settings(max_examples=12, deadline=None)
+@given(loaded())
+def test_collapse_is_the_linear_programme_of_the_lower_bound_theorem(
+    case: tuple[Bed, list[Screw], float, float, float],
+) -> None:
+    """Independent and from the other side: the largest factor with cell forces within f A and tensions of any size."""
+    b, screws, N, Mx, My = case
+    zone = Zone(PLATE, "piece")  # no hole: cells tile the plate
+    n = 60
+    line = (np.arange(n) + 0.5) / n * 100 - 50
+    x, y = (g.ravel() for g in np.meshgrid(line, line))
+    sx, sy = np.array([s.x for s in screws]), np.array([s.y for s in screws])
+    A = np.vstack(
+        (
+            np.r_[np.ones(n * n), -np.ones(len(sx)), 0.0],
+            np.r_[y, -sy, Mx],
+            np.r_[x, -sx, -My],
+        )
+    )
+    assert b.f_yield is not None
+    limits = [(0.0, b.f_yield * 1e4 / n**2)] * (n * n) + [(0.0, None)] * (len(sx) + 1)
+    found = linprog(np.r_[np.zeros(n * n + len(sx)), -1.0], A_eq=A, b_eq=[N, 0.0, 0.0], bounds=limits)
+    assert collapse_factor(Bed((zone,), b.k, b.f_yield), screws, N, Mx, My) == pytest.approx(-found.fun, rel=GRID, abs=GRID)
+
+
+@pytest.mark.parametrize("d", [60.0, 85.0, 95.0])
+def test_one_row_collapses_by_turning_about_itself(d: float) -> None:
+    """Screws take any pull, so the whole depth d to the row yields: M = f b d²/2 by hand."""
+    row = [Screw(x, d - 50, 1e4) for x in (-35, 35)]
+    assert collapse_factor(bed(2.5), row, 0.0, M, 0.0) == pytest.approx(2.5 * 100 * d * d / 2 / M, rel=EXACT)
+
+
+def test_weight_without_screws_collapses_on_a_rectangular_block() -> None:
+    """M = N (D - N/(f b))/2 by hand: the block of length N/(f b) at the far edge."""
+    N = 5000.0
+    assert collapse_factor(bed(2.5), [], N, M, 0.0) == pytest.approx(N * (100 - N / 250) / 2 / M, rel=EXACT)
+
+
+@pytest.mark.parametrize("x", [0.0, 1e-38, 1e-12, 1e-6])
+def test_two_screws_all_but_in_one_line_are_one_line(x: float) -> None:
+    pair = [Screw(x, 0.0, 2e3), Screw(0.0, 1.0, 2e3)]
+    assert collapse_factor(bed(), pair, 0.0, M, 0.0) == pytest.approx(2.5 * 100 * 51**2 / 2 / M, rel=1e-6)
+
+
+def test_collapse_in_words_and_at_the_ends() -> None:
+    assert collapse_factor(bed(None), four(), 0.0, M, 0.0) == float("inf")
+    assert collapse_factor(bed(), four(), 0.0, 0.0, 0.0) == float("inf")
+    assert collapse_factor(bed(), [], 0.0, M, 0.0) == 0.0
+    assert collapse_factor(bed(), [], 30e3, M, 0.0) == 0.0
+    assert collapse_factor(Bed((), 4.0, 2.5), four()[:1], 0.0, M, 0.0) == 0.0
+    assert "weight of 30000 N is more than the bed bears" in solve(bed(), four(), 30e3, M, 0.0).reason
+    assert "bed collapses" in solve(bed(0.5), four(), 0.0, M, 0.0).reason
+
+
+@settings(max_examples=40, deadline=None)
+@given(loaded(), st.floats(1.05, 3.0))
+def test_collapse_grows_with_strength_and_scales_with_it(
+    case: tuple[Bed, list[Screw], float, float, float], more: float
+) -> None:
+    b, screws, _, Mx, My = case
+    assert b.f_yield is not None
+    one = collapse_factor(b, screws, 0.0, Mx, My)
+    stronger = Bed(b.zones, b.k, more * b.f_yield)
+    assert collapse_factor(stronger, screws, 0.0, Mx, My) == pytest.approx(more * one, rel=1e-7)
+    assert collapse_factor(b, [*screws, Screw(40, 40, 1e4)], 0.0, Mx, My) >= one * (1 - 1e-7)
+
+
+@settings(max_examples=40, deadline=None)
+@given(loaded(), st.floats(500, 8000), st.floats(1.0, 2.0))
+def test_limit_factor_is_where_the_worst_screw_is_at_its_limit_and_monotone(
+    case: tuple[Bed, list[Screw], float, float, float], limit: float, more: float
+) -> None:
+    b, screws, N, Mx, My = case
+    found = limit_factor(b, screws, N, Mx, My, limit)
+    assert found.contact.equilibrium
+    assert 0.0 < found.factor <= collapse_factor(b, screws, N, Mx, My)
+    here = solve(b, screws, N, found.factor * Mx, found.factor * My)
+    if "screw" in found.reason:
+        assert found.contact.T.max() == pytest.approx(limit, rel=1e-8)
+        assert here.T.max() == pytest.approx(limit, rel=1e-6)
+    else:
+        assert "bed" in found.reason
+        assert found.contact.T.max() <= limit * (1 + 1e-8)
+    assert limit_factor(b, screws, N, Mx, My, limit * more).factor >= found.factor * (1 - 1e-6)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.floats(2e3, 3e4),
+    st.floats(1, 10),
+    st.floats(1, 5),
+    st.floats(0, 2 * np.pi),
+    st.floats(0, 500),
+    st.floats(20, 45),
+)
+def test_the_worst_tension_grows_with_the_moment(K: float, k: float, f: float, angle: float, N: float, arm: float) -> None:
+    """What limit_factor rests on, for four screws in a rectangle."""
+    screws = [Screw(x, y, K) for y in (-arm, arm) for x in (-35.0, 35.0)]
+    Mx, My = M * float(np.cos(angle)), M * float(np.sin(angle))
+    steps = np.linspace(0.02, 0.98, 13) * collapse_factor(bed(f, k=k), screws, N, Mx, My)
+    T = [solve(bed(f, k=k), screws, N, s * Mx, s * My).T.max() for s in steps]
+    assert (np.diff(T) >= -1e-9 * max(T)).all()
+
+
+def test_an_elastic_bed_is_proportional_without_weight() -> None:
+    found = limit_factor(bed(None), four(), 0.0, M, 0.0, [4000.0, 4000.0, 4000.0, 3000.0])
+    assert found.factor == pytest.approx(3000 / 3710.2902405, rel=1e-8)
+    assert found.reason == "screw 35,35 at its limit"
+
+
+def test_a_strong_bed_and_a_weak_screw_make_the_rectangular_block() -> None:
+    """Nearly rigid before it yields: M = T (d - a/2), a = T/(f b), as in the ultimate section of a beam."""
+    T = 2 * 6000.0
+    found = limit_factor(bed(2.5, k=1e5), four()[2:], 0.0, M, 0.0, 6000.0)
+    a = T / (2.5 * 100)
+    assert found.factor * M == pytest.approx(T * (85 - a / 2), rel=1e-5)
+    assert found.contact.area == pytest.approx(100 * a, rel=1e-3)
+
+
+def test_limit_factor_at_the_ends() -> None:
+    assert limit_factor(bed(), four(), 0.0, 0.0, 0.0, 5000.0)[:2] == (float("inf"), "no moment")
+    assert "no equilibrium without moment" in limit_factor(bed(), [], -10.0, M, 0.0, 5000.0).reason
+    pulled = limit_factor(bed(), four(), -10e3, M, 0.0, 1000.0)
+    assert pulled.factor == 0.0 and "beyond its limit without moment" in pulled.reason
+    bed_first = limit_factor(bed(1.0), four(), 0.0, M, 0.0, 1e6)
+    assert "bed at its strength" in bed_first.reason
+    assert bed_first.factor == pytest.approx(collapse_factor(bed(1.0), four(), 0.0, M, 0.0), rel=1.1e-4)
+    lifted = limit_factor(bed(None), [], 1000.0, M, 0.0, 1.0)
+    assert "end of equilibrium" in lifted.reason
+    assert lifted.factor == pytest.approx(1000 * 50 / M, rel=0.01)  # the resultant at the edge of the bed
+    assert lifted.factor < 1000 * 50 / M
+
+
+def test_limits_are_checked() -> None:
+    for wrong in ([1.0, 2.0], -1.0, float("nan")):
+        with pytest.raises(ValueError, match="T_limit"):
+            limit_factor(bed(), four(), 0.0, M, 0.0, wrong)
+
+
+@given(st.floats(0.1, 0.9))
+def test_zero_between_copes_with_an_infinite_end(zero: float) -> None:
+    assume(abs(zero - 0.5) > 1e-6)
+    found = zero_between(lambda x: x - zero if x < 0.95 else float("inf"), 0.0, -zero, 1.0, float("inf"))
+    assert found == pytest.approx(zero, rel=1e-9)

@@ -1,0 +1,98 @@
+"""The house: imports point down, modules stay readable, the front door is light, commands end as they should."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGE = ROOT / "barrier"
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+# What each floor may import of ours. Longest prefix wins.
+FLOORS: dict[str, set[str]] = {
+    "mechanics": set(),
+    "units": set(),
+    "errors": set(),
+    "value": {"units", "errors", "equation"},  # equation only for type checking
+    "equation": {"units", "errors", "value"},
+    "result": {"units", "errors", "value", "equation"},
+    "tables": {"units", "errors", "value"},
+    "job": {"job", "units", "errors", "value"},
+    "basis": {"basis", "tables", "result", "equation", "value", "units", "errors"},
+    "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
+    "load_path": {"links", "basis", "job", "tables", "result", "value"},
+    "sheet": {"sheet", "load_path", "links", "basis", "job", "tables", "result", "equation", "value", "units", "errors"},
+}
+MECHANICS_MAY = {"numpy", "scipy"}
+
+
+def floor(path: Path) -> str:
+    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def imports(path: Path) -> set[str]:
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module:
+            found.add(node.module)
+        elif isinstance(node, ast.Import):
+            found.update(a.name for a in node.names)
+    return found
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT)))
+def test_arrows_point_down(path: Path) -> None:
+    here = floor(path)
+    if here not in FLOORS:
+        return
+    for module in imports(path):
+        if module.split(".")[0] == "barrier" and module != "barrier":
+            there = module.split(".")[1]
+            assert there in FLOORS[here] or there == here, f"{path.name} looks up to {module}"
+        elif here == "mechanics" and module.split(".")[0] not in MECHANICS_MAY:
+            assert module.split(".")[0] in sys.stdlib_module_names, f"{path.name} imports {module}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT)))
+def test_modules_stay_readable(path: Path) -> None:
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= 450
+
+
+def test_only_the_job_parses_and_only_the_sheet_formats() -> None:
+    for path in MODULES:
+        if floor(path) in ("links", "basis", "mechanics"):
+            assert "float(text" not in path.read_text(encoding="utf-8")
+
+
+def loaded_by(*arguments: str) -> set[str]:
+    code = (
+        "import sys\nfrom click.testing import CliRunner\nfrom barrier.cli import main\n"
+        f"r = CliRunner().invoke(main, {list(arguments)!r})\n"
+        "print(r.exit_code, *sys.modules)"
+    )
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT).stdout
+    return set(out.split())
+
+
+def test_help_is_light() -> None:
+    assert not loaded_by("--help") & {"scipy", "sympy", "pint", "pandas", "matplotlib", "pydantic", "numpy"}
+
+
+def test_the_text_sheet_loads_no_heavy_library() -> None:
+    modules = loaded_by("check", "worked_examples/everyday_deck.toml")
+    assert "scipy" in modules and not modules & {"sympy", "pint", "pandas", "matplotlib"}
+
+
+def test_no_sheet_word_approves() -> None:
+    """Nothing the project prints says pass, safe or approved (the cautions deny it, in the fixed wording)."""
+    for path in [*MODULES, *sorted((ROOT / "tables").glob("*.csv"))]:
+        text = path.read_text(encoding="utf-8").lower()
+        for word in (" passes", "is safe", "approved"):
+            for line in text.splitlines():
+                if word in line:
+                    assert "never" in line or "no " in line or "not" in line, f"{path.name}: {line.strip()}"
