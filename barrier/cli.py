@@ -100,9 +100,7 @@ def new(example: bool, file: str) -> None:
     if path.exists():
         _refuse(f"{file} is already there; nothing was written. Name another file")
     text = (
-        example_text()
-        if example
-        else ask_all(lambda words: str(click.prompt(words, default="", show_default=False)), click.echo)
+        example_text() if example else ask_all(lambda words: str(click.prompt(words, default="", show_default=False)), click.echo)
     )
     _write(path, text, [])
     click.echo(f"{file} is written; next: barrier check {file}")

@@ -36,6 +36,7 @@ UNITS: dict[str, Unit] = {
         "L2": {"mm2": 1.0, "in2": INCH**2, "ft2": FOOT**2},
         "L3": {"mm3": 1.0, "in3": INCH**3},
         "L4": {"mm4": 1.0, "in4": INCH**4},
+        "1/L": {"1/mm": 1.0, "1/in": 1 / INCH},
         "F": {"N": 1.0, "kN": 1e3, "lbf": LBF},
         "F/L": {
             "N/mm": 1.0,
@@ -94,6 +95,7 @@ KINDS: dict[str, Kind] = {
         Kind("area", "L2", "mm2", "in2"),
         Kind("section modulus", "L3", "mm3", "in3"),
         Kind("inertia", "L4", "mm4", "in4"),
+        Kind("per length", "1/L", "1/mm", "1/in"),
         Kind("force", "F", "kN", "lbf"),
         Kind("line load", "F/L", "kN/m", "lbf/ft"),
         Kind("withdrawal", "F/L", "N/mm", "lbf/in"),

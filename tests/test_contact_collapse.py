@@ -107,9 +107,7 @@ def test_collapse_in_words_and_at_the_ends() -> None:
 
 @settings(max_examples=40, deadline=None)
 @given(loaded(), st.floats(1.05, 3.0))
-def test_collapse_grows_with_strength_and_scales_with_it(
-    case: tuple[Bed, list[Screw], float, float, float], more: float
-) -> None:
+def test_collapse_grows_with_strength_and_scales_with_it(case: tuple[Bed, list[Screw], float, float, float], more: float) -> None:
     b, screws, _, Mx, My = case
     assert b.f_yield is not None
     one = collapse_factor(b, screws, 0.0, Mx, My)

@@ -107,9 +107,7 @@ def test_a_bound_symbol_is_in_its_unit() -> None:
     st.floats(0.1, 50), st.floats(0.1, 50), st.floats(0.5, 3.0),
 )  # fmt: skip
 def test_scalar_equals_vector(a: float, b: float, c: float) -> None:
-    e = Equation(
-        Symbol("y", "ratio"), "min(a, b)*c**0.8/(1 + sqrt(b)) - -a", symbols("a:ratio, b:ratio, c:ratio"), "s", "memory"
-    )
+    e = Equation(Symbol("y", "ratio"), "min(a, b)*c**0.8/(1 + sqrt(b)) - -a", symbols("a:ratio, b:ratio, c:ratio"), "s", "memory")
     one = e(a=val(a, "ratio"), b=val(b, "ratio"), c=val(c, "ratio"))
     many = e(a=Value(np.array([a, a]), "ratio", ENTRY), b=val(b, "ratio"), c=val(c, "ratio"))
     assert many.at(1) == pytest.approx(float(one.x), rel=1e-13)
@@ -137,7 +135,7 @@ def test_every_equation_has_source_provenance_and_a_second_opinion(equation: Equ
 def test_dimensions_of_every_equation_that_is_not_empirical(equation: Equation) -> None:
     ureg = pint.UnitRegistry()
     unit = {
-        "F": "newton", "L": "mm", "L2": "mm**2", "L3": "mm**3", "L4": "mm**4", "F/L": "N/mm", "F/L2": "N/mm**2",
+        "F": "newton", "L": "mm", "L2": "mm**2", "L3": "mm**3", "L4": "mm**4", "1/L": "1/mm", "F/L": "N/mm", "F/L2": "N/mm**2",
         "F/L3": "N/mm**3", "F L": "N*mm", "F L/rad": "N*mm", "angle": "dimensionless", "M/L3": "kg/m**3", "M": "kg",
         "T": "kelvin", "1": "dimensionless",
     }  # fmt: skip

@@ -159,9 +159,7 @@ class TestStatics:
         pad = Pad(150.0, 210.0, 10.0, 90.0, 20.0)
         other = Pad(W - 210.0, W - 150.0, 10.0, 90.0, 20.0)
         left = PlateModel(PLATE, [Clamp(175.0, (pad,)), clamp(800.0)], [PatchLoad(600.0, 0.0, 50.0, 1150.0, 1200.0)])
-        right = PlateModel(
-            PLATE, [clamp(W - 800.0), Clamp(W - 175.0, (other,))], [PatchLoad(600.0, W - 50.0, W, 1150.0, 1200.0)]
-        )
+        right = PlateModel(PLATE, [clamp(W - 800.0), Clamp(W - 175.0, (other,))], [PatchLoad(600.0, W - 50.0, W, 1150.0, 1200.0)])
         a, b = left.solve([FIXED, diagonal_base(2e4, 1e8, 1e8)]), right.solve([diagonal_base(2e4, 1e8, 1e8), FIXED])
         assert a.F[0] == pytest.approx(b.F[0, ::-1], rel=ROUNDING)
         assert a.Mx[0] == pytest.approx(b.Mx[0, ::-1], rel=ROUNDING)

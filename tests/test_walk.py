@@ -12,7 +12,7 @@ from scipy.optimize import minimize
 from barrier.links.base_plate import MountForces
 from barrier.links.base_stiffness import piece_forces
 from barrier.links.blocking import PieceForces
-from barrier.links.glass import PanelSolution
+from barrier.links.panel_solution import PanelSolution
 from barrier.load_path import Result, check
 from barrier.mechanics import fastener_group
 from barrier.result import Ending, Lack, Situation, Standing

@@ -167,6 +167,6 @@ class Family:
         """A rated bracket or hanger at the level of the combination."""
         return self._lack("a rated bracket")
 
-    def end_grain(self, combination: Combination) -> Answer:
+    def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
         """Nails and screws driven through the joist into the end grain of a blocking, loaded laterally."""
         return self._lack("fasteners in end grain")

@@ -77,8 +77,8 @@ def _references(parts: Parts) -> Iterator[Fault]:
             ("panel", mount.panel, parts.panel_names),
             ("blocking", mount.blocking, parts.blocking_names),
         ):
-            if what == "panel" and len(parts.panels) < len(known):
-                continue  # a panel could not be read, perhaps for its name
+            if what == "panel" and (not known or len(parts.panels) < len(known)):
+                continue  # a panel could not be read, perhaps for its name; that is said
             if name is not None and name not in known:
                 entry = parts.entry(f"mounts.{mount.name}.{what}")
                 yield Fault(entry.path, no_such(what, name, known), entry.line)

@@ -94,11 +94,14 @@ def _one_mount(mount: Section, types: Section, faults: list[Fault]) -> None:
 
 
 def _merge(into: Section, kind: Section) -> None:
-    """Write what a type has into a mount that does not have it; tables are merged, lists are replaced whole."""
+    """Write what a type has into a mount that does not have it; tables are merged, lists are replaced whole.
+
+    An end fixing that says what it is, is its own: the size of a nail is nothing to take over into a bracket.
+    """
     for key, node in kind.items():
         if key not in into:
             into[key] = copied(node)
-        elif isinstance(node, Section) and isinstance(into[key], Section):
+        elif isinstance(node, Section) and isinstance(into[key], Section) and "fixing" not in into[key]:
             _merge(into[key], node)
 
 

@@ -171,7 +171,7 @@ class Flag(Entry):
     def read(self, written: Written) -> bool:
         """The truth."""
         if not isinstance(written.raw, bool):
-            raise Refusal(f"is {_shortened(written.entry.text)}; expected {self.expected()}")
+            raise Refusal(f"is {_said(written)}; expected {self.expected()}")
         if written.raw and self.refused_true:
             raise Refusal(f"true is refused: {self.refused_true}")
         return written.raw
@@ -196,7 +196,7 @@ class Whole(Entry):
         """The number."""
         raw = written.raw
         if isinstance(raw, bool) or not isinstance(raw, int):
-            raise Refusal(f"is {_shortened(written.entry.text)}; expected {self.expected()}")
+            raise Refusal(f"is {_said(written)}; expected {self.expected()}")
         if not self.low <= raw <= self.high:
             shown = raw if abs(raw) < 10**9 else "a very large number"
             raise Refusal(f"{shown} is outside the allowed {self.low} to {self.high}")
@@ -221,7 +221,7 @@ class Text(Entry):
         """The words, as written."""
         raw = written.raw
         if not isinstance(raw, str):
-            raise Refusal(f"is {_shortened(written.entry.text)}; expected {self.expected()}")
+            raise Refusal(f"is {_said(written)}; expected {self.expected()}")
         if len(raw) > LONGEST_TEXT:
             raise Refusal(f"has {len(raw)} characters; at most {LONGEST_TEXT} fit on a sheet")
         if not raw.isprintable():
@@ -246,7 +246,7 @@ class Day(Entry):
                 return date.fromisoformat(str(written.raw)).isoformat()
         except ValueError:
             pass
-        raise Refusal(f"is {_shortened(written.entry.text)}; expected {self.expected()}")
+        raise Refusal(f"is {_said(written)}; expected {self.expected()}")
 
     def expected(self) -> str:
         """An example."""
@@ -299,9 +299,7 @@ class Changes(Entry):
         """A table of paths."""
         if not isinstance(node, Section) or not node:
             entry = (
-                node.entry
-                if isinstance(node, Written)
-                else JobEntry(getattr(node, "path", ""), "", getattr(node, "line", None))
+                node.entry if isinstance(node, Written) else JobEntry(getattr(node, "path", ""), "", getattr(node, "line", None))
             )
             raise _error(entry, f"is no table of changes; expected {self.expected()}")
         return {path: None if (raw := plain(below)) == "absent" else raw for path, below in node.items()}
@@ -317,6 +315,11 @@ class Changes(Entry):
 
 def _entry_of(node: object, path: str) -> JobEntry:
     return node.entry if isinstance(node, Written) else JobEntry(path, "", getattr(node, "line", None))
+
+
+def _said(written: Written) -> str:
+    """What stands there: texts in quotes, all else bare."""
+    return _shortened(written.raw) if isinstance(written.raw, str) else written.entry.text[:60]
 
 
 def _shortened(text: str) -> str:

@@ -10,9 +10,7 @@ import re
 
 Place = tuple[str | int, ...]
 _PART = re.compile(r"""\s*(?:([A-Za-z0-9_-]+)|"((?:[^"\\]|\\.)*)"|'([^']*)')\s*""")
-_SKIP = re.compile(
-    r'"""(?:\\.|(?!""").)*"{3,5}|\'\'\'(?:(?!\'\'\').)*\'{3,5}|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL
-)
+_SKIP = re.compile(r'"""(?:\\.|(?!""").)*"{3,5}|\'\'\'(?:(?!\'\'\').)*\'{3,5}|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL)
 _HEADER = re.compile(r"[ \t]*\[")
 _AT = re.compile(r"\(at line (\d+), column (\d+)\)")
 
@@ -125,14 +123,18 @@ _SAID = (
 )
 
 
-def syntax_fault(message: str) -> tuple[str, int | None]:
-    """Our words and the line for a message of tomllib.
+def syntax_fault(message: str, text: str) -> tuple[str, int | None]:
+    """Our words and the line for a message of tomllib about a text.
 
-    >>> syntax_fault("Cannot overwrite a value (at line 3, column 9)")
-    ('this key stands here a second time; keep one of them', 3)
+    >>> syntax_fault("Cannot overwrite a value (at line 2, column 9)", "use = 1\\nuse = 2")
+    ('the key use stands here a second time; keep one of them', 2)
     """
     at = _AT.search(message)
     line = int(at.group(1)) if at else None
     words = next((ours for theirs, ours in _SAID if message.startswith(theirs)), "this line cannot be read as key = value")
+    keys = _keys(text.split("\n")[line - 1].lstrip("[ \t")) if line is not None else ()
+    if keys and "a second time" in words:
+        words = words.replace("this key", f"the key {'.'.join(map(str, keys))}")
+        words = words.replace("this table", f"the table {'.'.join(map(str, keys))}")
     end = "" if line is not None or "at end of document" not in message else ", up to the end of the file"
     return words + end, line

@@ -282,7 +282,7 @@ class Mount(MountType):
             choices=("blocking", "edge joist", "decking only"), default="decking only", weight=1,
             reason="what is below was not seen; nothing but the decking is assumed",
             refused={
-                "cantilevered boards": "boards that stick out past their last joist tip under the mount, "
+                "cantilevered boards": "a mount tips the boards where they stick out past their last joist, "
                 "which is not calculated; give the mount blocking or ask an engineer"
             },
         ),

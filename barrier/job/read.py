@@ -87,7 +87,7 @@ def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]
     try:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        words, line = syntax_fault(str(fault))
+        words, line = syntax_fault(str(fault), text)
         raise _refused(file, words, line) from None
     except RecursionError:
         raise _refused(file, f"has brackets nested deeper than {DEEPEST}; a job file needs six") from None

@@ -57,9 +57,9 @@ class Wind(Table):
     """Wind on the glass, from a calculation by others."""
 
     pressure: Annotated[Value | None, Quantity(kind="pressure", low=0.0, high=10e-3, unknown="ask the engineer for it")] = None
-    serviceability: Annotated[
-        Value | None, Quantity(kind="pressure", low=0.0, high=10e-3, unknown="ask the engineer for it")
-    ] = None
+    serviceability: Annotated[Value | None, Quantity(kind="pressure", low=0.0, high=10e-3, unknown="ask the engineer for it")] = (
+        None
+    )
     reference: Annotated[str | None, Text(unknown="ask whose calculation it is")] = None
 
     def contradictions(self) -> Clash:

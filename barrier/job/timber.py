@@ -101,9 +101,7 @@ class Blocking(Table):
     length: Annotated[Value, mm(50, 4000)]
     direction: Annotated[str, Choice(choices=DIRECTIONS)]
     laid: Annotated[str, Choice(choices=("upright", "flat"), default="upright", reason="upright is assumed", weight=3)]
-    laminated: Annotated[
-        str, Choice(choices=("loose", "factory"), default="loose", reason="loose pieces are assumed", weight=2)
-    ]
+    laminated: Annotated[str, Choice(choices=("loose", "factory"), default="loose", reason="loose pieces are assumed", weight=2)]
     material: Annotated[dict[str, str], TIMBER] = Field(default_factory=dict)
     reference: Annotated[str | None, Text()] = None
     ties: Ties | None = None

@@ -204,9 +204,7 @@ def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:
     for c in cases:
         factor = c.strength.factor
         equation = DESIGN if factor.symbol == "gamma_Q" else DESIGN_ALLOWABLE
-        yield Shown(
-            f"{c.title}: on the whole panel", equation(**{factor.symbol: factor, "H_k": c.resultant}), 0, c.action.source
-        )
+        yield Shown(f"{c.title}: on the whole panel", equation(**{factor.symbol: factor, "H_k": c.resultant}), 0, c.action.source)
 
 
 def _findings(walk: Walk) -> Iterator[Finding]:

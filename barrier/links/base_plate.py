@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.geometry import MountModel
 from barrier.links.given import counted
-from barrier.links.glass import PanelSolution
+from barrier.links.panel_solution import PanelSolution
 from barrier.links.resistances import BedStrength, bed_strength, screw_resistance
 from barrier.links.stiffness import CORNERS, UNIT
 from barrier.links.walk import Walk
@@ -43,6 +44,7 @@ def factored(result: str, kind: str, factor: str, of: str, title: str) -> Equati
 
 
 FACTORED = {f: factored("M_Ed", "moment", f, "M_Ek", "moment on the mount") for f in ("gamma_Q", "f_Q")}
+TWIST_FACTORED = {f: factored("M_z_Ed", "moment", f, "M_z", "twist about the vertical") for f in ("gamma_Q", "f_Q")}
 PUSH_FACTORED = {f: factored("F_Ed", "force", f, "F", "push on the mount") for f in ("gamma_Q", "f_Q")}
 PLATE_STRESS = Equation(
     Symbol("sigma_pl", "stress"),
@@ -64,8 +66,10 @@ class MountForces:
     model: MountModel
     M_Ed: Value
     F_Ed: Value
+    M_z: Value
     labels: tuple[str, ...]
     worst: int
+    required: NDArray[np.bool_]
     bed: BedStrength | NotChecked
     R_ax: Value | NotChecked
 
@@ -124,16 +128,30 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     )  # fmt: skip
     F = Value(panel.reactions("F")[index], "force", origin, "F")
     M_y0 = Value(panel.reactions("Mx")[index], "moment", turning, "M_y0")
+    twisting = Numerical(
+        f"twist of the panel on clamp {model.name} about the vertical axis", "thin plate on elastic pads, as for the glass",
+        "equilibrium of the panel", {}, panel.residual, None, labels,
+    )  # fmt: skip
+    M_z = Value(np.abs(panel.reactions("Mz")[index]), "moment", twisting, "M_z")
     M_Ek = PUSH(M_y0=M_y0, F=F, h_0=model.lever)
     which = [c for _, _, c in stations]
     factors = gather([c.strength.factor for c in panel.cases], which)
     M_Ed = FACTORED[factors.symbol](**{factors.symbol: factors, "M_Ek": M_Ek})
     F_Ed = PUSH_FACTORED[factors.symbol](**{factors.symbol: factors, "F": F})
+    M_z = TWIST_FACTORED[factors.symbol](**{factors.symbol: factors, "M_z": M_z})
     required = np.array([panel.cases[c].standing is Standing.REQUIRED for c in which])
     worst = int(np.where(required, np.asarray(M_Ed.x), -1.0).argmax())
     combination = walk.strength("barrier")
     return MountForces(
-        model, M_Ed, F_Ed, labels, worst, bed_strength(walk, model, combination), screw_resistance(walk, model, combination)
+        model,
+        M_Ed,
+        F_Ed,
+        M_z,
+        labels,
+        worst,
+        required,
+        bed_strength(walk, model, combination),
+        screw_resistance(walk, model, combination),
     )
 
 

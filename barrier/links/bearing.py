@@ -7,7 +7,7 @@ import numpy as np
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import SIGNS, MountForces
 from barrier.links.given import counted
-from barrier.links.glass import PanelSolution
+from barrier.links.panel_solution import PanelSolution
 from barrier.links.resistances import bed_strength
 from barrier.links.stiffness import CORNERS
 from barrier.links.walk import Walk

@@ -2,7 +2,7 @@
 
 Loose pieces carry vertical forces and hardly any torque: from the contact solution each piece gets its bearing less the
 tension of its own screws, bends and shears between the joists, and is held down or up by its own end fixings. A lone or
-factory-laminated piece carries the torque of the mount as one section; that is not checked yet and said so.
+factory-laminated piece carries the torque of the mount as one section (:mod:`barrier.links.one_section`).
 """
 
 from __future__ import annotations
@@ -16,8 +16,9 @@ from barrier.basis import Answer
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import MountForces
 from barrier.links.base_stiffness import piece_forces
+from barrier.links.one_section import one_section
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, compare, fails, not_checked
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Standing, compare, fails, governing, not_checked
 from barrier.value import Numerical, Value
 
 BENDING_MOMENT = Equation(
@@ -87,9 +88,7 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         )
         handed_on.append(pieces)
         checks.extend(_checks(walk, pieces))
-    return LinkResult(
-        "blocking", "Blocking and its end fixings", tuple(checks), tuple(handed_on), (), tuple(_findings(handed_on))
-    )
+    return LinkResult("blocking", "Blocking and its end fixings", tuple(checks), tuple(handed_on), (), tuple(_findings(handed_on)))
 
 
 def own_moments(handed: MountForces, solution: object) -> np.ndarray:
@@ -129,7 +128,10 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
             NotChecked(Lack.BASIS, "this version checks blocking along the glass line"),
         )  # fmt: skip
         return
-    timber = walk.timber(block.material, block.laminated == "factory")
+    if len(model.pieces) == 1:
+        yield from one_section(walk, handed)
+        return
+    timber = walk.timber(block.material)
     combination = walk.strength("barrier")
     labels = [f"{p.name}, {label}" for label in pieces.labels for p in model.pieces]
     P_signed = pieces.forces.ravel()
@@ -158,19 +160,39 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
         walk.basis.shear(timber, combination),
         labels,
     )
-    yield from _torque(pieces)
+    yield from _splitting(walk, pieces, ends, P_signed, labels)
     yield from _ends(walk, pieces, ends, P_signed, labels)
 
 
-def _torque(pieces: PieceForces) -> Iterator[Check]:
+def _splitting(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray, labels: list[str]) -> Iterator[Check]:
+    """Splitting of the pieces that are pulled up by the screws in them."""
     model = pieces.mount.model
     block = model.blocking
-    assert block is not None
-    if block.laminated == "factory" or len(model.pieces) == 1:
-        yield not_checked(
-            f"blocking.torsion.{model.name}", f"torsion of the blocking under mount {model.name}",
-            NotChecked(Lack.BASIS, "one section carries the torque of the mount; this version checks loose pieces only"),
-        )  # fmt: skip
+    pulled = np.flatnonzero(signed < 0.0)
+    if block is None or model.z_blocking is None or not len(pulled):
+        return
+    id, title = f"blocking.splitting.{model.name}", f"splitting of the blocking pulled up by mount {model.name}"
+    h_e = REACH(L=model.mount.screw.length.named("L"), z_b=model.z_blocking)
+    demand = ends.take(pulled)
+    if float(h_e.x) >= float(block.laid_depth.x):
+        why = NotChecked(Lack.RANGE, "the screws go right through the piece: h_e < h_pc (EN 1995-1-1 8.1.4)")
+        yield not_checked(id, title, why, Standing.INFORMATION, demand, governing(demand.x))
+        return
+    timber = walk.timber(block.material)
+    R = walk.basis.splitting(
+        timber, block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc"), h_e, walk.strength("barrier")
+    )
+    yield compare(id, title, demand, R, [labels[i] for i in pulled])
+
+
+REACH = Equation(
+    Symbol("h_e", "length"),
+    "L - z_b",
+    symbols("L:length, z_b:length"),
+    "geometry: depth the screws reach into the blocking",
+    "computed",
+    title="depth the screws reach",
+)
 
 
 def _ends(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray, labels: list[str]) -> Iterator[Check]:
@@ -210,7 +232,5 @@ def _end_resistance(walk: Walk, fixing: object, way: str, combination: object) -
             return walk.basis.end_grain(combination)  # type: ignore[arg-type]
         return NotChecked(Lack.BASIS, f"{kind} in side grain at the end of the blocking")
     if kind == "unknown":
-        return NotChecked(
-            Lack.INPUT, "how the ends of the blocking are fixed is not known; nothing is credited. Look from below"
-        )
+        return NotChecked(Lack.INPUT, "how the ends of the blocking are fixed is not known; nothing is credited. Look from below")
     return NotChecked(Lack.INPUT, "no end fixing is given; nothing is credited")

@@ -9,7 +9,7 @@ import numpy as np
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import PUSH
 from barrier.links.geometry import MountModel
-from barrier.links.glass import PanelSolution
+from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, not_checked
 from barrier.value import Numerical, Value, gather
@@ -94,9 +94,7 @@ def _rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Chec
 def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: str, title: str) -> Check:
     rating = model.mount.rating
     assert rating is not None and rating.moment is not None
-    stations = [
-        (i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m and panel.cases[c].standing is Standing.REQUIRED
-    ]
+    stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m and panel.cases[c].standing is Standing.REQUIRED]
     index = np.array([i for i, _, _ in stations])
     labels = tuple(f"{panel.cases[c].title}; pads {panel.sets[s][0]}, bases {panel.sets[s][1]}" for _, s, c in stations)
     origin = Numerical(

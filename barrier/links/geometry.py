@@ -91,6 +91,7 @@ class MountModel:
     pieces: tuple[Piece, ...]
     zones: tuple[contact.Zone, ...]
     screws: tuple[PlacedScrew, ...]
+    packing: Value
     lever: Value
     z_blocking: Value | None
     beds: dict[str, Value]
@@ -165,7 +166,7 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any])
     lacking = _lacking(job, mount)
     blocking = job.blocking.get(mount.blocking) if mount.blocking else None
     if lacking is not None or blocking is None:
-        return MountModel(mount, blocking, (), (), (), lever, None, beds, memo, lacking)
+        return MountModel(mount, blocking, (), (), (), packing, lever, None, beds, memo, lacking)
     pieces = _pieces(mount, blocking)
     gap = job.decking.gap_under
     assert gap is not None
@@ -176,7 +177,7 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any])
         g_d=gap.named("g_d"),
     )
     screws = tuple(_placed(mount, blocking, pieces, z, s) for s in mount.screws if s.present)
-    return MountModel(mount, blocking, pieces, _zones(mount, pieces), screws, lever, z, beds, memo)
+    return MountModel(mount, blocking, pieces, _zones(mount, pieces), screws, packing, lever, z, beds, memo)
 
 
 def _packing(job: Job, mount: Mount) -> Value:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links.glass import PanelSolution
+from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, not_checked
 from barrier.value import Numerical, Value

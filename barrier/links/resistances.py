@@ -55,9 +55,7 @@ class BedStrength:
     layer: str
 
 
-def bed_strength(
-    walk: Walk, model: MountModel, combination: Combination, characteristic: bool = False
-) -> BedStrength | NotChecked:
+def bed_strength(walk: Walk, model: MountModel, combination: Combination, characteristic: bool = False) -> BedStrength | NotChecked:
     """The weaker of decking and blocking under the plate."""
     blocking = model.blocking
     assert blocking is not None
@@ -109,16 +107,21 @@ def screws_in_tension(model: MountModel) -> int:
     return most
 
 
+def shortest_thread(model: MountModel) -> Value | None:
+    """The shortest thread in timber of the mount's screws; None where no screw reaches timber."""
+    threads = [s.l_ef for s in model.screws if s.l_ef is not None and s.piece is not None]
+    return min(threads, key=lambda v: float(v.x)) if threads else None
+
+
 def screw_resistance(walk: Walk, model: MountModel, combination: Combination) -> Value | NotChecked:
     """Withdrawal of one screw of the group that pulls, at the level of the combination."""
     blocking = model.blocking
     assert blocking is not None
     if model.mount.screw.threaded is None:
         return NotChecked(Lack.INPUT, "length of thread of the screw; measure it")
-    holding = [s for s in model.screws if s.l_ef is not None and s.piece is not None]
-    if not holding:
+    shortest = shortest_thread(model)
+    if shortest is None:
         return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
-    shortest = min((s.l_ef for s in holding if s.l_ef is not None), key=lambda v: float(v.x))
     n = counted(f"mounts.{model.name}", max(screws_in_tension(model), 1), "screws in tension, from the contact model")
     timber = walk.timber(blocking.material, blocking.laminated == "factory")
     return walk.basis.withdrawal(screw_of(model), timber, shortest, n.named("n"), combination)

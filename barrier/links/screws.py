@@ -11,9 +11,10 @@ from barrier.links.base_plate import SIGNS, MountForces
 from barrier.links.geometry import MountModel, PlacedScrew
 from barrier.links.given import counted, measured
 from barrier.links.resistances import screw_of
+from barrier.links.sideways import sideways
 from barrier.links.stiffness import CORNERS, UNIT
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, compare, fails, not_checked
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
 METHOD = (
@@ -71,11 +72,19 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         if model.lacking is not None:
             checks.append(not_checked(f"screws.{model.name}", f"screws of mount {model.name}", model.lacking))
     for handed in forces:
-        checks.append(_withdrawal(walk, handed, shown))
+        withdrawal = _withdrawal(walk, handed, shown)
+        checks.append(withdrawal)
         checks.append(_steel(walk, handed))
+        checks.extend(sideways(walk, handed, withdrawal))
+        checks.append(_plug(handed.model))
         checks.extend(_distances(walk, handed.model))
         findings.extend(_missing(handed.model))
     return LinkResult("screws", "Screws", tuple(checks), forces, tuple(shown), tuple(findings))
+
+
+def _plug(model: MountModel) -> Check:
+    why = NotChecked(Lack.BASIS, "failure along the circumference of the group: EN 1995-1-1 8.7.2(1) names it, no expression")
+    return not_checked(f"screws.plug.{model.name}", f"screws of mount {model.name} torn out as a group", why, Standing.INFORMATION)
 
 
 def _index(before: list[LinkResult], id: str) -> int:
@@ -115,7 +124,9 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
     )  # fmt: skip
     _show(walk, handed, shown)
     M_ax = Value(float(least[0]), "moment", origin, "M_ax_R")
-    return compare(id, title, handed.M_worst, M_ax, [handed.label], combination="strength")
+    chosen = np.flatnonzero(handed.required)
+    labels = [handed.labels[i] for i in chosen]
+    return compare(id, title, handed.M_Ed.take(chosen), M_ax, labels, combination="strength")
 
 
 def _row(walk: Walk, handed: MountForces) -> tuple[Value, Value]:
@@ -150,9 +161,7 @@ def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
             f"largest screw tension at the design action ({top[0]}, bed {top[1]}, screws {top[2]})",
             "contact model with yielding bed", "contact model of this project", {}, top[3].residual, naive,
         )  # fmt: skip
-        shown.append(
-            Shown(f"screw tension of mount {handed.model.name}", Value(float(top[3].T.max()), "force", origin, "T_Ed"))
-        )
+        shown.append(Shown(f"screw tension of mount {handed.model.name}", Value(float(top[3].T.max()), "force", origin, "T_Ed")))
     shown.append(Shown(f"naive screw tension of mount {handed.model.name}", naive, 0, "always on the low side"))
 
 
@@ -186,9 +195,7 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
     yield from _spacing(walk, model, placed, tolerance, d)
 
 
-def _edge(
-    walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str
-) -> Check:
+def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str) -> Check:
     assert model.blocking is not None
     axis = [float(s.y.x) if model.blocking.direction == "along" else float(s.x.x) for s in placed]
     edges = []

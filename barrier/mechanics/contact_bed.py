@@ -94,9 +94,7 @@ class Screw:
 
     def __post_init__(self) -> None:
         if not np.isfinite((self.x, self.y, self.K)).all() or self.K < 0.0:
-            raise ValueError(
-                f"screw {self.name}: x = {self.x}, y = {self.y} mm, K = {self.K} N/mm; give finite numbers, K >= 0"
-            )
+            raise ValueError(f"screw {self.name}: x = {self.x}, y = {self.y} mm, K = {self.K} N/mm; give finite numbers, K >= 0")
 
 
 class Symmetric(NamedTuple):

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from barrier.load_path import Result
 from barrier.result import Ending
-from barrier.sheet.blocks import Blank, Block, Bullets, Heading, Line, Paragraph, Table, Token
+from barrier.sheet.blocks import Blank, Block, Bullets, Heading, Line, Paragraph, Table
 from barrier.sheet.calculation import Calculation
 from barrier.sheet.front import assumption
-from barrier.sheet.ledger import is_model, where
+from barrier.sheet.ledger import is_model
 from barrier.sheet.origins import assumptions
 from barrier.sheet.plain import residual_text
 from barrier.value import Cell, Numerical
@@ -83,11 +83,11 @@ def _residuals(calculation: Calculation) -> Iterator[Block]:
     for item in items:
         origin = item.origin
         assert isinstance(origin, Numerical)
-        at = where(item.value, item.station)
-        closed = residual_text(origin.residual) if origin.residual is not None else "no residual stated"
-        hand: Line = ("hand ", item.hand.token()) if item.hand is not None else ("",)
-        rows.append(((item.label,), (origin.title + (f"; {at}" if at else ""),), (item.token(),), (closed,), hand))
-    yield Table(("", "what", "result", "residual", "beside it"), tuple(rows), "llrll")
+        closed = residual_text(origin.residual) if origin.residual is not None else "not stated"
+        hand: Line = (item.hand.token(),) if item.hand is not None else ("",)
+        rows.append(((item.label,), (origin.title,), (item.token(),), (closed,), hand))
+    yield Paragraph(("Where each was looked for stands with its number in the calculation.",))
+    yield Table(("", "what", "result", "relative residual", "by hand"), tuple(rows), "llrlr")
 
 
 def _tables(result: Result, calculation: Calculation) -> Iterator[Block]:
@@ -103,7 +103,6 @@ def _tables(result: Result, calculation: Calculation) -> Iterator[Block]:
     if rows:
         yield Table(("table", "title", "edition", "lines"), tuple(rows), "lllr")
     for cell in result.tables.replaced:
-        yield Paragraph((f"Replaced by the reader's own: {cell.table} · {cell.key} · {cell.column}, ours was {cell.text} ({cell.source}).",))
-
-
-__all__ = ["Token", "blocks", "engineer", "questions"]
+        yield Paragraph(
+            (f"Replaced by the reader's own: {cell.table} · {cell.key} · {cell.column}, ours was {cell.text} ({cell.source}).",)
+        )

@@ -186,18 +186,7 @@ class Drawing:
 
 
 Block = (
-    Heading
-    | Paragraph
-    | Caution
-    | Definitions
-    | Bullets
-    | Table
-    | Bars
-    | StepBlock
-    | NumericalBlock
-    | ItemBlock
-    | Blank
-    | Drawing
+    Heading | Paragraph | Caution | Definitions | Bullets | Table | Bars | StepBlock | NumericalBlock | ItemBlock | Blank | Drawing
 )
 
 

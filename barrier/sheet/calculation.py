@@ -36,10 +36,11 @@ class Calculation:
 def calculate(result: Result) -> Calculation:
     """Enter everything the checks and shown values of the job as described rest on into one ledger."""
     ledger = Ledger(result.job.units)
-    links = []
+    links: list[tuple[LinkResult, tuple[Written, ...]]] = []
     for link in result.links:
-        written = []
-        for subject in (*link.shown, *link.checks):
+        written: list[Written] = []
+        subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
+        for subject in subjects:
             before = len(ledger.items)
             for value in values_of(subject):
                 ledger.add(value, subject.station)

@@ -18,11 +18,15 @@ DOUBTFUL = ("memory", "invented", "common practice", "yours")  # each of these i
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Origins:
-    """Everything some values were made of, each once, in walking order."""
+    """Everything some values were made of, each once, in walking order.
+
+    ``closed`` are titles of numerical results that name no inputs: what they rest on cannot be told.
+    """
 
     entries: tuple[Value, ...]
     cells: tuple[Value, ...]
     equations: tuple[Equation, ...]
+    closed: tuple[str, ...] = ()
 
     def cells_of(self, provenance: str) -> tuple[Value, ...]:
         """Table cells of one provenance."""
@@ -38,6 +42,7 @@ def origins(values: Iterator[Value] | tuple[Value, ...]) -> Origins:
     entries: dict[tuple[str, str], Value] = {}
     cells: dict[tuple[str, str, str, str], Value] = {}
     equations: dict[int, Equation] = {}
+    closed: dict[str, None] = {}
     for v in walk(*values):
         match v.origin:
             case JobEntry(path, text):
@@ -46,7 +51,9 @@ def origins(values: Iterator[Value] | tuple[Value, ...]) -> Origins:
                 cells.setdefault((table, key, column, v.origin.text + v.origin.source), v)
             case Step(equation):
                 equations.setdefault(id(equation), equation)
-    return Origins(tuple(entries.values()), tuple(cells.values()), tuple(equations.values()))
+            case Numerical(title, method) if method not in READ_OFF and not v.origin.inputs:
+                closed[title] = None
+    return Origins(tuple(entries.values()), tuple(cells.values()), tuple(equations.values()), tuple(closed))
 
 
 def all_values(walked: tuple[Walked, ...]) -> Iterator[Value]:
@@ -75,9 +82,11 @@ def assumptions(result: Result) -> tuple[JobEntry, ...]:
     return tuple(sorted(every, key=lambda entry: entry.path not in used))
 
 
-def leaves_of(check: Check) -> Origins:
-    """What one check rests on."""
-    return origins(values_of(check))
+def leaves_of(result: Result, check: Check) -> Origins:
+    """What one check rests on, its load and the factor on it included."""
+    case = load_of(result, check)
+    load = (case.resultant, case.strength.factor) if case is not None else ()
+    return origins((*values_of(check), *load))
 
 
 def load_of(result: Result, check: Check) -> Case | None:
@@ -114,7 +123,8 @@ def design_action(result: Result, case: Case) -> Value | None:
     for link in result.links:
         for shown in link.shown:
             origin = shown.value.origin
-            if isinstance(origin, Step) and origin.inputs.get("H_k") is not None:
-                if settled(origin.inputs["H_k"], 0)[0].origin is case.resultant.origin and shown.title.startswith(case.title):
-                    return shown.value
+            if not isinstance(origin, Step) or "H_k" not in origin.inputs or not shown.title.startswith(case.title):
+                continue
+            if settled(origin.inputs["H_k"], 0)[0].origin is case.resultant.origin:
+                return shown.value
     return None

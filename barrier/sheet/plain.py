@@ -6,8 +6,27 @@ from collections.abc import Callable, Iterator, Sequence
 
 from barrier.result import Check, Ending, Standing
 from barrier.sheet.blocks import (
-    Bars, Blank, Block, Bullets, Caution, Content, Definitions, Drawing, Formula, Given, Heading, Inline, ItemBlock, Line,
-    NumericalBlock, Paragraph, Ref, StepBlock, Sym, Table, Token,
+    Bars,
+    Blank,
+    Block,
+    Bullets,
+    Caution,
+    Content,
+    Definitions,
+    Drawing,
+    Formula,
+    Given,
+    Heading,
+    Inline,
+    ItemBlock,
+    Line,
+    NumericalBlock,
+    Paragraph,
+    Ref,
+    StepBlock,
+    Sym,
+    Table,
+    Token,
 )  # fmt: skip
 from barrier.sheet.equations import Piece, condition, number_piece, numeric, shown_name, symbolic
 from barrier.sheet.numbers import NBSP, ending_text, figure_of, unit_text, utilisation_text
@@ -129,7 +148,9 @@ class _Plain:
 
     def _bar(self, check: Check, governs: bool) -> Iterator[str]:
         information = check.standing is Standing.INFORMATION
-        title = wrapped(printable(check.title) + (" (information)" if information and "information" not in check.title else ""), CHECK)
+        title = wrapped(
+            printable(check.title) + (" (information)" if information and "information" not in check.title else ""), CHECK
+        )
         mark = "►" if governs else "i" if information else " "
         eta = utilisation_text(check)
         yield f" {mark} {padded(title[0], CHECK)} {bar(check)} {padded(eta, 5, right=True)}  {ending_text(check.ending)}"
@@ -230,7 +251,7 @@ class _Plain:
             yield from self._hung(f"at {printable(n.where)}")
         yield from self._equal(shown_name(n.symbol or "x"), self._token(n.result))
         yield from self._hung(self._with(dict(n.inputs)) if n.inputs else "")
-        residual = f"; {residual_text(n.residual)}" if n.residual is not None else ""
+        residual = f"; relative residual {residual_text(n.residual)}" if n.residual is not None else ""
         yield from self._hung(f"by {printable(n.method)}{residual}")
         if n.hand is not None:
             yield from self._hung(f"beside it by hand: {self._token(n.hand.token)} from {self._inline(Ref(n.hand.ref))}")
@@ -259,8 +280,8 @@ def bar(check: Check) -> str:
 def residual_text(residual: float) -> str:
     """A residual in words, without an exponent."""
     if residual < SMALL:
-        return "relative residual below 0.000 000 01"
-    return f"relative residual {residual:.2g}" if residual >= 1e-4 else "relative residual below 0.000 1"
+        return "below 0.000 000 01"
+    return f"{residual:.2g}" if residual >= 1e-4 else "below 0.000 1"
 
 
 def _column_widths(rows: Sequence[Sequence[str]], align: str) -> list[int]:
@@ -276,7 +297,5 @@ def _column_widths(rows: Sequence[Sequence[str]], align: str) -> list[int]:
 def _row(cells: Sequence[str], widths: Sequence[int], align: str) -> Iterator[str]:
     broken = [wrapped(c, w) for c, w in zip(cells, widths, strict=True)]
     for i in range(max(len(b) for b in broken)):
-        parts = [
-            padded(b[i] if i < len(b) else "", w, right=a == "r") for b, w, a in zip(broken, widths, align, strict=True)
-        ]
+        parts = [padded(b[i] if i < len(b) else "", w, right=a == "r") for b, w, a in zip(broken, widths, align, strict=True)]
         yield "  ".join(parts)

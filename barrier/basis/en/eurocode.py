@@ -236,19 +236,20 @@ class Eurocode(Family):
         if meaning != "characteristic":
             return NotChecked(Lack.INPUT, f"a bracket rated as {meaning}: this basis needs the characteristic value")
         outdoors = Timber({}, 3)
-        return fasteners.BRACKET(
+        equation = fasteners.BRACKET_TORQUE if rating.kind == "moment" else fasteners.BRACKET
+        return equation(
             k_mod=self._k_mod(outdoors, combination),
             R_k=rating,
             gamma_M=self._factor("gamma_M_connections", "gamma_M"),
         )
 
-    def end_grain(self, combination: Combination) -> Answer:
+    def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
         zero = Cell(
             "", "", "", "0", "EN 1995-1-1:2004 8.3.1.2(4)", "8.3.1.2",
             "secondary", "laterally loaded fasteners in end grain have no resistance; the alternative of a third "
             "excludes service class 3 (memory)",
         )  # fmt: skip
-        return Value(0.0, "force", zero, "F_v_Rd")
+        return Value(0.0, kind, zero, "F_v_Rd")
 
 
 def _cell(value: Value | None, symbol: str) -> Value:

@@ -70,11 +70,14 @@ SPACING = Equation(
     "secondary",
     title="smallest spacing or edge distance of an axially loaded screw",
 )
-BRACKET = Equation(
-    Symbol("R_d", "force"),
-    "k_mod*R_k/gamma_M",
-    symbols("k_mod:ratio, R_k:force, gamma_M:ratio"),
-    "EN 1995-1-1:2004 2.4.3 (2.17), on the bracket's rating",
-    "secondary",
-    title="design resistance of a rated bracket",
+BRACKET, BRACKET_TORQUE = (
+    Equation(
+        Symbol("R_d", kind),
+        "k_mod*R_k/gamma_M",
+        symbols(f"k_mod:ratio, R_k:{kind}, gamma_M:ratio"),
+        "EN 1995-1-1:2004 2.4.3 (2.17), on the bracket's rating",
+        "secondary",
+        title="design resistance of a rated bracket",
+    )
+    for kind in ("force", "moment")
 )

@@ -1,0 +1,176 @@
+"""In short: what a reader must find in the first half minute.
+
+Which load, which link governs, by which formula, from which source, and what was not checked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from barrier.load_path import Result, Walked
+from barrier.result import TIE, Check, Ending, Standing
+from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
+from barrier.sheet.calculation import Calculation
+from barrier.sheet.equations import shown_name
+from barrier.sheet.numbers import FRONT, ending_text, utilisation_text
+from barrier.sheet.origins import design_action, load_of
+from barrier.value import Cell, JobEntry, Numerical, Step, Value
+
+
+def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
+    """The short answer."""
+    yield Heading(1, ("In short",))
+    check = result.governing
+    rows: list[tuple[str, Line]] = []
+    if check is None:
+        rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
+    else:
+        rows.append(("Load", _load(result, check, calculation)))
+        rows.append(("Governs", _governs(result.sound, check)))
+        rows.extend(_formula(check, calculation))
+    rows.append(("Not checked", _not_checked(result.sound)))
+    rows.append(("Exceeds", _exceeds(result.sound)))
+    yield Definitions(tuple(rows))
+
+
+def _load(result: Result, check: Check, calculation: Calculation) -> Line:
+    case = load_of(result, check)
+    if case is None:
+        return ("no load is in it: what governs is a size or a distance, the same under any load",)
+    line: Line = (
+        f"{case.title}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source}); on the whole panel ",
+        Token(case.resultant, 0, FRONT), " characteristic",
+    )  # fmt: skip
+    design = design_action(result, case)
+    if design is None:
+        return line
+    factor = case.strength.factor
+    item = calculation.ledger.find(design)
+    ref: Line = (" ", Ref(item.label)) if item is not None else ()
+    return (
+        *line, ", ", Token(design, 0, FRONT), *ref, f" at the {case.strength.level} level (", Sym(factor.symbol), " = ",
+        Token(factor, 0, FRONT), f", {case.strength.source})",
+    )  # fmt: skip
+
+
+def _governs(walked: Walked, check: Check) -> Line:
+    eta = f"utilisation {utilisation_text(check)}, " if check.eta is not None else ""
+    reason = f": {check.reason}" if check.eta is None and check.reason else ""
+    at = f"; {check.where}" if check.where else ""
+    return (f"{check.title} ({check.id}): {eta}{ending_text(check.ending)}{reason}{at}{_ties(walked, check)}",)
+
+
+def _ties(walked: Walked, check: Check) -> str:
+    """How many required checks share the governing place."""
+    alike = [
+        c for c in walked.checks
+        if c is not check and c.standing is Standing.REQUIRED and c.ending is check.ending
+        and (c.eta is None) is (check.eta is None)
+        and (c.eta is None or check.eta is None or abs(c.eta - check.eta) <= TIE * check.eta)
+    ]  # fmt: skip
+    if not alike:
+        return ""
+    return f"; {len(alike)} more {'check is' if len(alike) == 1 else 'checks are'} like it"
+
+
+def _formula(check: Check, calculation: Calculation) -> Iterator[tuple[str, Line]]:
+    """What is compared with what, by which step, from which source."""
+    if check.utilisation is not None:
+        item = calculation.ledger.add(check.utilisation, check.station)
+        origin = item.origin
+        assert isinstance(origin, Step)
+        names: list[Inline] = []
+        for name, part in item.inputs.items():
+            names += [
+                " over " if names else "",
+                _words(part.value),
+                " ",
+                Sym(name),
+                " = ",
+                _front(part.token()),
+                " ",
+                Ref(part.label),
+            ]
+        form: Line = (Sym(origin.equation.result.name), " = ", *names, ", step ", Ref(item.label))
+        yield "Formula", form
+    if check.eta is None and check.resistance is None:
+        yield "Resistance", (f"none: {check.reason}",)
+    for word, value in (("Demand", check.demand), ("Resistance", check.resistance)):
+        if value is not None:
+            item = calculation.ledger.add(value, check.station)
+            origin = item.origin
+            form = (Formula(origin.equation), ", ") if isinstance(origin, Step) else ()
+            yield word, (*form, f"{source_words(item.value)}, ", Ref(item.label))
+
+
+def _front(token: Token) -> Token:
+    return Token(token.value, token.station, FRONT, token.unit)
+
+
+def _words(value: Value) -> str:
+    origin = value.origin
+    if isinstance(origin, Step):
+        return origin.equation.title or shown_name(origin.equation.result.name)
+    if isinstance(origin, Numerical):
+        return origin.title
+    if isinstance(origin, JobEntry):
+        return f"the job's {origin.path}"
+    assert isinstance(origin, Cell)
+    return f"{origin.table} {origin.key}".strip()
+
+
+def source_words(value: Value) -> str:
+    """How a value came about, and who says so."""
+    origin = value.origin
+    if isinstance(origin, Step):
+        e = origin.equation
+        return f"{e.title or 'equation'}: {e.source} ({e.provenance})"
+    if isinstance(origin, Numerical):
+        return f"{origin.title}: {origin.method} ({origin.source})"
+    if isinstance(origin, JobEntry):
+        return f'the job file: {origin.path} = "{origin.text}"' + (f", assumed: {origin.reason}" if origin.defaulted else "")
+    assert isinstance(origin, Cell)
+    return f"{origin.source} {origin.clause} ({origin.provenance})"
+
+
+def ending_as(walked: Walked, ending: Ending, standing: Standing = Standing.REQUIRED) -> list[Check]:
+    """The checks of a situation that end so."""
+    return [c for c in walked.checks if c.ending is ending and c.standing is standing]
+
+
+def _not_checked(walked: Walked) -> Line:
+    required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
+    missing = ending_as(walked, Ending.NOT_CHECKED)
+    if not missing:
+        return (f"none of the {len(required)} required checks; what this tool never checks is listed below",)
+    return (
+        f"{len(missing)} of {len(required)} required checks: {titles(walked, missing)}. What this tool never checks comes on top",
+    )
+
+
+def _exceeds(walked: Walked) -> Line:
+    over = ending_as(walked, Ending.EXCEEDS)
+    required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
+    if not over:
+        return (f"none of the {len(required)} required checks",)
+    return (f"{len(over)} of {len(required)} required checks: {titles(walked, over)}",)
+
+
+def titles(walked: Walked, checks: Sequence[Check]) -> str:
+    """Titles of checks in a row; those that differ only in the mount they are about are one title with all its mounts."""
+    mounts = sorted((m.name for m in walked.job.mounts), key=len, reverse=True)
+    grouped: dict[str, list[str]] = {}
+    for c in checks:
+        name = next((m for m in mounts if f"mount {m}" in c.title), "")
+        key = c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title
+        grouped.setdefault(key, []).append(name)
+    return "; ".join(key.replace("\0", ", ".join(names)) for key, names in grouped.items())
+
+
+def sentence(text: str) -> str:
+    """A title at the beginning of a sentence.
+
+    >>> sentence("bending of the glass"), sentence("")
+    ('Bending of the glass', '')
+    """
+    return text[:1].upper() + text[1:]
