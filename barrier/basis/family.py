@@ -96,6 +96,14 @@ class Family:
         """Characteristic actions for a use of the building."""
         return self._lack("the load on a barrier")
 
+    def weight_factor(self) -> Value:
+        """Factor on weight that holds down."""
+        raise NotImplementedError
+
+    def rule(self, key: str) -> tuple[Value | None, str, str] | None:
+        """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
+        return None
+
     # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:
         """Minimum thickness of a nominal one."""

@@ -21,12 +21,11 @@ _PLAIN = re.compile(rf"([+-]?)({_DECIMAL})\s*(.*)", re.DOTALL)
 _PARTED = re.compile(rf"([+-]?)({_FRACTION})\s*(.*)", re.DOTALL)
 _FEET = re.compile(rf"([+-]?)({_DECIMAL})\s*ft\s+({_FRACTION}|{_DECIMAL})\s*in")
 
-# What people write for a unit that is on the list under another spelling. Only used to suggest, never to read.
+# What people write for a unit that is on the list under another spelling, of the same size. Only to suggest, never to read.
 _MEANT = {
     "inch": "in", "inches": "in", '"': "in", "″": "in", "'": "ft", "′": "ft", "feet": "ft", "foot": "ft",
     "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm", "metre": "m", "metres": "m",
-    "meter": "m", "meters": "m", "lb": "lbf", "lbs": "lbf", "plf": "lbf/ft", "lb/ft": "lbf/ft", "kg": "N",
-    "kg/m": "N/m", "°": "deg", "degrees": "deg", "degree": "deg", "ksi": "psi", "kip": "lbf",
+    "meter": "m", "meters": "m", "lb": "lbf", "lbs": "lbf", "plf": "lbf/ft", "lb/ft": "lbf/ft", "°": "deg", "degrees": "deg", "degree": "deg",
 }  # fmt: skip
 _TYPED = str.maketrans({"²": "2", "³": "3", "⁴": "4", "·": " ", "⋅": " ", "*": " ", "^": None})
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from barrier.links.acceptance import acceptance
 from barrier.links.actions import actions
 from barrier.links.base_plate import base_plate
 from barrier.links.bearing import bearing
@@ -17,6 +18,6 @@ from barrier.result import LinkResult
 
 Link = Callable[[Walk, list[LinkResult]], LinkResult]
 
-LINKS: tuple[Link, ...] = (actions, glass, clamp, base_plate, screws, bearing, blocking, movement)
+LINKS: tuple[Link, ...] = (actions, glass, clamp, base_plate, screws, bearing, blocking, movement, acceptance)
 
 __all__ = ["LINKS", "Link", "Walk"]

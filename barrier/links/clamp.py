@@ -9,6 +9,7 @@ import numpy as np
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import PUSH
 from barrier.links.geometry import MountModel
+from barrier.links.clamp_slip import slip
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, not_checked
@@ -36,6 +37,7 @@ def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
         for m, model in enumerate(panel.mounts):
             checks.append(_rating(walk, panel, m, model))
             findings.extend(_particulars(model))
+        checks.extend(slip(walk, panel))
     findings.append(Finding("Soft rubber does not take 8 to 9 MPa for long: ask the supplier what the liner is.", "computed"))
     return LinkResult("clamp", "Clamps and the supplier's rating", tuple(checks), solved, tuple(shown), tuple(findings))
 

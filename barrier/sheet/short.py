@@ -144,7 +144,7 @@ def _not_checked(walked: Walked) -> Line:
     if not missing:
         return (f"none of the {len(required)} required checks; what this tool never checks is listed below",)
     return (
-        f"{len(missing)} of {len(required)} required checks: {titles(walked, missing)}. What this tool never checks comes on top",
+        f"{len(missing)} of {len(required)} required checks: {titles(walked, missing)}. Beside these: what this tool never checks",
     )
 
 

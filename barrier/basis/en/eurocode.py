@@ -72,6 +72,15 @@ class Eurocode(Family):
             )  # fmt: skip
         return tuple(found)
 
+    def weight_factor(self) -> Value:
+        return self.tables.value("en1990_factors", "gamma_G_favourable")
+
+    def rule(self, key: str) -> tuple[Value | None, str, str] | None:
+        if self.national != "uk":
+            return None
+        row = self.tables.table("uk_barrier_rules").row(key)
+        return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+
     # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:
         table = self.tables.table("glass_thickness_en572")

@@ -42,6 +42,9 @@ class AllowableStress(Family):
             found.append(Action("point", "point load at the top edge", "point", point, "barrier", True, source))
         return tuple(found)
 
+    def weight_factor(self) -> Value:
+        return self.tables.value("asce7_factors", "dead_resisting_asd")
+
     def glass_minimum(self, nominal: Value) -> Answer:
         table = self.tables.table("glass_thickness_astm_c1036")
         key = f"{nominal.at(0):.0f} mm"

@@ -1,0 +1,88 @@
+"""What is no comparison of forces: heights, openings, kinds of glass, moisture and metals. Findings, with their source.
+
+They stand last and decide nothing here: rules differ from place to place, and the building control body or a licensed
+engineer reads them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barrier.job.schema import Mount, Panel
+from barrier.links.walk import Walk
+from barrier.result import Finding, LinkResult
+from barrier.value import Value
+
+
+def acceptance(walk: Walk, _: list[LinkResult]) -> LinkResult:
+    """Say what the job's heights, openings, glass, timber and metals should be looked at for."""
+    findings = [*_heights(walk), *_durability(walk)]
+    for panel in walk.job.panels:
+        findings.extend(_glass(walk, panel))
+        findings.extend(_openings(walk, panel))
+    for mount in walk.job.mounts:
+        findings.extend(_mount(mount))
+    return LinkResult("acceptance", "Heights, openings, materials", (), None, (), tuple(findings))
+
+
+def _mm(value: Value) -> float:
+    return float(value.x)
+
+
+def _heights(walk: Walk) -> Iterator[Finding]:
+    site = walk.job.site
+    if walk.basis.rule("height_edge") is None:
+        yield Finding("Rules on heights, openings and kinds of glass: not checked in this basis or without a national table.", loud=True)
+        return
+    height, guarded = walk.basis.rule("height_edge"), walk.basis.rule("guarded_from")
+    assert height is not None and guarded is not None
+    if site.barrier_height is None:
+        yield Finding(f"Height of the barrier not given: not checked. Rule: {height[1]}.", height[2], loud=True)
+    elif height[0] is not None and _mm(site.barrier_height) < _mm(height[0]):
+        yield Finding(f"The barrier is lower than the rule asks: {height[1]}.", height[2], loud=True)
+    else:
+        yield Finding(f"The barrier is not lower than the rule names: {height[1]}.", height[2])
+    if site.fall_height is None:
+        yield Finding(f"Fall height not given: not checked. Rule: {guarded[1]}.", guarded[2], loud=True)
+    elif guarded[0] is not None and _mm(site.fall_height) > _mm(guarded[0]):
+        yield Finding(f"There is a drop to guard: {guarded[1]}.", guarded[2])
+    if site.below == "people pass":
+        yield Finding("People pass below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
+    if site.pool is None or site.pool:
+        yield Finding("Beside a pool other rules hold (height, footholds, gates, steel, earthing): not checked.", loud=bool(site.pool))
+
+
+def _openings(walk: Walk, panel: Panel) -> Iterator[Finding]:
+    rule = walk.basis.rule("opening")
+    if rule is not None and rule[0] is not None and _mm(panel.bottom_gap) > _mm(rule[0]):
+        yield Finding(f"The gap below panel {panel.name} is larger than the rule allows: {rule[1]}.", rule[2], loud=True)
+    elif rule is not None:
+        yield Finding(f"Gaps between panels and beside them are not in the job: not checked. Rule: {rule[1]}.", rule[2])
+
+
+def _glass(walk: Walk, panel: Panel) -> Iterator[Finding]:
+    rule = walk.basis.rule("free_standing")
+    if rule is not None and len(panel.layers) == 1 and panel.rail == "none":
+        yield Finding(f"Panel {panel.name} is a single layer without a rail: {rule[1]}.", rule[2], loud=True)
+    if len(panel.layers) == 1 and panel.layers[0].glass == "toughened":
+        yield Finding("A single toughened layer is gone at once when it breaks; the opening must be guarded until it is replaced.")
+
+
+def _durability(walk: Walk) -> Iterator[Finding]:
+    site = walk.job.site
+    metals = {m.screw.material for m in walk.job.mounts}
+    if site.treated_timber is None:
+        yield Finding("Whether the timber is treated is not known: treatment attacks plain and coated screws. Ask.", loud=True)
+    elif site.treated_timber and metals & {"plain", "coated"}:
+        yield Finding(
+            "Plain or coated screws stand in treated timber: many treatments attack them; stainless is usual.", "common practice", loud=True
+        )
+    if None in metals:
+        yield Finding("What the screws are made of is not known: ask the supplier.")
+    if site.outdoors and site.service_class != 3:
+        yield Finding(f"Outdoors, and service class {site.service_class} is given: wet timber is class 3. Ask the engineer.", loud=True)
+
+
+def _mount(mount: Mount) -> Iterator[Finding]:
+    if mount.earthed != "yes":
+        yield Finding(f"Mount {mount.name}: whether it has to be earthed is not checked; near a pool or a supply it may.")
