@@ -25,7 +25,7 @@ FLOORS: dict[str, set[str]] = {
     "job": {"job", "units", "errors", "value"},
     "basis": {"basis", "tables", "result", "equation", "value", "units", "errors"},
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
-    "load_path": {"links", "basis", "job", "tables", "result", "value"},
+    "load_path": {"links", "basis", "job", "tables", "result", "value", "errors"},
     "sheet": {"sheet", "load_path", "links", "basis", "job", "tables", "result", "equation", "value", "units", "errors"},
 }
 MECHANICS_MAY = {"numpy", "scipy"}
@@ -91,7 +91,7 @@ def test_the_text_sheet_loads_no_heavy_library() -> None:
 def test_no_sheet_word_approves() -> None:
     """Nothing the project prints says pass, safe or approved (the cautions deny it, in the fixed wording)."""
     for path in [*MODULES, *sorted((ROOT / "tables").glob("*.csv"))]:
-        text = path.read_text(encoding="utf-8").lower()
+        text = path.read_text(encoding="utf-8").lower().replace("approved document", "")  # a document's name
         for word in (" passes", "is safe", "approved"):
             for line in text.splitlines():
                 if word in line:

@@ -24,8 +24,9 @@ _FEET = re.compile(rf"([+-]?)({_DECIMAL})\s*ft\s+({_FRACTION}|{_DECIMAL})\s*in")
 # What people write for a unit that is on the list under another spelling, of the same size. Only to suggest, never to read.
 _MEANT = {
     "inch": "in", "inches": "in", '"': "in", "″": "in", "'": "ft", "′": "ft", "feet": "ft", "foot": "ft",
-    "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm", "metre": "m", "metres": "m",
-    "meter": "m", "meters": "m", "lb": "lbf", "lbs": "lbf", "plf": "lbf/ft", "lb/ft": "lbf/ft", "°": "deg", "degrees": "deg", "degree": "deg",
+    "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+    "metre": "m", "metres": "m", "meter": "m", "meters": "m",
+    "lb": "lbf", "lbs": "lbf", "plf": "lbf/ft", "lb/ft": "lbf/ft", "°": "deg", "degrees": "deg", "degree": "deg",
 }  # fmt: skip
 _TYPED = str.maketrans({"²": "2", "³": "3", "⁴": "4", "·": " ", "⋅": " ", "*": " ", "^": None})
 

@@ -10,10 +10,10 @@ Source: C. de Boor, "A Practical Guide to Splines" (recurrences of values and de
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -67,32 +67,38 @@ class Splines:
 
     def up_to_second(self, x: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
         """Values, first and second derivatives at x (mm), each of shape (points, size)."""
-        knots = self.knots
-        span = np.searchsorted(knots, x, side="right") - 1
-        values = np.zeros((len(x), len(knots) - 1))
-        values[np.arange(len(x)), np.clip(span, DEGREE, self.size - 1)] = 1.0
-        by_degree = [values]
-        column = np.asarray(x)[:, None]
+        first, parts = self.near(x)
+        column = first[:, None] + np.arange(DEGREE + 1)
+        found = np.zeros((3, len(first), self.size))
+        found[:, np.arange(len(first))[:, None], column] = parts
+        return found[0], found[1], found[2]
+
+    def near(self, x: FloatArray) -> tuple[NDArray[np.intp], FloatArray]:
+        """The six splines that are not zero about x (mm): the number of the first of them, (points,), and their
+        values, first and second derivatives, (3, points, 6)."""
+        span = np.searchsorted(self.knots, x, side="right") - 1
+        span = np.maximum(np.minimum(span, self.size - 1), DEGREE)
+        reach = self.knots[span + np.arange(1 - DEGREE, DEGREE + 1)[:, None]]  # the ten knots about each point
+        before, after = x - reach[:DEGREE], reach[DEGREE:] - x
+        values, shares = np.ones((1, len(span))), []
         for degree in range(1, DEGREE + 1):
-            rising = (column - knots[:-degree]) * _inverse_width(knots, degree) * values
-            values = rising[:, :-1] + values[:, 1:] - rising[:, 1:]
-            by_degree.append(values)
-        first = _raise(knots, DEGREE, by_degree[DEGREE - 1])
-        second = _raise(knots, DEGREE, _raise(knots, DEGREE - 1, by_degree[DEGREE - 2]))
-        return values, first, second
+            left, right = before[DEGREE - degree :], after[:degree]
+            share = values / (left + right)  # of each spline of one degree less, over its support
+            values = _outer_difference(right * share, -left * share)
+            shares.append(share)
+        first = DEGREE * _outer_difference(-shares[-1], -shares[-1])
+        slopes = (DEGREE - 1) * _outer_difference(-shares[-2], -shares[-2])  # of the splines of degree 4
+        bent = slopes / (before + after)
+        second = DEGREE * _outer_difference(-bent, -bent)
+        return span - DEGREE, np.array([values.T, first.T, second.T])
 
 
-def _inverse_width(knots: FloatArray, degree: int) -> FloatArray:
-    """1 / support of every spline of one degree less; 0 where a repeated knot leaves none (0/0 is 0)."""
-    width = knots[degree:] - knots[:-degree]
-    return np.divide(1.0, width, out=np.zeros_like(width), where=width > 0)
-
-
-def _raise(knots: FloatArray, degree: int, lower: FloatArray) -> FloatArray:
-    """From an array over splines of degree - 1 to the derivative over splines of this degree."""
-    scaled = degree * lower * _inverse_width(knots, degree)
-    difference: FloatArray = scaled[:, :-1] - scaled[:, 1:]
-    return difference
+def _outer_difference(here: FloatArray, before: FloatArray) -> FloatArray:
+    """[i] = here[i] - before[i - 1], with nothing beyond the ends: one row more than given."""
+    found = np.zeros((len(here) + 1, here.shape[1]))
+    found[:-1] = here
+    found[1:] -= before
+    return found
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,15 +162,17 @@ def graded_line(
         if apart < place < length - apart and all(abs(place - s) > apart for s in stations):
             stations[place] = knot
     places, sizes = np.array([*fine, (0.0, np.inf)]).T
+    borders = [0.0, *sorted(stations), length]
+    x = np.linspace(borders[:-1], borders[1:], STEPS, axis=1)  # (stretches, steps)
+    size = np.minimum(LARGEST, (sizes + GROWTH * np.abs(x[:, :, None] - places)).min(axis=2))
+    density = fineness / size
+    elements = np.zeros(x.shape)
+    np.cumsum((density[:, :-1] + density[:, 1:]) / 2 * (x[:, 1:2] - x[:, :1]), axis=1, out=elements[:, 1:])
     breaks, multiplicity = [0.0], []
-    for start, end in pairwise([0.0, *sorted(stations), length]):
-        x = np.linspace(start, end, STEPS)
-        size = np.minimum(LARGEST, (sizes + GROWTH * np.abs(x[:, None] - places)).min(axis=1))
-        density = fineness / size
-        elements = np.concatenate([[0.0], np.cumsum((density[:-1] + density[1:]) / 2 * (x[1] - x[0]))])
+    for end, place_of, passed in zip(borders[1:], x, elements, strict=True):
         # A hair less than the integral, lest rounding makes one element more of an even division.
-        count = max(1, int(np.ceil(elements[-1] - 1e-9)))
-        breaks.extend(np.interp(np.linspace(0.0, elements[-1], count + 1)[1:-1], elements, x))
+        count = max(1, math.ceil(passed[-1] - 1e-9))
+        breaks.extend(np.interp(passed[-1] * np.arange(1, count) / count, passed, place_of))
         breaks.append(end)
         multiplicity.extend([SMOOTH] * (count - 1) + [stations.get(end, 0)])
     line = Splines(np.array(breaks), np.array(multiplicity[:-1], dtype=np.intp))
@@ -220,25 +228,22 @@ def banded_sum(outer: FloatArray, inner: FloatArray) -> FloatArray:
     outer: (terms, n, n); inner: (terms, m, m); each of half-band ``DEGREE``; m > 2 DEGREE. Number of an
     unknown: i m + j. Returned: (DEGREE m + DEGREE + 1, n m), entry [r, c] = matrix[c + r, c].
     """
-    n, m = outer.shape[1], inner.shape[1]
-    down, across = np.arange(DEGREE + 1), np.arange(-DEGREE, DEGREE + 1)
-    left, right = _diagonals(outer, down), _diagonals(inner, across)
-    terms = len(outer)
-    entries = (left.reshape(terms, -1).T @ right.reshape(terms, -1)).reshape(len(down), n, len(across), m)
-    rows = down[:, None] * m + across[None, :]
+    terms, n, m = len(outer), outer.shape[1], inner.shape[1]
+    left, right = _diagonals(outer), _diagonals(inner).reshape(terms, -1)
     band = np.zeros((n, m, DEGREE * m + DEGREE + 1))
-    kept = rows >= 0  # what lies above the diagonal is the mirror image of what lies below
-    band[:, :, rows[kept]] = entries.transpose(1, 3, 0, 2)[:, :, kept]
+    for down in range(DEGREE + 1):
+        entries = (left[:, :, DEGREE + down].T @ right).reshape(n, m, 2 * DEGREE + 1)
+        # What lies above the diagonal is the mirror image of what lies below.
+        across = -DEGREE if down else 0
+        band[:, :, down * m + across : down * m + DEGREE + 1] = entries[:, :, DEGREE + across :]
     return band.reshape(n * m, -1).T
 
 
-def _diagonals(stack: FloatArray, offsets: NDArray[np.intp]) -> FloatArray:
-    """[t, k, i] = stack[t, i + offsets[k], i], zero outside the matrix."""
-    n = stack.shape[1]
-    column = np.arange(n)
-    row = column[None, :] + offsets[:, None]
-    inside = (row >= 0) & (row < n)
-    found: FloatArray = stack[:, np.where(inside, row, 0), column[None, :]] * inside
+def _diagonals(stack: FloatArray) -> FloatArray:
+    """[t, i, DEGREE + k] = stack[t, i + k, i] for k from -DEGREE to DEGREE, zero outside the matrix."""
+    column = np.arange(stack.shape[1])
+    padded = np.pad(stack, ((0, 0), (DEGREE, DEGREE), (0, 0)))
+    found: FloatArray = padded[:, column[:, None] + np.arange(2 * DEGREE + 1), column[:, None]]
     return found
 
 

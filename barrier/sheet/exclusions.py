@@ -24,7 +24,7 @@ NEVER_CHECKED: tuple[tuple[str, str], ...] = (
     ("shrinkage and creep of timber", "beyond a gap that the job states; screws wound loose by it"),
     ("workmanship", "torque of screws, split pieces, packers, plumb, liners left out, glass touching metal"),
     ("tolerances of the building", "levels, falls, bowed boards, panels out of square"),
-    ("climbing, gaps and heights", "what local rules ask of a barrier's height, openings and footholds"),
+    ("climbing and openings", "footholds, gaps, and what local rules ask of a barrier, beyond what a finding says"),
     ("gates, handrails and stairs", "hinges, latches and the rails an escape route needs"),
     ("earthing and lightning", "near a pool or a supply, metal mounts may have to be earthed"),
     ("fire", ""),

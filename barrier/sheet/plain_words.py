@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 
 from barrier.sheet.numbers import NBSP
 
 _HARMFUL = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}  # controls, direction overrides, halves and holes of Unicode
+
+# Anything beyond what the sheet itself is written with: Latin, Greek, general punctuation, mathematics, lines and blocks.
+_ODD = re.compile("[^\u0020-\u02ff\u0370-\u03ff\u2010-\u202f\u2070-\u209f\u2200-\u22ff\u2500-\u25fc]")
 
 
 def printable(text: str) -> str:
@@ -25,7 +29,7 @@ def width(text: str) -> int:
     >>> width("γ_M"), width("e\\u0301"), width("\\u6d77")
     (3, 1, 2)
     """
-    if text.isascii():
+    if not _ODD.search(text):
         return len(text)
     return sum(0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
 

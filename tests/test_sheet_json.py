@@ -1,0 +1,100 @@
+"""The JSON result: keys that stay, numbers that agree with the result and with the text, the job word for word."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from conftest import EXAMPLES, result_of
+
+from barrier import sheet
+from barrier.result import Ending
+from barrier.units import UNITS
+
+SEVEN = 5e-7  # relative; half a unit of the seventh digit, at most
+NAMES = [p.stem for p in EXAMPLES]
+KEYS = (
+    "format", "version", "tool_version", "caution", "units", "ending", "governing", "job", "basis", "fingerprints",
+    "situations", "cases", "forces", "origins", "assumptions", "unknown", "unread", "never_checked",
+)  # fmt: skip
+CHECK = (
+    "link", "id", "title", "ending", "standing", "demand", "resistance", "unit", "utilisation", "reason", "where", "combination",
+)  # fmt: skip
+
+
+def document(name: str) -> dict[str, Any]:
+    def refuse(text: str) -> float:
+        raise AssertionError(f"{text} is no number of JSON")
+
+    found: dict[str, Any] = json.loads(sheet.json_text(result_of(name)), parse_constant=refuse)
+    return found
+
+
+def numbers(node: object) -> Iterator[float]:
+    if isinstance(node, float):
+        yield node
+    for child in node.values() if isinstance(node, dict) else node if isinstance(node, list) else ():
+        yield from numbers(child)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_keys_and_version(name: str) -> None:
+    d = document(name)
+    assert tuple(d) == KEYS and d["format"] == "barrier result" and d["version"] == 1
+    for situation in d["situations"]:
+        for link in situation["links"]:
+            assert tuple(link) == ("id", "title", "checks", "shown", "findings")
+            for c in link["checks"]:
+                assert tuple(c) == CHECK and c["link"] == link["id"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_says_what_the_result_says(name: str) -> None:
+    result, d = result_of(name), document(name)
+    assert d["ending"] == str(result.ending)
+    assert d["governing"] == (result.governing.id if result.governing else None)
+    assert len(d["situations"]) == len(result.walked)
+    for walked, situation in zip(result.walked, d["situations"], strict=True):
+        written = [c for link in situation["links"] for c in link["checks"]]
+        assert [c["id"] for c in written] == [c.id for c in walked.checks]
+        for c, w in zip(walked.checks, written, strict=True):
+            assert w["ending"] == str(c.ending) and w["standing"] == str(c.standing) and w["reason"] == c.reason
+            assert (w["utilisation"] is None) is (c.eta is None)
+            if c.eta is not None:
+                assert w["utilisation"] == pytest.approx(c.eta, rel=SEVEN)
+                assert c.demand is not None and UNITS[w["unit"]].factor == 1.0
+            if c.ending is Ending.NOT_CHECKED:
+                assert w["utilisation"] is None and w["reason"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_seven_digits_and_no_minus_nought(name: str) -> None:
+    for x in numbers(document(name)):
+        assert float(f"{x:.7g}") == x and math.isfinite(x)
+        assert not (x == 0 and math.copysign(1, x) < 0)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_job_stands_in_it_word_for_word(name: str) -> None:
+    path = next(p for p in EXAMPLES if p.stem == name)
+    d = document(name)
+    assert d["job"]["text"].encode() == path.read_bytes()
+    assert d["fingerprints"]["job"] in sheet.text(result_of(name))
+    assert d["fingerprints"]["tables"] in sheet.text(result_of(name))
+
+
+def test_forces_balance() -> None:
+    """Newton on the document alone: some piece is pushed down and some pulled up, by forces of one size."""
+    forces = document("everyday_deck")["forces"]
+    assert forces
+    for mount in forces:
+        assert max(p["down"] for p in mount["pieces"]) > 0 and max(p["up"] for p in mount["pieces"]) > 0
+
+
+def test_what_is_to_be_confirmed_is_listed() -> None:
+    listed = document("garden_deck")["origins"]["to_confirm"]
+    assert all(entry["provenance"] in ("memory", "invented", "common practice", "yours") for entry in listed)
+    assert any("table" in e for e in listed) and any("equation" in e for e in listed)
