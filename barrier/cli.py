@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
@@ -64,6 +64,33 @@ def _worse(worst: int, result: Result) -> int:
     """Exceeds (1) outweighs not checked (3), which outweighs within (0)."""
     order = (0, 3, 1)
     return max(worst, EXIT[str(result.ending)], key=order.index)
+
+
+def _study(job: str, kind: str) -> None:
+    """Walk a study of one job and print its page."""
+    from barrier import sheet, study
+    from barrier.errors import BarrierError
+    from barrier.job import read_job
+
+    try:
+        found = getattr(study, kind)(read_job(job))
+    except BarrierError as fault:
+        _refuse(str(fault))
+    click.echo(getattr(sheet, f"{kind}_text")(found))
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+def ladder(job: str) -> None:
+    """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
+    _study(job, "ladder")
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+def faults(job: str) -> None:
+    """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
+    _study(job, "faults")
 
 
 @main.command()
@@ -127,6 +154,6 @@ def _write(path: Path, text: str, jobs: list[Path]) -> None:
         _refuse(f"{path} cannot be written: {fault.strerror}")
 
 
-def _refuse(text: str) -> None:
+def _refuse(text: str) -> NoReturn:
     click.echo(text, err=True)
     sys.exit(REFUSED)

@@ -284,7 +284,7 @@ class Equation:
                 with np.errstate(all="ignore"):
                     x = np.asarray(self._array(*ordered), dtype=float)
                 finite = bool(np.isfinite(x).all())
-        except (ArithmeticError, ValueError) as fault:
+        except (ArithmeticError, TypeError, ValueError) as fault:  # a complex number is a TypeError
             raise CalculationError(f"{self.result.name} = {self.text} ({self.source}): {fault}") from fault
         if not finite:
             raise CalculationError(f"{self.result.name} = {self.text} ({self.source}) is not a finite number")

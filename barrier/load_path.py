@@ -105,6 +105,10 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
 
 def _known_use(job: Job, basis: Basis) -> None:
     """Refuse a use of the building that the load table does not have, before anything is walked."""
+    duration = job.loads.duration
+    if duration is not None and duration not in basis.durations:
+        text = f'= "{duration}" is no duration of the {basis.title}; use one of {", ".join(basis.durations)}'
+        raise JobRefused(job.file, (Fault("loads.duration", text, job.entry("loads.duration").line),))
     try:
         basis.actions(job.site.use)
     except UnknownRow as fault:

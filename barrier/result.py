@@ -222,7 +222,9 @@ def compare(
     if nothing.any():
         station = int(np.flatnonzero(nothing)[0]) if resistance.stations else governing(demand.x)
         reason = no_resistance or "there is no resistance to compare with"
-        return fails(id, title, reason, _label(labels, station), standing, demand, station)
+        return Check(
+            id, title, Ending.EXCEEDS, standing, _label(labels, station), reason, demand, resistance, None, station, combination
+        )
     ratio = utilisation(demand, resistance) if eta is None else eta
     count = max(ratio.stations, 1)
     x = np.atleast_1d(np.asarray(ratio.x, dtype=float))

@@ -26,7 +26,8 @@ FLOORS: dict[str, set[str]] = {
     "basis": {"basis", "tables", "result", "equation", "value", "units", "errors"},
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
     "load_path": {"links", "basis", "job", "tables", "result", "value", "errors"},
-    "sheet": {"sheet", "load_path", "links", "basis", "job", "tables", "result", "equation", "value", "units", "errors"},
+    "study": {"load_path", "job", "tables", "result", "errors"},
+    "sheet": {"sheet", "study", "load_path", "links", "basis", "job", "tables", "result", "equation", "value", "units", "errors"},
 }
 MECHANICS_MAY = {"numpy", "scipy"}
 

@@ -252,6 +252,20 @@ def test_one_mistake_is_one_fault() -> None:
     assert max(more.values()) <= 3, more
 
 
+def test_a_flood_of_faults_is_cut_and_counted() -> None:
+    text = "".join(f"k{i} = 1\n" for i in range(1000)) + EXAMPLE
+    with pytest.raises(JobRefused) as refused:
+        job_from_text(text)
+    assert len(refused.value.faults) == 201
+    assert refused.value.faults[-1].text == "has 800 more faults; mend these first"
+
+
+def test_what_a_mount_lacks_belongs_in_its_type() -> None:
+    start, end = EXAMPLE.index("[mount_types.deep.plate]"), EXAMPLE.index("[mount_types.deep.screw]")
+    with pytest.raises(JobRefused, match=r"mounts\.M1\.plate is missing; write \[mount_types\.NAME\.plate\]"):
+        job_from_text(EXAMPLE[:start] + EXAMPLE[end:])
+
+
 def test_nine_faults_at_once() -> None:
     text = EXAMPLE
     for old, new in (

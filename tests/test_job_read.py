@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import pickle
 import re
 import subprocess
 import sys
@@ -331,6 +332,12 @@ def test_a_job_is_frozen(job: Job) -> None:
         job.title = "x"
     with pytest.raises(ValueError, match="frozen"):
         job.mounts[0].plate.shape = "round"
+
+
+def test_a_job_crosses_processes(everything: Job) -> None:
+    other = pickle.loads(pickle.dumps(everything))
+    assert other.with_({"mounts.M1.x": "410 mm"}).mounts[0].x.x == 410.0
+    assert [a.path for a in other.assumptions()] == [a.path for a in everything.assumptions()]
 
 
 def test_reading_loads_no_heavy_library() -> None:

@@ -293,3 +293,21 @@ def test_a_search_says_where_or_that_there_is_nothing() -> None:
     found = text_of_search(library.search("C24"))
     assert "timber_en338_2016 · C24" in found and "found" in found
     assert "nothing found" in text_of_search(library.search("no such word at all"))
+
+
+# ---------------------------------------------------------------- which load
+
+
+def test_a_size_carries_no_load_and_a_force_does() -> None:
+    small = compare("a", "a", value(2.0, "length"), value(4.0, "length", "R"), ["a screw"])
+    pulled = compare("a", "a", value(2.0), value(4.0, name="R"), ["a push along"])
+    assert "Load no load is in it" in one_line(sheet.text(with_checks(small)))
+    said = one_line(part(sheet.text(with_checks(pulled)), "IN SHORT"))
+    assert "no load is in it" not in said and "Load a push along" in said
+
+
+def test_what_governs_among_unknowns_says_so() -> None:
+    known = compare("a", "known", value(2.0), value(4.0, name="R"), ["line load"])
+    unknown = not_checked("b", "not known", NotChecked(Lack.INPUT, "measure it"))
+    assert "it governs among the 1 of 2 required checks that could be made" in one_line(sheet.text(with_checks(known, unknown)))
+    assert "it governs among" not in sheet.text(with_checks(known))

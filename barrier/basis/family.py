@@ -75,6 +75,7 @@ class Family:
     title = ""
     editions: tuple[str, ...] = ()
     strength_level = "ultimate"
+    durations: tuple[str, ...] = ()
 
     def __init__(self, tables: Tables, national: str = "") -> None:
         self.tables = tables

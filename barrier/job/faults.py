@@ -9,8 +9,11 @@ from pydantic import ValidationError
 
 from barrier.errors import Fault
 from barrier.job.entries import Table
+from barrier.job.mount import Mount, MountType
 from barrier.job.written import Items, Node, Section, Written
 from barrier.value import JobEntry
+
+MOST = 200  # faults shown of one file
 
 
 def unknown_key(key: str, known: Sequence[str]) -> str:
@@ -51,9 +54,12 @@ def faults_of(error: ValidationError, document: Section) -> Iterator[Fault]:
 
 
 def each_once(faults: Sequence[Fault]) -> tuple[Fault, ...]:
-    """Faults without repetition, in the order of the file."""
+    """Faults without repetition, in the order of the file; of a flood the first, and how many more there are."""
     unique = {(f.key, f.text, f.line): f for f in faults}
-    return tuple(sorted(unique.values(), key=lambda f: (f.line is None, f.line or 0)))
+    found = sorted(unique.values(), key=lambda f: (f.line is None, f.line or 0))
+    if len(found) <= MOST:
+        return tuple(found)
+    return (*found[:MOST], Fault("", f"has {len(found) - MOST} more faults; mend these first"))
 
 
 def _structural(kind: str, loc: tuple[int | str, ...], document: Section) -> Iterator[Fault]:
@@ -92,6 +98,11 @@ def _wanted(model: type[Table] | None, key: str, path: str) -> str:
     if entry is not None:
         words = entry.expected()
         return f"expected {words}" + (f"; {entry.unknown}" if entry.unknown else "")
+    if model is not None and issubclass(model, Mount) and key in MountType.model_fields:
+        doubled = "tuple" in str(MountType.model_fields[key].annotation)
+        return (
+            "write " + (f"[[mount_types.NAME.{key}]]" if doubled else f"[mount_types.NAME.{key}]") + " for the type of this mount"
+        )
     if info is not None and "tuple" in str(info.annotation):
         return f"it is a list of tables, each under [[{_header(path)}]]"
     return f"it is a table; write [{_header(path)}]"

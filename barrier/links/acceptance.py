@@ -32,7 +32,9 @@ def _mm(value: Value) -> float:
 def _heights(walk: Walk) -> Iterator[Finding]:
     site = walk.job.site
     if walk.basis.rule("height_edge") is None:
-        yield Finding("Rules on heights, openings and kinds of glass: not checked in this basis or without a national table.", loud=True)
+        yield Finding(
+            "Rules on heights, openings and kinds of glass: not checked in this basis or without a national table.", loud=True
+        )
         return
     height, guarded = walk.basis.rule("height_edge"), walk.basis.rule("guarded_from")
     assert height is not None and guarded is not None
@@ -49,7 +51,9 @@ def _heights(walk: Walk) -> Iterator[Finding]:
     if site.below == "people pass":
         yield Finding("People pass below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
     if site.pool is None or site.pool:
-        yield Finding("Beside a pool other rules hold (height, footholds, gates, steel, earthing): not checked.", loud=bool(site.pool))
+        yield Finding(
+            "Beside a pool other rules hold (height, footholds, gates, steel, earthing): not checked.", loud=bool(site.pool)
+        )
 
 
 def _openings(walk: Walk, panel: Panel) -> Iterator[Finding]:
@@ -75,12 +79,16 @@ def _durability(walk: Walk) -> Iterator[Finding]:
         yield Finding("Whether the timber is treated is not known: treatment attacks plain and coated screws. Ask.", loud=True)
     elif site.treated_timber and metals & {"plain", "coated"}:
         yield Finding(
-            "Plain or coated screws stand in treated timber: many treatments attack them; stainless is usual.", "common practice", loud=True
+            "Plain or coated screws stand in treated timber: many treatments attack them; stainless is usual.",
+            "common practice",
+            loud=True,
         )
     if None in metals:
         yield Finding("What the screws are made of is not known: ask the supplier.")
     if site.outdoors and site.service_class != 3:
-        yield Finding(f"Outdoors, and service class {site.service_class} is given: wet timber is class 3. Ask the engineer.", loud=True)
+        yield Finding(
+            f"Outdoors, and service class {site.service_class} is given: wet timber is class 3. Ask the engineer.", loud=True
+        )
 
 
 def _mount(mount: Mount) -> Iterator[Finding]:

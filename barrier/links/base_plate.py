@@ -120,17 +120,17 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     )
     origin = Numerical(
         f"push of the panel on clamp {model.name}", "thin plate on elastic pads, as for the glass",
-        "equilibrium of the panel", {}, panel.residual, None, labels,
+        "equilibrium of the panel", panel.stiffnesses, panel.residual, None, labels,
     )  # fmt: skip
     turning = Numerical(
         f"moment of the panel on clamp {model.name} about the bottom edge of the glass",
-        "thin plate on elastic pads, as for the glass", "equilibrium of the panel", {}, panel.residual, None, labels,
+        "thin plate on elastic pads, as for the glass", "equilibrium of the panel", panel.stiffnesses, panel.residual, None, labels,
     )  # fmt: skip
     F = Value(panel.reactions("F")[index], "force", origin, "F")
     M_y0 = Value(panel.reactions("Mx")[index], "moment", turning, "M_y0")
     twisting = Numerical(
         f"twist of the panel on clamp {model.name} about the vertical axis", "thin plate on elastic pads, as for the glass",
-        "equilibrium of the panel", {}, panel.residual, None, labels,
+        "equilibrium of the panel", panel.stiffnesses, panel.residual, None, labels,
     )  # fmt: skip
     M_z = Value(np.abs(panel.reactions("Mz")[index]), "moment", twisting, "M_z")
     M_Ek = PUSH(M_y0=M_y0, F=F, h_0=model.lever)
@@ -188,7 +188,7 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     origin = Numerical(
         f"rotation of the base plate of mount {model.name} at the design action",
         "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
-        "contact model of this project", {}, max(s[3].residual for s in handed.at_design), None, tuple(labels),
+        "contact model of this project", handed.model.stiffnesses, max(s[3].residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
     rotation = Value(np.array([abs(s[3].rotation) for s in handed.at_design]), "angle", origin, "theta_Ed")
     cap = walk.job.limits.mount_rotation or walk.tables.value("site_angles", "rotation_cap")
@@ -227,5 +227,5 @@ def tension_origin(handed: MountForces, solutions: object, labels: list[str]) ->
     return Numerical(
         f"largest screw tension of mount {handed.model.name} at the design action",
         "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
-        "contact model of this project", {}, None, None, tuple(labels),
+        "contact model of this project", handed.model.stiffnesses, None, None, tuple(labels),
     )  # fmt: skip

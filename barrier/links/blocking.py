@@ -16,6 +16,7 @@ from barrier.basis import Answer
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import MountForces
 from barrier.links.base_stiffness import piece_forces
+from barrier.links.given import nothing
 from barrier.links.one_section import one_section
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Standing, compare, fails, governing, not_checked
@@ -72,12 +73,15 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
     mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
     for model in walk.mounts:
         if model.lacking is not None:
-            checks.append(not_checked(f"blocking.{model.name}", f"blocking under mount {model.name}", model.lacking))
+            checks.append(not_checked(f"blocking.whole.{model.name}", f"blocking under mount {model.name}", model.lacking))
     for handed in mounts:
         name = handed.model.name
+        if handed.model.blocking is None:
+            checks.extend(_boards_only(name))
+            continue
         solutions = [s for s in handed.at_design if s[3].equilibrium]
         if len(solutions) < len(handed.at_design):
-            checks.append(fails(f"blocking.{name}", f"blocking under mount {name}", "no equilibrium above it", handed.label))
+            checks.append(fails(f"blocking.whole.{name}", f"blocking under mount {name}", "no equilibrium above it", handed.label))
             continue
         labels = tuple(f"{sign}, bed {bed}, screws {end}" for sign, bed, end, _ in solutions)
         pieces = PieceForces(
@@ -89,6 +93,18 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         handed_on.append(pieces)
         checks.extend(_checks(walk, pieces))
     return LinkResult("blocking", "Blocking and its end fixings", tuple(checks), tuple(handed_on), (), tuple(_findings(handed_on)))
+
+
+def _boards_only(name: str) -> Iterator[Check]:
+    for key, words, why in (
+        ("board", "board under mount", "the board twists and bends between the joists"),
+        (
+            "board_screws",
+            "screws of the board under mount",
+            "the board's own screws are pulled out of the joists, or its wood over their heads",
+        ),
+    ):
+        yield not_checked(f"blocking.{key}.{name}", f"{words} {name}", NotChecked(Lack.BASIS, f"there is no blocking: {why}"))
 
 
 def own_moments(handed: MountForces, solution: object) -> np.ndarray:
@@ -124,7 +140,7 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     name = model.name
     if block.direction != "along":
         yield not_checked(
-            f"blocking.{name}", f"blocking across the glass line under mount {name}",
+            f"blocking.whole.{name}", f"blocking across the glass line under mount {name}",
             NotChecked(Lack.BASIS, "this version checks blocking along the glass line"),
         )  # fmt: skip
         return
@@ -133,12 +149,13 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
         return
     timber = walk.timber(block.material)
     combination = walk.strength("barrier")
-    labels = [f"{p.name}, {label}" for label in pieces.labels for p in model.pieces]
+    case = handed.label.split(";")[0]
+    labels = [f"{case}; {p.name}, {label}" for label in pieces.labels for p in model.pieces]
     P_signed = pieces.forces.ravel()
     origin = Numerical(
         f"force of mount {name} on each piece: bearing less the tension of the screws in it",
         "contact model at the largest moment that decides", "equilibrium of each piece",
-        {}, max(s[3].residual for s in handed.at_design), None, tuple(labels),
+        model.stiffnesses, max(s[3].residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
     P = Value(np.abs(P_signed), "force", origin, "P")
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
@@ -231,6 +248,8 @@ def _end_resistance(walk: Walk, fixing: object, way: str, combination: object) -
         if getattr(fixing, "grain", "end") == "end":
             return walk.basis.end_grain(combination)  # type: ignore[arg-type]
         return NotChecked(Lack.BASIS, f"{kind} in side grain at the end of the blocking")
+    if kind == "none" and fixing is not None:
+        return nothing("force")
     if kind == "unknown":
         return NotChecked(Lack.INPUT, "how the ends of the blocking are fixed is not known; nothing is credited. Look from below")
     return NotChecked(Lack.INPUT, "no end fixing is given; nothing is credited")

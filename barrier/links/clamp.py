@@ -8,8 +8,8 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import PUSH
-from barrier.links.geometry import MountModel
 from barrier.links.clamp_slip import slip
+from barrier.links.geometry import MountModel
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, not_checked
@@ -54,7 +54,7 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
                     x.append(float(solution.peak_pad_pressure[c, m]))
         origin = Numerical(
             f"largest pad pressure, {wanted} pads", "thin plate on elastic pads, characteristic action",
-            "plate model of this project", {}, panel.residual, None, tuple(labels),
+            "plate model of this project", panel.stiffnesses, panel.residual, None, tuple(labels),
         )  # fmt: skip
         yield Shown(f"pad pressure, {wanted} pads", Value(np.array(x), "stress", origin, "p_pad"), int(np.argmax(x)))
 
@@ -101,7 +101,7 @@ def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: st
     labels = tuple(f"{panel.cases[c].title}; pads {panel.sets[s][0]}, bases {panel.sets[s][1]}" for _, s, c in stations)
     origin = Numerical(
         f"action of the panel on clamp {model.name}", "thin plate on elastic pads", "equilibrium of the panel",
-        {}, panel.residual, None, labels,
+        panel.stiffnesses, panel.residual, None, labels,
     )  # fmt: skip
     M_Ek = PUSH(
         M_y0=Value(panel.reactions("Mx")[index], "moment", origin, "M_y0"),

@@ -22,9 +22,7 @@ ALONG = Equation(
 UP = Equation(
     Symbol("F_up", "force"),
     "max(f_Q*P_k*H_g/s_m - f_G*w_g*W*H_g*t_g/n_m, 0)",
-    symbols(
-        "f_Q:ratio, P_k:force, H_g:length, s_m:length, f_G:ratio, w_g:unit weight, W:length, t_g:length, n_m:count"
-    ),
+    symbols("f_Q:ratio, P_k:force, H_g:length, s_m:length, f_G:ratio, w_g:unit weight, W:length, t_g:length, n_m:count"),
     "statics: a push along at the top edge lifts the glass at one end; its weight holds it down",
     "computed",
     title="lift of the glass at one clamp",

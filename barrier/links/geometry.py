@@ -6,7 +6,7 @@ below the underside of the screw heads.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
@@ -45,6 +45,14 @@ TOP_OF_BLOCKING = Equation(
     "computed",
     title="from the screw head down to the blocking",
 )
+TOP_OF_BOARD = Equation(
+    Symbol("z_b", "length"),
+    "t_pl + t_p",
+    symbols("t_pl:length, t_p:length"),
+    "geometry: base plate and packers; the board is all there is",
+    "computed",
+    title="from the screw head down to the board",
+)
 LEVER = Equation(
     Symbol("h_0", "length"),
     "g_b - t_p",
@@ -79,6 +87,15 @@ class PlacedScrew:
     K_high: Value | None
 
 
+@dataclass(frozen=True, slots=True)
+class Wood:
+    """The timber the screws hold in: its names by family, whether laminated in a factory, whether its grain runs along."""
+
+    names: Mapping[str, str]
+    laminated: bool
+    along: bool
+
+
 @dataclass(frozen=True, eq=False)
 class MountModel:
     """A mount as it stands on what is really there.
@@ -88,6 +105,7 @@ class MountModel:
 
     mount: Mount
     blocking: Blocking | None
+    wood: Wood | None
     pieces: tuple[Piece, ...]
     zones: tuple[contact.Zone, ...]
     screws: tuple[PlacedScrew, ...]
@@ -102,6 +120,17 @@ class MountModel:
     def name(self) -> str:
         """The mount's name in the job."""
         return str(self.mount.name)
+
+    @cached_property
+    def stiffnesses(self) -> dict[str, Value]:
+        """The ends of the bracket the contact was solved with, as inputs of its results."""
+        found = {f"k_b_{name}": value.named(f"k_b_{name}") for name, value in self.beds.items()}
+        for s in self.screws:
+            if s.K_low is not None and s.K_high is not None:
+                found["K_u_low"] = SCREW_ULTIMATE(K_ser=s.K_low).named("K_u_low")
+                found["K_u_high"] = SCREW_ULTIMATE(K_ser=s.K_high).named("K_u_high")
+                break
+        return found
 
     def bed(self, stiffness: str, f_yield: float | None = None) -> contact.Bed:
         """The timber bed of one stiffness set, elastic or yielding at ``f_yield``."""
@@ -164,20 +193,22 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any])
     lever = LEVER(g_b=panel.bottom_gap.named("g_b"), t_p=packing)
     beds = {name: tables.value("stiffness", row).named("k_b") for name, row in BEDS.items()}
     lacking = _lacking(job, mount)
-    blocking = job.blocking.get(mount.blocking) if mount.blocking else None
-    if lacking is not None or blocking is None:
-        return MountModel(mount, blocking, (), (), (), packing, lever, None, beds, memo, lacking)
-    pieces = _pieces(mount, blocking)
-    gap = job.decking.gap_under
-    assert gap is not None
-    z = TOP_OF_BLOCKING(
-        t_pl=mount.plate.thickness.named("t_pl"),
-        t_p=packing,
-        t_d=job.decking.thickness.named("t_d"),
-        g_d=gap.named("g_d"),
-    )
-    screws = tuple(_placed(mount, blocking, pieces, z, s) for s in mount.screws if s.present)
-    return MountModel(mount, blocking, pieces, _zones(mount, pieces), screws, packing, lever, z, beds, memo)
+    if lacking is not None:
+        return MountModel(mount, None, None, (), (), (), packing, lever, None, beds, memo, lacking)
+    t_pl = mount.plate.thickness.named("t_pl")
+    if mount.support == "decking only":
+        wood = Wood(job.decking.material, False, job.decking.direction == "along")
+        blocking, pieces = None, _board(job, mount)
+        z, depth = TOP_OF_BOARD(t_pl=t_pl, t_p=packing), job.decking.thickness
+    else:
+        blocking = job.blocking[str(mount.blocking)]
+        wood = Wood(blocking.material, blocking.laminated == "factory", blocking.direction == "along")
+        pieces, depth = _pieces(mount, blocking), blocking.laid_depth
+        gap = job.decking.gap_under
+        assert gap is not None
+        z = TOP_OF_BLOCKING(t_pl=t_pl, t_p=packing, t_d=job.decking.thickness.named("t_d"), g_d=gap.named("g_d"))
+    screws = tuple(_placed(mount, depth, pieces, z, s) for s in mount.screws if s.present)
+    return MountModel(mount, blocking, wood, pieces, _zones(mount, pieces), screws, packing, lever, z, beds, memo)
 
 
 def _packing(job: Job, mount: Mount) -> Value:
@@ -187,11 +218,28 @@ def _packing(job: Job, mount: Mount) -> Value:
 
 
 def _lacking(job: Job, mount: Mount) -> NotChecked | None:
+    if mount.support == "decking only":
+        missing = [k for k in ("board_width", "direction", "board_screws") if getattr(job.decking, k) is None]
+        if missing:
+            what = ", ".join(f"decking.{k}" for k in missing)
+            return NotChecked(Lack.INPUT, f"a mount on decking only needs the boards themselves: {what}")
+        return None
     if mount.support != "blocking":
-        return NotChecked(Lack.BASIS, f"a mount on {mount.support}: this version checks mounts on blocking")
+        return NotChecked(Lack.BASIS, f"a mount on {mount.support}: this version checks mounts on blocking or on decking only")
     if job.decking.gap_under is None:
         return NotChecked(Lack.INPUT, "the gap between boards and blocking (decking.gap_under); look from below")
     return None
+
+
+def _board(job: Job, mount: Mount) -> tuple[Piece, ...]:
+    """The board a mount stands on where there is nothing else; the mount is taken to stand in the middle of it."""
+    width = job.decking.board_width
+    assert width is not None
+    half, far = float(width.x) / 2, max(float(mount.plate.along.x), float(mount.plate.across.x))
+    low, high = -float(mount.offset.x) - half, -float(mount.offset.x) + half
+    along = job.decking.direction == "along"
+    outline = rectangle(-far, far, low, high) if along else rectangle(low, high, -far, far)
+    return (Piece("board", outline, (low + high) / 2, low, high),)
 
 
 def _pieces(mount: Mount, blocking: Blocking) -> tuple[Piece, ...]:
@@ -242,7 +290,7 @@ def _zones(mount: Mount, pieces: Sequence[Piece]) -> tuple[contact.Zone, ...]:
     return tuple(zones)
 
 
-def _placed(mount: Mount, blocking: Blocking, pieces: Sequence[Piece], z: Value, screw: Screw) -> PlacedScrew:
+def _placed(mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value, screw: Screw) -> PlacedScrew:
     kind = mount.screw
     x, y = screw.x, screw.y
     found = None
@@ -257,7 +305,7 @@ def _placed(mount: Mount, blocking: Blocking, pieces: Sequence[Piece], z: Value,
         L=kind.length.named("L"),
         l_tip=kind.tip.named("l_tip"),
         z_b=z,
-        h_b=blocking.laid_depth.named("h_b"),
+        h_b=depth.named("h_b"),
         l_thr=kind.threaded.named("l_thr"),
     )
     if float(l_ef.x) <= 0.0:

@@ -168,7 +168,7 @@ def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) 
                     index.append(c)
     origin = Numerical(
         "largest principal stress of the plate", METHOD, "thin-plate theory; see the validation tests",
-        {"t": solved.sheet.plate}, solved.residual, None, tuple(labels),
+        {"t": solved.sheet.plate, **solved.stiffnesses}, solved.residual, None, tuple(labels),
     )  # fmt: skip
     raw = Value(np.array(plate_stress), "stress", origin, "sigma_plate")
     if solved.sheet.share is not None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
+from barrier.links.base_stiffness import flexibility
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, not_checked
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
 GAP = Equation(
@@ -51,9 +52,14 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
     origin = Numerical(
         f"largest movement of the top edge of panel {name}", "thin plate on elastic pads and bases, characteristic action",
-        "plate model of this project", {}, panel.residual, None, tuple(labels),
+        "plate model of this project", panel.stiffnesses, panel.residual, None, tuple(labels),
     )  # fmt: skip
     w = Value(x, "length", origin, "w_plate")
+    for m in panel.mounts:
+        if m.lacking is not None:
+            return not_checked(id, title, m.lacking), []
+        if flexibility(m, "soft", None) is None:
+            return fails(id, title, f"mount {m.name} has no equilibrium on its timber: there is no movement to give"), []
     gaps = [_gap(walk, m) for m in panel.mounts]
     if any(isinstance(g, NotChecked) for g in gaps):
         lack = next(g for g in gaps if isinstance(g, NotChecked))

@@ -10,7 +10,7 @@ from barrier.basis import Answer
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import EndFixing
 from barrier.links.base_plate import MountForces
-from barrier.links.given import measured
+from barrier.links.given import measured, nothing
 from barrier.links.walk import Walk
 from barrier.mechanics import torsion
 from barrier.result import Check, Combination, Lack, NotChecked, compare
@@ -106,7 +106,9 @@ NOTHING = "nothing is credited that holds this end against turning"
 
 
 def _torque_resistance(walk: Walk, fixing: EndFixing | None, combination: Combination) -> Answer:
-    if fixing is None or fixing.fixing in ("none", "unknown"):
+    if fixing is not None and fixing.fixing == "none":
+        return nothing("moment")
+    if fixing is None or fixing.fixing == "unknown":
         return NotChecked(Lack.INPUT, "how this end is held against turning is not given; nothing is credited")
     if fixing.fixing == "bracket":
         if fixing.torque is None:

@@ -63,6 +63,8 @@ class PanelSolution:
     mounts: tuple[MountModel, ...]
     sets: tuple[tuple[str, str], ...]
     solutions: tuple[PlateSolution, ...]
+    E: Value
+    nu: Value
 
     @cached_property
     def stations(self) -> tuple[tuple[int, int, int], ...]:
@@ -82,6 +84,18 @@ class PanelSolution:
     def thickness(self) -> Value:
         """Thickness of the layer whose stress is looked at."""
         return self.sheet.layer
+
+    @cached_property
+    def stiffnesses(self) -> dict[str, Value]:
+        """What the plate on its pads was solved with: the glass, and the bracket of the stiffest clamp's first pad."""
+        pad = max((p for m in self.mounts for p in m.mount.pads), key=lambda p: float(p.stiffness_high.x))
+        return {
+            "E": self.E.named("E"),
+            "nu": self.nu.named("nu"),
+            "k_low": pad.stiffness_low.named("k_low"),
+            "k": pad.stiffness.named("k"),
+            "k_high": pad.stiffness_high.named("k_high"),
+        }
 
     @property
     def is_channel(self) -> bool:
@@ -126,7 +140,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...])
         for base_set in BASES:
             sets.append((pad_set, base_set))
             solutions.append(model.solve([base_matrix(m, base_set, stiffness[m.name]) for m in mounts]))
-    return PanelSolution(panel, sheet, cases, mounts, tuple(sets), tuple(solutions))
+    return PanelSolution(panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu)
 
 
 def _timber_stiffness(walk: Walk, model: MountModel) -> Value | None:

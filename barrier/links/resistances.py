@@ -57,12 +57,10 @@ class BedStrength:
 
 def bed_strength(walk: Walk, model: MountModel, combination: Combination, characteristic: bool = False) -> BedStrength | NotChecked:
     """The weaker of decking and blocking under the plate."""
-    blocking = model.blocking
-    assert blocking is not None
-    layers = (
-        ("decking", walk.timber(walk.job.decking.material), walk.job.decking.direction == "along"),
-        ("blocking", walk.timber(blocking.material, blocking.laminated == "factory"), blocking.direction == "along"),
-    )
+    decking = walk.job.decking
+    layers = [("decking", walk.timber(decking.material), decking.direction == "along")]
+    if model.blocking is not None and model.wood is not None:
+        layers.append(("blocking", walk.timber(model.wood.names, model.wood.laminated), model.wood.along))
     found: list[BedStrength] = []
     for name, timber, along in layers:
         f = walk.basis.bearing(timber, combination, characteristic)
@@ -115,13 +113,12 @@ def shortest_thread(model: MountModel) -> Value | None:
 
 def screw_resistance(walk: Walk, model: MountModel, combination: Combination) -> Value | NotChecked:
     """Withdrawal of one screw of the group that pulls, at the level of the combination."""
-    blocking = model.blocking
-    assert blocking is not None
+    assert model.wood is not None
     if model.mount.screw.threaded is None:
         return NotChecked(Lack.INPUT, "length of thread of the screw; measure it")
     shortest = shortest_thread(model)
     if shortest is None:
         return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
     n = counted(f"mounts.{model.name}", max(screws_in_tension(model), 1), "screws in tension, from the contact model")
-    timber = walk.timber(blocking.material, blocking.laminated == "factory")
+    timber = walk.timber(model.wood.names, model.wood.laminated)
     return walk.basis.withdrawal(screw_of(model), timber, shortest, n.named("n"), combination)

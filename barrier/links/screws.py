@@ -119,7 +119,7 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
     origin = Numerical(
         f"largest moment on mount {model.name} ({least[1]}; bed {least[2]}, screws {least[3]} stiffness; {least[4]})",
         METHOD, "contact model of this project",
-        {"F_ax_Rd": R} if f is None else {"F_ax_Rd": R, "f_bed": handed.bed.strength},  # type: ignore[union-attr]
+        _strengths(handed, R),
         hand=_hand(walk, handed, R),
     )  # fmt: skip
     _show(walk, handed, shown)
@@ -127,6 +127,13 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
     chosen = np.flatnonzero(handed.required)
     labels = [handed.labels[i] for i in chosen]
     return compare(id, title, handed.M_Ed.take(chosen), M_ax, labels, combination="strength")
+
+
+def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
+    found = {"F_ax_Rd": R, **handed.model.stiffnesses}
+    if not isinstance(handed.bed, NotChecked):
+        found["f_bed"] = handed.bed.strength
+    return found
 
 
 def _row(walk: Walk, handed: MountForces) -> tuple[Value, Value]:
@@ -159,7 +166,7 @@ def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
         top = max(solutions, key=lambda s: float(s[3].T.max()))
         origin = Numerical(
             f"largest screw tension at the design action ({top[0]}, bed {top[1]}, screws {top[2]})",
-            "contact model with yielding bed", "contact model of this project", {}, top[3].residual, naive,
+            "contact model with yielding bed", "contact model of this project", handed.model.stiffnesses, top[3].residual, naive,
         )  # fmt: skip
         shown.append(Shown(f"screw tension of mount {handed.model.name}", Value(float(top[3].T.max()), "force", origin, "T_Ed")))
     shown.append(Shown(f"naive screw tension of mount {handed.model.name}", naive, 0, "always on the low side"))
@@ -175,7 +182,7 @@ def _steel(walk: Walk, handed: MountForces) -> Check:
     labels = [f"{sign}, bed {bed}, screws {end}" for sign, bed, end, _ in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", "contact model with yielding bed",
-        "contact model of this project", {}, max(s[3].residual for s in solutions), None, tuple(labels),
+        "contact model of this project", handed.model.stiffnesses, max(s[3].residual for s in solutions), None, tuple(labels),
     )  # fmt: skip
     T = Value(np.array([float(s[3].T.max()) for s in solutions]), "force", origin, "T_Ed")
     return compare(id, title, T, R, labels)
@@ -196,8 +203,8 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
 
 
 def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str) -> Check:
-    assert model.blocking is not None
-    axis = [float(s.y.x) if model.blocking.direction == "along" else float(s.x.x) for s in placed]
+    assert model.wood is not None
+    axis = [float(s.y.x) if model.wood.along else float(s.x.x) for s in placed]
     edges = []
     for s, at in zip(placed, axis, strict=True):
         piece = model.pieces[s.piece or 0]
@@ -213,8 +220,8 @@ def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Val
 
 
 def _spacing(walk: Walk, model: MountModel, placed: list[PlacedScrew], tolerance: Value, d: Value) -> Iterator[Check]:
-    assert model.blocking is not None
-    along = model.blocking.direction == "along"
+    assert model.wood is not None
+    along = model.wood.along
     for rule, grain in (("a1", True), ("a2", False)):
         nearest: tuple[float, str] = (np.inf, "")
         for i, s in enumerate(placed):

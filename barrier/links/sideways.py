@@ -38,7 +38,10 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Che
     model = handed.model
     holding = [s for s in model.screws if s.piece is not None]
     id, title = f"screws.sideways.{model.name}", f"screws of mount {model.name} pushed sideways"
-    if not holding or model.blocking is None:
+    if model.blocking is None:
+        yield not_checked(id, title, NotChecked(Lack.BASIS, "screws that hold in the board only"))
+        return
+    if not holding or model.wood is None:
         yield not_checked(id, title, NotChecked(Lack.INPUT, "no screw of the mount reaches timber"))
         return
     F_v = _worst_screw(handed, len(holding))
@@ -47,7 +50,7 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Che
     gap = GAP(
         t_d=walk.job.decking.thickness.named("t_d"), g_d=walk.job.decking.gap_under.named("g_d"), t_p=model.packing.named("t_p")
     )
-    timber = walk.timber(model.blocking.material, model.blocking.laminated == "factory")
+    timber = walk.timber(model.wood.names, model.wood.laminated)
     R = walk.basis.sideways(screw_of(model), timber, thread, gap, walk.strength("barrier"))
     chosen = np.flatnonzero(handed.required)
     labels = [handed.labels[i] for i in chosen]

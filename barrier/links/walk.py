@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
@@ -34,6 +35,6 @@ class Walk:
         given = self.job.loads.duration
         return replace(combination, duration=given) if given is not None and nature == "barrier" else combination
 
-    def timber(self, names: dict[str, str], laminated: bool = False) -> Timber:
+    def timber(self, names: Mapping[str, str], laminated: bool = False) -> Timber:
         """A timber of the job with the service class of the site."""
         return Timber(names, int(self.job.site.service_class), laminated)

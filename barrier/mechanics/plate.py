@@ -25,13 +25,14 @@ from itertools import combinations
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from barrier.mechanics import splines
 from barrier.mechanics.splines import FloatArray, Peak, Quadrature, Samples
 
 STIFFEST_PAD = 200.0  # N/mm3
 NEAR = 1e-9  # of the panel's size: what counts as on an edge
-SAMPLES = 4  # lines of the peak search on each element
+SAMPLES = 3  # lines of the peak search on each element
 CLOSEST = 1.0  # mm, knots are not nearer than this to one another (integrals stay exact without)
 
 Face = Literal["load", "back"]
@@ -134,6 +135,19 @@ def _as_patch(load: Load, W: float, H: float) -> PatchLoad:
     return PatchLoad(load.p * W * H, 0.0, W, 0.0, H) if isinstance(load, Pressure) else load
 
 
+def _in_proportion(loads: Sequence[PatchLoad]) -> tuple[list[int], NDArray[np.intp], FloatArray]:
+    """Loads on one rectangle share one solution: numbers of those to solve, then for each load which of these it is
+    in proportion to and its share, (loads,). The largest of its kind is solved."""
+    rectangles = [(p.x0, p.x1, p.y0, p.y1) for p in loads]
+    largest: dict[tuple[float, ...], int] = {}
+    for i, r in enumerate(rectangles):
+        if r not in largest or abs(loads[i].total) > abs(loads[largest[r]].total):
+            largest[r] = i
+    order = {r: n for n, r in enumerate(largest)}
+    share = [p.total / (loads[largest[r]].total or 1.0) for p, r in zip(loads, rectangles, strict=True)]
+    return list(largest.values()), np.array([order[r] for r in rectangles]), np.array(share)
+
+
 class Fixed(Enum):
     """The base that does not move."""
 
@@ -175,6 +189,7 @@ class PlateModel:
         self.loads = tuple(_as_patch(load, W, H) for load in loads)
         _require("fineness", fineness, 0.1, 20.0)
         _require_inside(plate, self.clamps, self.loads)
+        self.solved, self.which, self.share = _in_proportion(self.loads)
         self.x_borders, self.y_borders = self._borders("x", W), self._borders("y", H)
         self.x_line, self.y_line = self._mesh("x", W, fineness), self._mesh("y", H, fineness)
         self.x_rule = Quadrature.on(self.x_line, self.x_borders)
@@ -214,7 +229,9 @@ class PlateModel:
         shape = (len(self.loads), len(self.clamps), 3)
         body, action = np.full(shape, np.nan), np.zeros(shape)
         for target, found in ((body, b), (action, reaction)):
-            target[:, list(held)] = found.T.reshape(len(self.loads), -1, 3)
+            every = self.share[:, None] * found.T[self.which]
+            target[:, list(held)] = every.reshape(len(self.loads), -1, 3)
+        coefficients = self.share[:, None, None] * coefficients[self.which]
         return PlateSolution(self, coefficients, action[..., 0], action[..., 1], action[..., 2], body)
 
     def _borders(self, axis: str, length: float) -> set[float]:
@@ -257,7 +274,7 @@ class PlateModel:
                 push[u + 1] += pad.k * np.outer(flat_x, Y.moment(y, power=1))
                 push[u + 2] += pad.k * np.outer(X.moment(x, clamp.x, 1), flat_y)
                 own[u : u + 3, u : u + 3] += _pad_stiffness(pad, clamp.x)
-        return splines.OnBodies.of(energy, np.array([self._load_vector(p) for p in self.loads]), push, own)
+        return splines.OnBodies.of(energy, np.array([self._load_vector(self.loads[i]) for i in self.solved]), push, own)
 
     def _load_vector(self, load: PatchLoad) -> FloatArray:
         """Work of the load on every spline, (nx, ny)."""
@@ -274,6 +291,18 @@ class PlateModel:
             y = splines.lines_between(self.y_line.breaks, SAMPLES, self.y_borders | {band, H - band})
             self._grids[band] = Samples.on(self.x_line, self.y_line, x, y), splines.edge_zones(x, y, band)
         return self._grids[band]
+
+    @cached_property
+    def pad_grids(self) -> list[list[tuple[Pad, Samples]]]:
+        """Of each clamp its pads, with the lines on which their largest pressure is sought."""
+        x = splines.lines_between(self.x_line.breaks, SAMPLES, self.x_borders)
+        y = splines.lines_between(self.y_line.breaks, SAMPLES, self.y_borders)
+
+        def on(pad: Pad) -> Samples:
+            on_x, on_y = x[(x >= pad.x0) & (x <= pad.x1)], y[(y >= pad.y0) & (y <= pad.y1)]
+            return Samples.on(self.x_line, self.y_line, on_x, on_y)
+
+        return [[(pad, on(pad)) for pad in clamp.pads] for clamp in self.clamps]
 
 
 def _pad_stiffness(pad: Pad, x: float) -> FloatArray:
@@ -332,18 +361,14 @@ class PlateSolution:
     @cached_property
     def peak_pad_pressure(self) -> FloatArray:
         """Largest |p| (MPa) between pad and glass of each clamp: (loads, clamps); zero for a lost clamp."""
-        samples, _ = self.model.grid(0.0)
-        w, found = samples.values(self.coefficients), np.zeros(self.F.shape)
+        found = np.zeros(self.F.shape)
         for i, clamp in enumerate(self.model.clamps):
             if np.isnan(self.body[0, i, 0]):
                 continue
             u, a, c = self.body[:, i].T[:, :, None, None]
-            gap = w - u - a * samples.y - c * (samples.x - clamp.x)[:, None]
-            for pad in clamp.pads:
-                on_x = (samples.x >= pad.x0) & (samples.x <= pad.x1)
-                on_y = (samples.y >= pad.y0) & (samples.y <= pad.y1)
-                p = pad.k * np.abs(gap[:, on_x][:, :, on_y])
-                found[:, i] = np.maximum(found[:, i], p.max(axis=(1, 2)))
+            for pad, samples in self.model.pad_grids[i]:
+                gap = samples.values(self.coefficients) - u - a * samples.y - c * (samples.x - clamp.x)[:, None]
+                found[:, i] = np.maximum(found[:, i], pad.k * np.abs(gap).max(axis=(1, 2)))
         return found
 
     def principal_stress(self, face: Face, x: FloatArray | float, y: FloatArray | float) -> FloatArray:
@@ -351,8 +376,8 @@ class PlateSolution:
 
         face: "load" is the face the load pushes on, "back" the other one.
         """
-        bent = self._samples(x, y).curvatures(self.coefficients)
-        return self._principal(face, bent, self._sign[:, None, None])
+        mean, radius = self._circle(self._samples(x, y).curvatures(self.coefficients), self._sign[:, None, None])
+        return radius + mean if face == "load" else radius - mean
 
     def peaks(self, edge_band: float) -> dict[Face, dict[str, Peak]]:
         """Largest principal stress of each face and zone: ``peaks(t)["load"]["interior"].stress``.
@@ -360,33 +385,48 @@ class PlateSolution:
         edge_band: mm; "bottom", "side" and "top" reach so far in from their edges, "interior" is the rest, a
         border belongs to both; 0 makes the zones the edges themselves. ValueError below 0 or near half.
         """
-        samples, zones = self.model.grid(edge_band)
-        curvatures, found = samples.curvatures(self.coefficients), dict[Face, dict[str, Peak]]()
-        for face in FACES:
+        model = self.model
+        samples, zones = model.grid(edge_band)
+        coefficients, sign = self.coefficients[model.solved], self._sign[model.solved]
 
-            def at(x: FloatArray, y: FloatArray, face: Face = face) -> FloatArray:
-                case = np.broadcast_to(np.arange(x.shape[1]), x.shape).ravel()
-                there = Samples.on(self.model.x_line, self.model.y_line, x.ravel(), y.ravel())
-                bent = there.point_curvatures(self.coefficients[case])
-                return self._principal(face, bent, self._sign[case]).reshape(x.shape)
+        def at(x: FloatArray, y: FloatArray) -> FloatArray:
+            case = np.broadcast_to(np.arange(x.shape[-1]), x.shape).ravel()
+            bent = splines.curvatures_at(model.x_line, model.y_line, coefficients, case, x.ravel(), y.ravel())
+            mean, radius = (part.reshape(x.shape) for part in self._circle(bent, sign[case]))
+            return radius + np.array([1.0, -1.0])[:, None, None] * mean
 
-            field = self._principal(face, curvatures, self._sign[:, None, None])
-            found[face] = splines.peaks_by_zone(field, samples, zones, at)
-        return found
+        mean, radius = self._circle(samples.curvatures(coefficients), sign[:, None, None])
+        found = splines.peaks_by_zone((radius + mean, radius - mean), samples, zones, at)
+        share, which = np.abs(model.share), model.which
+        return {
+            face: {zone: Peak(share * p.stress[which], p.x[which], p.y[which]) for zone, p in peaks.items()}
+            for face, peaks in zip(FACES, found, strict=True)
+        }
 
     @property
     def _sign(self) -> FloatArray:
         """+1 where the load pushes the positive way, -1 where it pushes the other."""
         return np.where(self.model.resultants[:, 0] < 0, -1.0, 1.0)
 
-    def _principal(self, face: Face, curvatures: FloatArray, sign: FloatArray) -> FloatArray:
-        """Largest principal stress on a face from w_xx, w_yy, w_xy (3, ...) and the sign of the load."""
+    def _circle(self, curvatures: FloatArray, sign: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Mohr's circle of the stress on the load face, from w_xx, w_yy, w_xy (3, ...) and the sign of the load.
+
+        Its mean and its radius (MPa): the largest principal stress is radius + mean there, radius - mean on the
+        other face. The curvatures are used up.
+        """
         plate = self.model.plate
         unit = plate.E * plate.thickness / 2 / (1 - plate.nu**2)
         xx, yy, xy = curvatures
-        mean = sign * (1 + plate.nu) / 2 * (xx + yy)
-        radius = (1 - plate.nu) * np.hypot((xx - yy) / 2, xy)
-        return np.asarray(unit * (radius + mean if face == "load" else radius - mean))
+        mean = xx + yy
+        mean *= sign * (unit * (1 + plate.nu) / 2)
+        xx -= yy
+        xx *= 0.5
+        xx *= xx
+        xy *= xy
+        xx += xy
+        radius = np.sqrt(xx, out=xx)
+        radius *= unit * (1 - plate.nu)
+        return mean, radius
 
     def _samples(self, x: FloatArray | float, y: FloatArray | float) -> Samples:
         xs, ys = np.atleast_1d(np.asarray(x, dtype=float)), np.atleast_1d(np.asarray(y, dtype=float))

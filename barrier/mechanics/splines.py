@@ -317,14 +317,26 @@ class Samples:
 
     def curvatures(self, coefficients: FloatArray) -> FloatArray:
         """w_xx, w_yy, w_xy on the grid, 1/mm: (3, cases, nx, ny)."""
-        halves = [part @ coefficients for part in self.along]
-        return np.stack([halves[2] @ self.up[0].T, halves[0] @ self.up[2].T, halves[1] @ self.up[1].T])
+        found = np.empty((3, len(coefficients), len(self.x), len(self.y)))
+        for derivative, (a, b) in zip(found, CURVATURES, strict=True):
+            half = self.along[a] @ coefficients
+            np.matmul(half.reshape(-1, half.shape[2]), self.up[b].T, out=derivative.reshape(-1, len(self.y)))
+        return found
 
-    def point_curvatures(self, coefficients: FloatArray) -> FloatArray:
-        """The same at points (x[i], y[i]) with coefficients[i] each: (3, points)."""
-        pairs = ((2, 0), (0, 2), (1, 1))
-        columns = [np.einsum("px,pxy->py", part, coefficients) for part in self.along]
-        return np.stack([np.einsum("py,py->p", columns[a], self.up[b]) for a, b in pairs])
+
+CURVATURES = ((2, 0), (0, 2), (1, 1))  # orders of the derivatives along and up in w_xx, w_yy, w_xy
+
+
+def curvatures_at(
+    along: Splines, up: Splines, coefficients: FloatArray, case: NDArray[np.intp], x: FloatArray, y: FloatArray
+) -> FloatArray:
+    """w_xx, w_yy, w_xy (1/mm) at points x[i], y[i] (mm) of the cases case[i]: (3, points)."""
+    i, along_there = along.near(x)
+    j, up_there = up.near(y)
+    six = np.arange(DEGREE + 1)
+    around = coefficients[case[:, None, None], (i[:, None] + six)[:, :, None], (j[:, None] + six)[:, None, :]]
+    columns = along_there.transpose(1, 0, 2) @ around  # (points, derivative, 6)
+    return np.array([(columns[:, a] * up_there[b]).sum(axis=1) for a, b in CURVATURES])
 
 
 def lines_between(breaks: FloatArray, per_element: int, extra: Iterable[float]) -> FloatArray:
@@ -367,53 +379,82 @@ class Peak:
 
 
 def peaks_by_zone(
-    field: FloatArray, samples: Samples, zones: Zones, at: Callable[[FloatArray, FloatArray], FloatArray]
-) -> dict[str, Peak]:
-    """Largest value of a sampled field (cases, nx, ny) in each zone.
+    faces: Sequence[FloatArray], samples: Samples, zones: Zones, at: Callable[[FloatArray, FloatArray], FloatArray]
+) -> list[dict[str, Peak]]:
+    """Largest value in each zone of the sampled field (cases, nx, ny) of each face.
 
-    at: the field itself at points x, y of shape (places, cases), asked at the candidates of ``largest``.
+    at: the fields themselves at points x, y of shape (places, faces, zones, cases). It is asked at the places of
+    ``largest``, then about the better of them, a quarter of the grid apart, and at the top that those suggest.
     """
-    candidates = [largest(field[:, i, j], samples.x[i], samples.y[j]) for _, i, j in zones]
-    names = [name for name, _, _ in zones for _ in range(2)]
-    x, y = np.concatenate(candidates, axis=1)
-    values, found = at(x, y), {}
-    for name in dict.fromkeys(names):
-        rows = np.array([i for i, other in enumerate(names) if other == name])
-        best = rows[values[rows].argmax(axis=0)], np.arange(len(field))
-        found[name] = Peak(values[best], x[best], y[best])
+    within = [(i, j) for _, i, j in zones]
+    spots = np.array([largest(field, samples.x, samples.y, within) for field in faces])
+    x, y = spots.reshape(len(faces), 2, 2, len(zones), -1).transpose(1, 2, 0, 3, 4)
+    x, y, f = _best(x, y, at(x, y))
+    left, right = _beside(x, samples.x, [i for i, _ in within])
+    low, high = _beside(y, samples.y, [j for _, j in within])
+    cross_x, cross_y = np.array([left, right, x, x]), np.array([y, y, low, high])
+    f_left, f_right, f_low, f_high = cross = at(cross_x, cross_y)
+    top_x, top_y = _vertex(left, x, right, f_left, f, f_right), _vertex(low, y, high, f_low, f, f_high)
+    top = at(top_x[None], top_y[None])
+    every_x, every_y = np.array([x, *cross_x, top_x]), np.array([y, *cross_y, top_y])
+    x, y, f = _best(every_x, every_y, np.array([f, *cross, *top]))
+    found: list[dict[str, Peak]] = [{} for _ in faces]
+    for name in dict.fromkeys(name for name, _, _ in zones):
+        rows = [i for i, (other, _, _) in enumerate(zones) if other == name]
+        parts = (v[:, rows].transpose(1, 0, 2) for v in (x, y, f))
+        for peaks, x_there, y_there, stress in zip(found, *_best(*parts), strict=True):
+            peaks[name] = Peak(stress, x_there, y_there)
     return found
 
 
-def largest(field: FloatArray, x: FloatArray, y: FloatArray) -> FloatArray:
+def _best(x: FloatArray, y: FloatArray, f: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """x, y and f where f is largest along the first axis."""
+    chosen = f.argmax(axis=0)[None]
+    x, y, f = (np.take_along_axis(values, chosen, axis=0)[0] for values in (x, y, f))
+    return x, y, f
+
+
+def _beside(place: FloatArray, line: FloatArray, parts: Sequence[slice]) -> tuple[FloatArray, FloatArray]:
+    """A quarter of the lines' distance before and after places (faces, zones, cases), kept in the part of each zone."""
+    step = np.diff(line)[np.maximum(np.searchsorted(line, place) - 1, 0)] / 4
+    start, end = np.array([(line[part][0], line[part][-1]) for part in parts]).T[:, :, None]
+    return np.maximum(place - step, start), np.minimum(place + step, end)
+
+
+WHOLE = ((slice(None), slice(None)),)
+
+
+def largest(field: FloatArray, x: FloatArray, y: FloatArray, within: Sequence[tuple[slice, slice]] = WHOLE) -> FloatArray:
     """Two places where each of n fields (n, nx, ny) may be largest: (2, 2, n), x and y (mm) of both.
 
     First the largest sample; second the top of the parabola through it and its two neighbours, along x and
-    along y. A largest sample on the border of the grid stays there.
+    along y. A largest sample on the border of the grid stays there. within: slices of x and y to look in, each by
+    itself; several give (2, 2, slices * n).
     """
-    n = len(field)
-    every = np.arange(n)
-    i, j = np.unravel_index(field.reshape(n, -1).argmax(axis=1), field.shape[1:])
-    around_x, inside_x = _neighbours(i, len(x))
-    around_y, inside_y = _neighbours(j, len(y))
-    row = field[every[:, None], around_x, j[:, None]]
-    column = field[every[:, None], i[:, None], around_y]
-    top_x = np.where(inside_x, _vertex(x[around_x], row), x[i])
-    top_y = np.where(inside_y, _vertex(y[around_y], column), y[j])
-    return np.array([[x[i], top_x], [y[j], top_y]])
+    every = np.arange(len(field))
+    spots = []
+    for on_x, on_y in within:
+        part = field[:, on_x, on_y]
+        row = part.max(axis=2).argmax(axis=1)
+        column = part[every, row].argmax(axis=1)
+        (left, right, _), (low, high, _) = on_x.indices(len(x)), on_y.indices(len(y))
+        i, j = left + row, low + column
+        spots.append((
+            i, np.maximum(i - 1, left), np.minimum(i + 1, right - 1),
+            j, np.maximum(j - 1, low), np.minimum(j + 1, high - 1),
+        ))  # fmt: skip
+    i, before, after, j, below, above = np.array(spots).transpose(1, 0, 2)
+    here = field[every, i, j]
+    top_x = _vertex(x[before], x[i], x[after], field[every, before, j], here, field[every, after, j])
+    top_y = _vertex(y[below], y[j], y[above], field[every, i, below], here, field[every, i, above])
+    return np.array([[x[i], top_x], [y[j], top_y]]).reshape(2, 2, -1)
 
 
-def _neighbours(i: NDArray[np.intp], count: int) -> tuple[NDArray[np.intp], NDArray[np.bool_]]:
-    """Indices i-1, i, i+1 kept inside, and whether both neighbours exist."""
-    around = np.clip(i[:, None] + np.array([-1, 0, 1]), 0, count - 1)
-    return around, (i > 0) & (i < count - 1)
-
-
-def _vertex(x: FloatArray, f: FloatArray) -> FloatArray:
-    """Top of the parabola through three points, arrays (n, 3); the middle where they do not make a hill."""
-    left, right = x[:, 1] - x[:, 0], x[:, 2] - x[:, 1]
-    down_left, down_right = f[:, 1] - f[:, 0], f[:, 1] - f[:, 2]
+def _vertex(x0: FloatArray, x1: FloatArray, x2: FloatArray, f0: FloatArray, f1: FloatArray, f2: FloatArray) -> FloatArray:
+    """Top of the parabola through three points, arrays of one shape; the middle where they do not make a hill."""
+    left, right, down_left, down_right = x1 - x0, x2 - x1, f1 - f0, f1 - f2
     slope = down_left * right**2 - down_right * left**2
     bend = 2 * (down_left * right + down_right * left)
     shift = np.divide(slope, bend, out=np.zeros_like(slope), where=bend > 0)
-    top: FloatArray = x[:, 1] + np.clip(shift, -left, right)
+    top: FloatArray = x1 + np.minimum(np.maximum(shift, -left), right)
     return top

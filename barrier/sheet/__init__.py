@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from barrier.load_path import Result
+    from barrier.study import Study
 
 
 def text(result: Result) -> str:
@@ -33,4 +34,20 @@ def json_text(result: Result) -> str:
     return written(result)
 
 
-__all__ = ["json_text", "text"]
+def ladder_text(study: Study) -> str:
+    """The ladder of blocking as plain text; ``study`` as :func:`barrier.study.ladder` returns it."""
+    from barrier.sheet.plain import rendered
+    from barrier.sheet.studies import ladder_content
+
+    return rendered(ladder_content(study))
+
+
+def faults_text(study: Study) -> str:
+    """The faults of the site as plain text; ``study`` as :func:`barrier.study.faults` returns it."""
+    from barrier.sheet.plain import rendered
+    from barrier.sheet.studies import faults_content
+
+    return rendered(faults_content(study))
+
+
+__all__ = ["faults_text", "json_text", "ladder_text", "text"]

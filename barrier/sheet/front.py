@@ -72,7 +72,7 @@ def _what_was_checked(result: Result) -> Iterator[Block]:
         ("Panels", tuple(_panels(result))),
     ]
     if job.changes:
-        rows.append(("Changed", ("; ".join(f"{path} = {value}" for path, value in job.changes),)))
+        rows.append(("Changed", ("; ".join(f"{path} = {_changed(value)}" for path, value in job.changes),)))
     if result.tables.replaced:
         rows.append(("Own figures", (f"{len(result.tables.replaced)} cells of the tables are replaced by the reader's own",)))
     yield Definitions(tuple(rows))
@@ -251,7 +251,7 @@ def _situations(result: Result) -> Iterator[Block]:
 def _changed(value: object) -> str:
     if value is None:
         return "taken out"
-    return str(value).lower() if isinstance(value, bool) else str(value)
+    return str(value).lower() if isinstance(value, bool) else str(value) or '""'
 
 
 def _worst(link: LinkResult) -> tuple[Line, Line]:

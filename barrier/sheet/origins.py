@@ -13,6 +13,7 @@ from barrier.sheet.calculation import cases_of, values_of
 from barrier.sheet.ledger import READ_OFF, settled
 from barrier.value import Cell, JobEntry, Numerical, Step, Value, walk
 
+LOADS = ("force", "line load", "pressure", "moment", "stress")  # kinds of number that only a load brings in
 DOUBTFUL = ("memory", "invented", "common practice", "yours")  # each of these is listed up front, whole
 
 
@@ -92,7 +93,7 @@ def leaves_of(result: Result, check: Check) -> Origins:
 def load_of(result: Result, check: Check) -> Case | None:
     """The load case behind a check's governing station; None where no load is in it (a distance) or none is named."""
     cases = [c for link in result.links for c in cases_of(link)]
-    if check.demand is None or not _carries_a_load(check.demand):
+    if not carries_a_load(check):
         return None
     return _named(check.where, cases) or _named(_mount_label(result, check), cases)
 
@@ -103,8 +104,22 @@ def _named(words: str, cases: list[Case]) -> Case | None:
     return max(found, key=lambda c: len(c.title), default=None)
 
 
-def _carries_a_load(demand: Value) -> bool:
-    return any(isinstance(v.origin, Numerical) and v.origin.method not in READ_OFF for v in walk(demand))
+def carries_a_load(check: Check) -> bool:
+    """Whether a load is in what a check demands; false for a size or a distance, which is the same under any load."""
+    if check.demand is None:
+        return False
+    values = tuple(walk(check.demand))
+    models = (v for v in values if isinstance(v.origin, Numerical) and v.origin.method not in READ_OFF)
+    return any(v.kind in LOADS for v in values) or any(models)
+
+
+def size_in(result: Result, check: Check) -> Case | None:
+    """A case whose characteristic size, as the table or the job has it, is in a check's demand."""
+    if check.demand is None:
+        return None
+    within = {id(v.origin) for v in walk(check.demand)}
+    cases = (c for link in result.links for c in cases_of(link))
+    return next((c for c in cases if id(settled(c.action.size, 0)[0].origin) in within), None)
 
 
 def _mount_label(result: Result, check: Check) -> str:

@@ -13,7 +13,7 @@ from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, L
 from barrier.sheet.calculation import Calculation
 from barrier.sheet.equations import shown_name
 from barrier.sheet.numbers import FRONT, ending_text, utilisation_text
-from barrier.sheet.origins import design_action, load_of
+from barrier.sheet.origins import carries_a_load, design_action, load_of, size_in
 from barrier.value import Cell, JobEntry, Numerical, Step, Value
 
 
@@ -35,8 +35,10 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
 
 def _load(result: Result, check: Check, calculation: Calculation) -> Line:
     case = load_of(result, check)
-    if case is None:
+    if case is None and not carries_a_load(check):
         return ("no load is in it: what governs is a size or a distance, the same under any load",)
+    if case is None:
+        return _load_without_a_case(result, check)
     line: Line = (
         f"{case.title}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source}); on the whole panel ",
         Token(case.resultant, 0, FRONT), " characteristic",
@@ -53,11 +55,28 @@ def _load(result: Result, check: Check, calculation: Calculation) -> Line:
     )  # fmt: skip
 
 
+def _load_without_a_case(result: Result, check: Check) -> Line:
+    """A check whose action is no load case of its own but is made of one's size, or says only where it comes from."""
+    case, words = size_in(result, check), check.where or "not named by the check"
+    if case is None:
+        return (words,)
+    return (f"{words}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source})")
+
+
 def _governs(walked: Walked, check: Check) -> Line:
     eta = f"utilisation {utilisation_text(check)}, " if check.eta is not None else ""
     reason = f": {check.reason}" if check.eta is None and check.reason else ""
     at = f"; {check.where}" if check.where else ""
-    return (f"{check.title} ({check.id}): {eta}{ending_text(check.ending)}{reason}{at}{_ties(walked, check)}",)
+    return (f"{check.title} ({check.id}): {eta}{ending_text(check.ending)}{reason}{at}{_ties(walked, check)}{_among(walked)}",)
+
+
+def _among(walked: Walked) -> str:
+    """What a governing check governs, where not everything could be checked."""
+    required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
+    known = [c for c in required if c.ending is not Ending.NOT_CHECKED]
+    if len(known) == len(required):
+        return ""
+    return f"; it governs among the {len(known)} of {len(required)} required checks that could be made"
 
 
 def _ties(walked: Walked, check: Check) -> str:

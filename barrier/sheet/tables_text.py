@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
+from operator import itemgetter
 
 from barrier.sheet.numbers import NBSP, unit_text
 from barrier.sheet.plain_words import finished, padded, printable, width, wrapped
@@ -29,6 +31,7 @@ def _table(table: Table) -> Iterator[str]:
     for column in table.columns:
         words = f": {column.words}" if column.words else ""
         yield from wrapped(printable(f"{column.name} ({_kind(column)}){words}"), WIDTH, 4)
+    yield "Where a row, or several together, are from stands under them."
     yield ""
     rows = [[printable(_cell(row, c)) for c in table.columns] for row in table.rows]
     head = [c.name + (f"{NBSP}({unit_text(c.unit)})" if c.numeric and c.unit else "") for c in table.columns]
@@ -50,24 +53,26 @@ def _origin(row: Row) -> str:
 
 
 def _grid(head: list[str], rows: list[list[str]], right: list[bool], origins: list[str]) -> Iterator[str]:
-    """Rows over as many columns as fit; what does not fit is written out a cell a line; the origin once for equal rows."""
+    """Rows in columns, or a cell a line where those do not fit; an origin stands under the rows it is common to."""
     widths = [max(width(r[i]) for r in [head, *rows]) for i in range(len(head))]
     fits = sum(widths) + len(GAP) * (len(widths) - 1) <= WIDTH
     if fits:
         yield GAP.join(padded(h, w, r) for h, w, r in zip(head, widths, right, strict=True))
         yield GAP.join("─" * w for w in widths)
-    last = ""
-    for row, origin in zip(rows, origins, strict=True):
-        if fits:
-            yield GAP.join(padded(c, w, r) for c, w, r in zip(row, widths, right, strict=True))
-        else:
-            yield row[0]
-            for name, text in list(zip(head, row, strict=True))[1:]:
-                if text != "–":
-                    yield from wrapped(f"{NBSP * 4}{name}: {text}", WIDTH, 6)
-        if origin != last:
-            yield from (f"      {line}" for line in wrapped(origin, WIDTH - 6))
-        last = origin
+    for origin, group in groupby(zip(rows, origins, strict=True), key=itemgetter(1)):
+        for row, _ in group:
+            if fits:
+                yield GAP.join(padded(c, w, r) for c, w, r in zip(row, widths, right, strict=True))
+            else:
+                yield from _written_out(head, row)
+        yield from (f"      {line}" for line in wrapped(origin, WIDTH - 6))
+
+
+def _written_out(head: list[str], row: list[str]) -> Iterator[str]:
+    yield from wrapped(row[0], WIDTH, 2)
+    for name, text in list(zip(head, row, strict=True))[1:]:
+        if text != "–":
+            yield from wrapped(f"{NBSP * 4}{name}: {text}", WIDTH, 6)
 
 
 def text_of_list(library: Tables) -> str:

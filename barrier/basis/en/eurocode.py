@@ -24,6 +24,7 @@ class Eurocode(Family):
         "EN 338:2016",
         "EN 1995-1-1:2004+A1:2008+A2:2014",
     )
+    durations = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
     national_loads: ClassVar[dict[str, tuple[str, str]]] = {"uk": ("uk_barrier_loads", "BS 6180:2011 Table 2")}
 
     # ---- actions

@@ -20,6 +20,15 @@ ANNEALED = Equation(
     "secondary",
     title="design strength of annealed glass",
 )
+K_MOD = Equation(
+    Symbol("k_mod", "ratio"),
+    "min(max(0.663*t_h**(-1/16), 0.25), 1)",
+    symbols("t_h:count"),
+    "EN 16612:2019, factor for the duration of load, t_h in hours; the bounds 0.25 and 1 from memory",
+    "secondary",
+    valid=("t_h > 0",),
+    title="duration factor of the annealed part by its expression, for durations that are not tabulated",
+)
 SCOPE = (
     "EN 16612 says that its scope is infill panels: a glass barrier standing on its clamps is outside it. "
     "CEN/TS 19100 or a national rule governs the glass; the stress check here is for scale."

@@ -15,6 +15,7 @@ class AllowableStress(Family):
     title = "US allowable stress basis"
     editions = ("ASCE 7-22", "IBC 2021", "NDS-2015")
     strength_level = "allowable"
+    durations = ("permanent", "ten years", "two months", "seven days", "ten minutes")
 
     def strength(self, nature: Nature) -> Combination:
         key = "guard_asd" if nature == "barrier" else "wind_asd"

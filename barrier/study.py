@@ -1,0 +1,232 @@
+"""Questions that ask a job many times: the ladder of blocking, and the faults of the site.
+
+Both walk changed copies of the job (:meth:`barrier.job.Job.with_`) and keep the walks; the pages that show them are the
+business of the sheet. No capacity is made up for them: where a rated end fixing is asked for and the job states none, the
+end stays *not checked* and its demand says what a rating would have to reach.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from barrier.errors import JobRefused
+from barrier.job import Job
+from barrier.load_path import Result, Walked, check
+from barrier.result import Situation, Standing
+from barrier.tables import Tables
+
+Changes = dict[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class NotRun:
+    """A rung or fault that could not be walked, and why."""
+
+    name: str
+    why: str
+
+
+@dataclass(frozen=True, eq=False)
+class Study:
+    """A job, what was changed in it one thing at a time, and what could not be."""
+
+    result: Result
+    walked: tuple[Walked, ...]
+    not_run: tuple[NotRun, ...]
+
+
+# ---------------------------------------------------------------- the ladder
+
+
+def ladder(job: Job, tables: Tables | None = None) -> Study:
+    """Walk a job on decking only, on one, two, three loose pieces and on one solid section, with plain and rated ends.
+
+    Arguments: ``job``; ``tables`` as for :func:`barrier.load_path.check`. Returns the walks in the order of the rungs.
+    """
+    return _study(job, list(_rungs(job)), [], tables)
+
+
+def _rungs(job: Job) -> Iterator[tuple[str, Changes, str]]:
+    mounts = [m.name for m in job.mounts]
+    boards: Changes = {f"mounts.{m}.support": "decking only" for m in mounts}
+    boards.update({f"mounts.{m}.blocking": None for m in mounts})
+    yield "decking only", boards, "the screws hold in the board and nowhere else; the board bends and twists between the joists"
+    if not job.blocking:
+        return
+    for ends in ("plain", "rated"):
+        for count, words in ((1, "one piece"), (2, "two loose pieces"), (3, "three loose pieces")):
+            changes = _ends(job, ends)
+            changes.update(_pieces(job, count))
+            yield f"{words}, {ends} ends", changes, WORDS[count]
+        changes = _ends(job, ends)
+        changes.update(_solid(job))
+        yield f"one solid section, {ends} ends", changes, WORDS[0]
+
+
+WORDS = {
+    1: "a single piece takes the screws that reach it, near its edges; it has to hold against turning by itself",
+    2: "one row of screws pulls one piece up, the plate presses the other down; each hangs on its own end fixings",
+    3: "wider blocking does not make a screw grip harder; loose pieces count one by one, and the outer two take the couple",
+    0: "wood in one piece lets a screw stand clear of an edge; the end fixings have to hold the whole torque",
+}
+
+
+def _blocks(job: Job) -> list[str]:
+    return list(dict.fromkeys(str(m.blocking) for m in job.mounts if m.blocking))
+
+
+def _pieces(job: Job, count: int) -> Changes:
+    changes: Changes = {}
+    for b in _blocks(job):
+        changes.update({f"blocking.{b}.pieces": count, f"blocking.{b}.laminated": "loose", f"blocking.{b}.ties": None})
+    return changes
+
+
+def _solid(job: Job) -> Changes:
+    changes = _pieces(job, 1)
+    for b in _blocks(job):
+        # Three pieces wide: what the same stack would be in one.
+        changes[f"blocking.{b}.width"] = f"{3 * float(job.blocking[b].width.x):g} mm"
+    return changes
+
+
+PLAIN: Mapping[str, object] = {"fixing": "nails", "number": 2, "diameter": "3.1 mm", "length": "90 mm", "grain": "end"}
+UNRATED: Mapping[str, object] = {"fixing": "bracket"}
+
+
+def _ends(job: Job, kind: str) -> Changes:
+    """End fixings of every blocking: nailed into end grain, or brackets with the ratings the job states, if any."""
+    changes: Changes = {}
+    for b in _blocks(job):
+        for side in ("left", "right"):
+            own = getattr(job.blocking[b], side)
+            if kind == "plain":
+                changes[f"blocking.{b}.{side}"] = dict(PLAIN)
+            elif own is None or own.fixing != "bracket":
+                changes[f"blocking.{b}.{side}"] = dict(UNRATED)
+    return changes
+
+
+# ---------------------------------------------------------------- faults of the site
+
+
+def faults(job: Job, tables: Tables | None = None) -> Study:
+    """Walk a job with the usual mistakes of a site, one at a time, each beside the job as described.
+
+    Arguments: ``job``; ``tables`` as for :func:`barrier.load_path.check`. Returns the walks, and what could not be run.
+    """
+    wanted, not_run = [], list(_cannot(job))
+    for name, changes, words in _mistakes(job):
+        if isinstance(changes, str):
+            not_run.append(NotRun(name, changes))
+        else:
+            wanted.append((name, changes, words))
+    return _study(job, wanted, not_run, tables)
+
+
+def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
+    """Name, changes (or why there are none), and plain words."""
+    mount = job.mounts[0]
+    m = mount.name
+    people = [s.name for s in mount.screws if float(s.y.x) < 0 and s.present]
+    one: Changes | str = (
+        {f"mounts.{m}.screws.{people[0]}.present": False} if people else "the mount has no screw on the people side"
+    )
+    yield f"one screw of {m} off the timber", one, "one screw of the pulling row holds nothing; its neighbour takes all"
+    both: Changes | str = (
+        {f"mounts.{m}.screws.{s}.present": False for s in people} if len(people) > 1 else "there is one screw only"
+    )
+    yield f"people-side screws of {m} off the timber", both, "the row that pulls when somebody leans outward holds nothing"
+    yield (
+        "screws a third shorter",
+        _shorter(job),
+        "less thread in the blocking: withdrawal goes down with it, or out of the range of the code",
+    )
+    yield (
+        "boards 3 mm clear of the blocking",
+        {"decking.gap_under": "3 mm"},
+        "the mount tips through the gap before anything resists",
+    )
+    yield f"one packer on the drop side of {m}", _packer(job), "the plate bears on the packer alone: a shorter lever, a harder pull"
+    yield "blocking unfixed at the left end", _unfixed(job), "nothing is credited that holds that end"
+    yield f"no spreader plate in {m}", _no_spreader(job), "the pad works on the tip of the grub screw alone"
+    wet: Changes | str = {"site.service_class": 3} if job.site.service_class != 3 else "the job is wet already (service class 3)"
+    yield "wet timber", wet, "wet timber is weaker in everything"
+    yield (
+        f"{m} stands 30 mm off its mark",
+        {f"mounts.{m}.offset": f"{float(mount.offset.x) + 30:g} mm"},
+        ("the plate hangs over the blocking on one side, and screws come near an edge or a joint"),
+    )
+    lost: Changes | str = {f"mounts.{m}": None} if len(job.mounts_of(job.panel_of(mount))) > 1 else "it is the only clamp"
+    yield f"clamp {m} lost", lost, "a grub screw works loose or a weld lets go: the glass hangs on what is left"
+    yield f"glass not to full depth in {m}", _shallow(job), "less glass in the clamp: the same moment on a shorter couple"
+
+
+def _cannot(job: Job) -> Iterator[NotRun]:
+    yield NotRun(
+        "screws into end grain", "the job file has no piece that stands on end; the codes give such screws little or nothing"
+    )
+    yield NotRun("drilled mount", "no figure exists: drilling a solid mount voids its rating")
+
+
+def _shorter(job: Job) -> Changes:
+    changes: Changes = {}
+    for m in job.mounts:
+        length = 2 / 3 * float(m.screw.length.x)
+        changes[f"mounts.{m.name}.screw.length"] = f"{length:.1f} mm"
+        if m.screw.threaded is not None:
+            changes[f"mounts.{m.name}.screw.threaded"] = f"{min(float(m.screw.threaded.x), length):.1f} mm"
+    return changes
+
+
+def _packer(job: Job) -> Changes:
+    plate = job.mounts[0].plate
+    a, b = float(plate.along.x), float(plate.across.x)
+    packer = {
+        "x": "0 mm",
+        "y": f"{b / 2 - b / 6:.1f} mm",
+        "along": f"{a / 2:.1f} mm",
+        "across": f"{b / 3:.1f} mm",
+        "thickness": "3 mm",
+    }
+    return {f"mounts.{job.mounts[0].name}.packers": [packer]}
+
+
+def _unfixed(job: Job) -> Changes | str:
+    blocks = _blocks(job)
+    return {f"blocking.{blocks[0]}.left": {"fixing": "none"}} if blocks else "there is no blocking"
+
+
+def _no_spreader(job: Job) -> Changes:
+    mount = job.mounts[0]
+    pad = mount.pads[0]
+    middle = (float(pad.bottom.x) + float(pad.top.x)) / 2
+    tip = {"width": "12 mm", "bottom": f"{middle - 6:.1f} mm", "top": f"{middle + 6:.1f} mm"}
+    return {f"mounts.{mount.name}.pads": [tip], f"mounts.{mount.name}.spreader": False}
+
+
+def _shallow(job: Job) -> Changes:
+    mount = job.mounts[0]
+    changes: Changes = {}
+    for i, pad in enumerate(mount.pads, 1):
+        depth = float(pad.top.x) - float(pad.bottom.x)
+        changes[f"mounts.{mount.name}.pads.{i}.top"] = f"{float(pad.top.x) - depth / 3:.1f} mm"
+    return changes
+
+
+# ---------------------------------------------------------------- walking them
+
+
+def _study(job: Job, wanted: list[tuple[str, Changes, str]], not_run: list[NotRun], tables: Tables | None) -> Study:
+    situations = []
+    for name, changes, words in wanted:
+        try:
+            job.with_(changes)
+        except JobRefused as refused:
+            not_run.append(NotRun(name, "; ".join(f"{f.key} {f.text}" for f in refused.faults[:2])))
+            continue
+        situations.append(Situation(name, changes, Standing.INFORMATION, words))
+    result = check(job, situations, tables)
+    own = len(result.walked) - len(situations)  # the job as described, and the situations it names itself
+    return Study(result, result.walked[own:], tuple(not_run))
