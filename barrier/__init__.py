@@ -3,8 +3,8 @@
 >>> from barrier import check, read_job
 >>> from barrier.worked import example_path
 >>> result = check(read_job(example_path()))
->>> result.governing.link
-'...'
+>>> str(result.ending)
+'within'
 """
 
 from __future__ import annotations

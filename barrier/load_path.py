@@ -105,6 +105,10 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
 
 def _known_use(job: Job, basis: Basis) -> None:
     """Refuse a use of the building that the load table does not have, before anything is walked."""
+    if job.national and job.national not in basis.nationals:
+        known = ", ".join(basis.nationals) or "none in this basis"
+        text = f'= "{job.national}" is no national load table of the {basis.title}; known: {known}'
+        raise JobRefused(job.file, (Fault("national", text, job.entry("national").line),))
     duration = job.loads.duration
     if duration is not None and duration not in basis.durations:
         text = f'= "{duration}" is no duration of the {basis.title}; use one of {", ".join(basis.durations)}'

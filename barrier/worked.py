@@ -8,13 +8,20 @@ from pathlib import Path
 EXAMPLE = "garden_deck.toml"
 
 
+def example_path(name: str = EXAMPLE) -> Path:
+    """Where a bundled job file lies.
+
+    >>> example_path().name
+    'garden_deck.toml'
+    """
+    inside = Path(str(files("barrier"))) / "worked_examples" / name
+    return inside if inside.is_file() else Path(__file__).resolve().parents[1] / "worked_examples" / name
+
+
 def example_text(name: str = EXAMPLE) -> str:
     """The text of a bundled job file.
 
     >>> example_text().startswith("# A job file. Everything in it is invented")
     True
     """
-    inside = files("barrier") / "worked_examples" / name
-    if inside.is_file():
-        return inside.read_text(encoding="utf-8")
-    return (Path(__file__).resolve().parents[1] / "worked_examples" / name).read_text(encoding="utf-8")
+    return example_path(name).read_text(encoding="utf-8")

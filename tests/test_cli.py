@@ -80,9 +80,10 @@ def test_exit_code_says_how_it_ended(text: str, code: int, job: Callable[..., Pa
 @pytest.mark.parametrize(("name", "code"), [("garden_deck", WITHIN), ("everyday_deck", EXCEEDS)])
 def test_the_shell_sees_the_same(name: str, code: int) -> None:
     path = f"worked_examples/{name}.toml"
-    done = really("check", path, cwd=ROOT)
+    done = really("check", path, cwd=ROOT, env={"PYTHONHASHSEED": "7"})
     assert done.returncode == code and not done.stderr
-    assert done.stdout == run("check", ROOT / path).stdout  # the sheet does not hold the place the file lies
+    # Neither the place the file lies nor the order of a set is on the sheet: the same bytes.
+    assert done.stdout == run("check", ROOT / path).stdout
 
 
 def test_the_worst_of_several_jobs_counts(job: Callable[..., Path]) -> None:
@@ -148,10 +149,6 @@ BAD = {
     "unknown use": Bad('use = "A2"', 'use = "A22"', ("site.use", "A22", "A2")),
     "unknown national": Bad('national = "uk"', 'national = "ku"', ("national", "ku", "uk")),
     "unknown basis": Bad('basis = "en"', 'basis = "eu"', ("basis", "eu", "en")),
-    "unknown timber": Bad(
-        'material = { en = "C24", us = "Douglas Fir-Larch" }\n[blocking.B1.left]',
-        'material = { en = "C42", us = "Douglas Fir-Larch" }\n[blocking.B1.left]', ("C42", "C24"),
-    ),
 }  # fmt: skip
 
 
@@ -170,6 +167,11 @@ def test_bad_input_is_refused_with_a_useful_line(name: str, job: Callable[..., P
         assert any(text.startswith(f"{path}:{line}: ") for text in found), f"not at line {line}: {found}"
 
 
+def test_a_timber_no_table_has_is_named_and_keeps_its_checks_unmade(job: Callable[..., Path]) -> None:
+    result = run("check", job(GARDEN.replace('en = "C24"', 'en = "C42"')))
+    assert result.exit_code == NOT_CHECKED and "C42 is no strength class" in result.stdout
+
+
 def sparse(path: Path) -> None:
     with path.open("wb") as f:
         f.truncate(50_000_000)
@@ -186,7 +188,7 @@ FILES: dict[str, tuple[Callable[[Path], object], str]] = {
     "in no such folder": (lambda p: None, "no such file"),
     "a pipe": (os.mkfifo, "no ordinary file"),
     "TOML of another kind": (lambda p: p.write_text('[tool]\nname = "x"\n'), "not a known"),
-    "no TOML": (lambda p: p.write_text("<html>\n"), "line"),
+    "no TOML": (lambda p: p.write_text("<html>\n"), "key = value"),
 }
 
 
@@ -200,9 +202,19 @@ def test_what_is_no_job_file_is_refused(name: str, tmp_path: Path) -> None:
     assert all(line.startswith(str(path)) for line in lines)
 
 
-@pytest.mark.parametrize("content", [b"", b"\x7fELF\x00", b"\xff", b"[" * 3000, b"a = 1\n", b"a.b.c = {x = [1"])
-def test_a_bad_file_shows_the_shell_no_traceback(content: bytes, job: Callable[..., Path]) -> None:
-    refused(really("check", job(content)))
+def test_bad_files_show_the_shell_no_traceback(job: Callable[..., Path]) -> None:
+    contents = (
+        b"",
+        b"\x7fELF\x00",
+        b"\xff",
+        b"[" * 3000,
+        b"a = 1\n",
+        b"a.b.c = {x = [1",
+        GARDEN.replace("[site]", "[sight]").encode(),
+    )
+    paths = [job(content, f"{i}.toml") for i, content in enumerate(contents)]
+    lines = refused(really("check", *paths))
+    assert all(any(line.startswith(str(path)) for line in lines) for path in paths)
 
 
 def test_all_faults_at_once(job: Callable[..., Path]) -> None:
@@ -236,7 +248,7 @@ def test_a_refused_job_does_not_lose_the_sheets_of_the_others(job: Callable[...,
 def test_json_can_be_read_and_has_its_keys() -> None:
     result = run("check", EXAMPLES / "garden_deck.toml", "--format", "json")
     document = json.loads(result.stdout)
-    assert result.exit_code == WITHIN and KEYS <= set(document)
+    assert result.exit_code == WITHIN and set(document) >= KEYS
     assert document["format"] == "barrier result" and isinstance(document["version"], int)
     assert document["ending"] == "within" and document["units"].startswith("N, mm, MPa, rad")
     checks = [c for link in document["situations"][0]["links"] for c in link["checks"]]

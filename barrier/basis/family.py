@@ -76,6 +76,7 @@ class Family:
     editions: tuple[str, ...] = ()
     strength_level = "ultimate"
     durations: tuple[str, ...] = ()
+    nationals: tuple[str, ...] = ()
 
     def __init__(self, tables: Tables, national: str = "") -> None:
         self.tables = tables

@@ -11,5 +11,8 @@ from __future__ import annotations
 
 from barrier.job.job import Job
 from barrier.job.read import job_from_text, read_job
+from barrier.job.unread import mark
 
 __all__ = ["Job", "job_from_text", "read_job"]
+
+mark()

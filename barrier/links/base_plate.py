@@ -116,7 +116,7 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m]
     index = np.array([i for i, _, _ in stations])
     labels = tuple(
-        f"{panel.cases[c].title}; mount {model.name}; pads {panel.sets[s][0]}, bases {panel.sets[s][1]}" for _, s, c in stations
+        f"{panel.cases[c].title}; mount {model.name}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations
     )
     origin = Numerical(
         f"push of the panel on clamp {model.name}", "thin plate on elastic pads, as for the glass",
@@ -163,7 +163,7 @@ def _bed_check(handed: MountForces) -> Check:
     f = float(handed.bed.strength.x)
     least: tuple[float, str] = (np.inf, "")
     for name, sign in SIGNS.items():
-        elastic = model.solve("soft", "low", sign * UNIT)
+        elastic = model.solve("soft", "soft", sign * UNIT)
         if not elastic.equilibrium:
             return fails(id, title, f"no equilibrium, {name}: {elastic.reason}", handed.label, demand=handed.M_worst)
         least = min(least, (model.collapse(sign, f), name))
@@ -184,7 +184,7 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     broken = next((s for s in handed.at_design if not s[3].equilibrium), None)
     if broken is not None:
         return fails(id, title, f"no equilibrium at the design action, {broken[0]}: {broken[3].reason}", handed.label)
-    labels = [f"{sign}, bed {bed}, screws {end}" for sign, bed, end, _ in handed.at_design]
+    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_design]
     origin = Numerical(
         f"rotation of the base plate of mount {model.name} at the design action",
         "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
@@ -203,7 +203,7 @@ def _plate_check(walk: Walk, handed: MountForces) -> Check:
     solutions = [s for s in handed.at_design if s[3].equilibrium]
     if len(solutions) < len(handed.at_design):
         return fails(id, title, "no equilibrium at the design action", handed.label)
-    labels = [f"{sign}, bed {bed}, screws {end}" for sign, bed, end, _ in solutions]
+    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     T = Value(
         np.array([float(s[3].T.max()) for s in solutions]), "force", tension_origin(handed, solutions, labels), "T"
     )  # fmt: skip

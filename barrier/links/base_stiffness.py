@@ -23,7 +23,7 @@ from barrier.value import Value
 RIGID_TRANSLATION = 1e6  # N/mm
 RIGID_TWIST = 1e12  # N mm/rad
 
-SCREW_END = {"soft": "low", "stiff": "high"}
+SCREW_END = {"soft": "soft", "stiff": "stiff"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ import numpy as np
 
 from barrier.basis import Answer
 from barrier.equation import Equation, Symbol, symbols
+from barrier.job.schema import EndFixing
 from barrier.links.base_plate import MountForces
 from barrier.links.base_stiffness import piece_forces
 from barrier.links.given import nothing
@@ -45,6 +46,22 @@ END_FORCE = Equation(
     "statics: the nearer end takes more",
     "computed",
     title="force at the more loaded end of the piece",
+)
+LEFT_END = Equation(
+    Symbol("V_left", "force"),
+    "P*(L_b - a)/L_b",
+    symbols("P:force, a:length, L_b:length"),
+    "statics: a force on a piece held at its ends",
+    "computed",
+    title="force at the left end of the piece",
+)
+RIGHT_END = Equation(
+    Symbol("V_right", "force"),
+    "P*a/L_b",
+    symbols("P:force, a:length, L_b:length"),
+    "statics: a force on a piece held at its ends",
+    "computed",
+    title="force at the right end of the piece",
 )
 SHEAR_STRESS = Equation(
     Symbol("tau", "stress"),
@@ -83,7 +100,7 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         if len(solutions) < len(handed.at_design):
             checks.append(fails(f"blocking.whole.{name}", f"blocking under mount {name}", "no equilibrium above it", handed.label))
             continue
-        labels = tuple(f"{sign}, bed {bed}, screws {end}" for sign, bed, end, _ in solutions)
+        labels = tuple(f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions)
         pieces = PieceForces(
             handed,
             labels,
@@ -154,7 +171,7 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     P_signed = pieces.forces.ravel()
     origin = Numerical(
         f"force of mount {name} on each piece: bearing less the tension of the screws in it",
-        "contact model at the largest moment that decides", "equilibrium of each piece",
+        "contact model with yielding bed at the largest moment that decides", "equilibrium of each piece",
         model.stiffnesses, max(s[3].residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
     P = Value(np.abs(P_signed), "force", origin, "P")
@@ -178,7 +195,8 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
         labels,
     )
     yield from _splitting(walk, pieces, ends, P_signed, labels)
-    yield from _ends(walk, pieces, ends, P_signed, labels)
+    by_side = {"left": LEFT_END(P=P, a=a, L_b=L_b), "right": RIGHT_END(P=P, a=a, L_b=L_b)}
+    yield from _ends(walk, pieces, by_side, P_signed, labels)
 
 
 def _splitting(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray, labels: list[str]) -> Iterator[Check]:
@@ -212,7 +230,7 @@ REACH = Equation(
 )
 
 
-def _ends(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray, labels: list[str]) -> Iterator[Check]:
+def _ends(walk: Walk, pieces: PieceForces, ends: dict[str, Value], signed: np.ndarray, labels: list[str]) -> Iterator[Check]:
     model = pieces.mount.model
     block = model.blocking
     assert block is not None
@@ -224,16 +242,30 @@ def _ends(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray, labe
                 continue
             id = f"blocking.end.{side}.{way}.{model.name}"
             title = f"{side} end of the blocking {words}, mount {model.name}"
-            demand = ends.take(index)
+            demand = ends[side].take(index)
             resistance = _end_resistance(walk, fixing, way, combination)
             yield compare(
-                id, title, demand, resistance, [labels[i] for i in index], no_resistance=NO_END[way], combination="strength"
+                id,
+                title,
+                demand,
+                resistance,
+                [labels[i] for i in index],
+                no_resistance=_nothing_held(fixing, way),
+                combination="strength",
             )
 
 
+def _nothing_held(fixing: EndFixing | None, way: str) -> str:
+    if fixing is not None and fixing.fixing in ("nails", "screws"):
+        return (
+            f"{fixing.fixing} driven through the joist stand in end grain, where the code credits them with nothing: {NO_END[way]}"
+        )
+    return NO_END[way]
+
+
 NO_END = {
-    "uplift": "nothing is credited that holds this end down",
-    "down": "nothing is credited that holds this end up",
+    "uplift": "nothing that counts holds this end down",
+    "down": "nothing that counts holds this end up",
 }
 
 

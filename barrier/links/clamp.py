@@ -50,7 +50,7 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
                 continue
             for c, case in enumerate(panel.cases):
                 for m, model in enumerate(panel.mounts):
-                    labels.append(f"{case.title}; mount {model.name}; bases {base_set}")
+                    labels.append(f"{case.title}; mount {model.name}; {base_set} bases")
                     x.append(float(solution.peak_pad_pressure[c, m]))
         origin = Numerical(
             f"largest pad pressure, {wanted} pads", "thin plate on elastic pads, characteristic action",
@@ -98,7 +98,7 @@ def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: st
     assert rating is not None and rating.moment is not None
     stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m and panel.cases[c].standing is Standing.REQUIRED]
     index = np.array([i for i, _, _ in stations])
-    labels = tuple(f"{panel.cases[c].title}; pads {panel.sets[s][0]}, bases {panel.sets[s][1]}" for _, s, c in stations)
+    labels = tuple(f"{panel.cases[c].title}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations)
     origin = Numerical(
         f"action of the panel on clamp {model.name}", "thin plate on elastic pads", "equilibrium of the panel",
         panel.stiffnesses, panel.residual, None, labels,

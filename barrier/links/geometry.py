@@ -140,7 +140,7 @@ class MountModel:
         """The screws for the contact model at the low or high end of their stiffness."""
         found = []
         for s in self.screws:
-            K = s.K_low if end == "low" else s.K_high
+            K = s.K_low if end == "soft" else s.K_high
             if K is not None and ultimate:
                 K = SCREW_ULTIMATE(K_ser=K)
             found.append(contact.Screw(float(s.x.x), float(s.y.x), float(K.x) if K is not None else 0.0, s.name))
@@ -165,7 +165,7 @@ class MountModel:
         """Moment of one sign at which the bed is used up, N mm."""
         return self._once(
             ("collapse", sign, f),
-            lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("low", True), 0.0, sign, 0.0),
+            lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("soft", True), 0.0, sign, 0.0),
         )
 
     def _once(self, what: tuple[object, ...], work: Callable[[], T]) -> T:

@@ -164,7 +164,7 @@ def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) 
                     plate_stress.append(max(float(peak.stress[c]), 0.0))
                     factored.append(zone in ("interior", "side") and not channel)
                     where = f"{FACES[face]}, {ZONES[zone]}, {_near(solved, float(peak.x[c]))}"
-                    labels.append(f"{solved.cases[c].title}; {where}; pads {pad_set}, bases {base_set}")
+                    labels.append(f"{solved.cases[c].title}; {where}; {pad_set} pads, {base_set} bases")
                     index.append(c)
     origin = Numerical(
         "largest principal stress of the plate", METHOD, "thin-plate theory; see the validation tests",

@@ -48,7 +48,7 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     name = panel.panel.name
     id, title = f"movement.{name}", f"movement of the top edge of panel {name}"
     chosen = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED]
-    labels = [f"{panel.cases[c].title}; pads {pads}, bases {bases}" for pads, bases in panel.sets for c in chosen]
+    labels = [f"{panel.cases[c].title}; {pads} pads, {bases} bases" for pads, bases in panel.sets for c in chosen]
     x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
     origin = Numerical(
         f"largest movement of the top edge of panel {name}", "thin plate on elastic pads and bases, characteristic action",

@@ -105,7 +105,7 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
     model, R = handed.model, handed.R_ax
     id, title = f"screws.withdrawal.{model.name}", f"withdrawal of the screws of mount {model.name}"
     for name, sign in SIGNS.items():
-        start = model.solve("soft", "low", sign * UNIT)
+        start = model.solve("soft", "soft", sign * UNIT)
         if not start.equilibrium:
             return fails(id, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst)
     if isinstance(R, NotChecked):
@@ -117,7 +117,7 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
             found = model.limit(bed, end, sign, f, float(R.x))
             least = min(least, (found.factor, name, bed, end, found.reason))
     origin = Numerical(
-        f"largest moment on mount {model.name} ({least[1]}; bed {least[2]}, screws {least[3]} stiffness; {least[4]})",
+        f"largest moment on mount {model.name} ({least[1]}; {least[2]} bed, {least[3]} screws; {least[4]})",
         METHOD, "contact model of this project",
         _strengths(handed, R),
         hand=_hand(walk, handed, R),
@@ -165,7 +165,7 @@ def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
     if solutions:
         top = max(solutions, key=lambda s: float(s[3].T.max()))
         origin = Numerical(
-            f"largest screw tension at the design action ({top[0]}, bed {top[1]}, screws {top[2]})",
+            f"largest screw tension at the design action ({top[0]}, {top[1]} bed, {top[2]} screws)",
             "contact model with yielding bed", "contact model of this project", handed.model.stiffnesses, top[3].residual, naive,
         )  # fmt: skip
         shown.append(Shown(f"screw tension of mount {handed.model.name}", Value(float(top[3].T.max()), "force", origin, "T_Ed")))
@@ -179,7 +179,7 @@ def _steel(walk: Walk, handed: MountForces) -> Check:
     R = walk.basis.screw_tension(screw_of(model), walk.strength("barrier"))
     if len(solutions) < len(handed.at_design):
         return fails(id, title, "no equilibrium at the design action", handed.label)
-    labels = [f"{sign}, bed {bed}, screws {end}" for sign, bed, end, _ in solutions]
+    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", "contact model with yielding bed",
         "contact model of this project", handed.model.stiffnesses, max(s[3].residual for s in solutions), None, tuple(labels),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -84,4 +85,5 @@ def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check) -
         return not_checked(id, title, eta)
     labels = [handed.labels[i] for i in np.flatnonzero(handed.required)]
     remark = "a sum of squares; its root compares with the other utilisations"
-    return compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark)
+    made = compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark)
+    return replace(made, demand=None, resistance=None)

@@ -35,6 +35,6 @@ SCREW_ULTIMATE = Equation(
 PADS = ("soft", "nominal", "stiff")  # the face peak has no sign it must follow with the pads, so the middle is solved too
 BASES = ("soft", "stiff")
 BEDS = {"soft": "bed_low", "stiff": "bed_high"}
-SCREWS = ("low", "high")
+SCREWS = ("soft", "stiff")
 CORNERS = tuple((bed, end) for bed in BEDS for end in SCREWS)
 UNIT = 1e5  # N mm: moment the elastic contact is looked at under; answers are per moment and do not depend on it

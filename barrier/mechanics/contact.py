@@ -212,11 +212,11 @@ def _contact(system: System, state: State, reason: str) -> Contact:
     if not state.found:
         nan = float("nan")
         return Contact(
-            False, reason, np.full(len(system.K), nan), nan, nan, nan, nan, nan,
+            False, reason, np.full(len(system.placed), nan), nan, nan, nan, nan, nan,
             dict.fromkeys(names, nan), dict.fromkeys(names, (nan, nan)), state.iterations, state.residual,
         )  # fmt: skip
     q, k, f, L = state.q, system.bed.k, system.bed.f_yield, system.L
-    (cx, cy), area = system.centre.tolist(), 0.0
+    (cx, cy), area = system.centre, 0.0
     force, first = dict.fromkeys(names, 0.0), dict.fromkeys(names, (0.0, 0.0))
     yields = f is not None and system.p_max(q) > f
     for zone, below, yielded in _by_zone(system, q, f / k if f is not None and yields else None):
@@ -231,7 +231,7 @@ def _contact(system: System, state: State, reason: str) -> Contact:
     r_x, r_y = q[1] / L, q[2] / L
     p_max = f if f is not None and yields else system.p_max(q)
     return Contact(
-        True, "", system.tensions(q), p_max, area, q[0] - r_x * cy + r_y * cx, r_x, r_y,
+        True, "", np.array(system.tensions(q)), p_max, area, q[0] - r_x * cy + r_y * cx, r_x, r_y,
         force, first, state.iterations, state.residual,
     )  # fmt: skip
 

@@ -22,7 +22,10 @@ from barrier.mechanics.polygons import Polygon, as_polygon, intersect_convex, is
 Floats = NDArray[np.float64]
 Vector = tuple[float, float, float]
 
+Crossing = tuple[int, float, float]  # number of an edge, u at its start and at its end
+
 SLIVER = 0.02  # share of the bed below which the part in contact is measured from the line
+FEW = 40  # edges up to which plain floats are faster than arrays
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,7 +127,8 @@ class Footprint:
     """The edges of all zones in scaled coordinates, and integrals of phi phi^T [mm2] over the part below a line.
 
     Edges that lie whole below the line come from sums made once; only edges that cross it are cut. The closing edges
-    along the line are integrated by their end points.
+    along the line are integrated by their end points. A few edges are gone through in plain floats, many in arrays:
+    each is the faster there.
     """
 
     def __init__(self, zones: tuple[Zone, ...]) -> None:
@@ -132,62 +136,93 @@ class Footprint:
         low, high = edges[:, :2].min(axis=0), edges[:, :2].max(axis=0)
         self.centre = (low + high) / 2
         self.L = float((high - low).max()) / 2
-        self.starts = np.cumsum([0, *(len(z.edges) for z in zones)])[:-1]
-        self.zone_of = np.repeat(np.arange(len(zones)), [len(z.edges) for z in zones]).tolist()
+        counts = [len(z.edges) for z in zones]
+        self.starts = np.cumsum([0, *counts])[:-1]
+        self.zone_of: list[int] = np.repeat(np.arange(len(zones)), counts).tolist()
         self.a, self.b = (edges[:, :2] - self.centre) / self.L, (edges[:, 2:] - self.centre) / self.L
         self.phi_a, self.phi_b = phi(self.a), phi(self.b)
         self.corners = phi((np.concatenate([z.polygon for z in zones]) - self.centre) / self.L)
         self.whole = np.column_stack(_triangles(*self.a.T, *self.b.T))
         self.ends: list[list[float]] = np.hstack((self.a, self.b)).tolist()
+        self.wholes: list[list[float]] = self.whole.tolist()
         self.all = _matrix(self.whole.sum(axis=0).tolist(), self.L)
 
     def below(self, q: Vector, level: float) -> Symmetric:
         """Integrals over the part of the bed where u < -level."""
-        u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
-        under_a, under_b = u_a < 0.0, u_b < 0.0
-        count = np.count_nonzero(under_a)
-        if count == 0:
-            return NOTHING
-        if count == len(u_a):
-            return self.all
-        sums = (self.whole.T @ (under_a & under_b)).tolist()
-        for e in np.flatnonzero(under_a != under_b).tolist():
-            for i, value in enumerate(_cut(self.ends[e], float(u_a[e]), float(u_b[e]), q, level)):
-                sums[i] += value
-        found = _matrix(sums, self.L)
+        sums, under, crossing = (self._split if len(self.ends) <= FEW else self._split_many)(q, level)
+        if not crossing:
+            return self.all if under else NOTHING
+        foot, along = _foot(q, level), _direction(q)
+        s0, s1, s2, s3, s4, s5 = sums
+        for e, u_a, u_b in crossing:
+            c0, c1, c2, c3, c4, c5 = _cut(self.ends[e], u_a, u_b, foot, along)
+            s0, s1, s2, s3, s4, s5 = s0 + c0, s1 + c1, s2 + c2, s3 + c3, s4 + c4, s5 + c5
+        found = _matrix((s0, s1, s2, s3, s4, s5), self.L)
         if found.a00 < SLIVER * self.all.a00:  # differences of large numbers: measure it from the line instead
-            return _matrix(self._sliver(q, level).sum(axis=0).tolist(), self.L)
+            return _matrix([sum(part) for part in zip(*self._from_the_line(q, level), strict=True)], self.L)
         return found
 
     def below_by_zone(self, q: Vector, level: float) -> list[Symmetric]:
         """The same for each zone."""
-        under = self.phi_a @ q + level < 0.0
-        if not under.any():
-            return [NOTHING] * len(self.starts)
-        if under.all():
-            return [_matrix(s, self.L) for s in np.add.reduceat(self.whole, self.starts).tolist()]
-        return [_matrix(s, self.L) for s in np.add.reduceat(self._sliver(q, level), self.starts).tolist()]
+        return [_matrix(sums, self.L) for sums in self._from_the_line(q, level)]
 
-    def _sliver(self, q: Vector, level: float) -> Floats:
-        """Moments (e, 6) over every edge of the part below the line, about the origin.
+    def _split(self, q: Vector, level: float) -> tuple[Sequence[float], bool, list[Crossing]]:
+        """Sums over the edges whole below the line, whether any is, and the edges that cross it."""
+        q0, q1, q2 = q[0] + level, q[1], q[2]
+        s0 = s1 = s2 = s3 = s4 = s5 = 0.0
+        under, crossing = False, []
+        for e, (xa, ya, xb, yb) in enumerate(self.ends):
+            u_a, u_b = q0 + q1 * ya - q2 * xa, q0 + q1 * yb - q2 * xb
+            if u_a < 0.0 and u_b < 0.0:
+                w0, w1, w2, w3, w4, w5 = self.wholes[e]
+                s0, s1, s2, s3, s4, s5 = s0 + w0, s1 + w1, s2 + w2, s3 + w3, s4 + w4, s5 + w5
+                under = True
+            elif u_a < 0.0 or u_b < 0.0:
+                crossing.append((e, u_a, u_b))
+        return (s0, s1, s2, s3, s4, s5), under, crossing
+
+    def _split_many(self, q: Vector, level: float) -> tuple[Sequence[float], bool, list[Crossing]]:
+        u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
+        under_a, under_b = u_a < 0.0, u_b < 0.0
+        under = under_a & under_b
+        crossing = np.flatnonzero(under_a != under_b)
+        crossings = zip(crossing.tolist(), u_a[crossing].tolist(), u_b[crossing].tolist(), strict=True)
+        return (under @ self.whole).tolist(), bool(under.any()), list(crossings)
+
+    def _from_the_line(self, q: Vector, level: float) -> list[list[float]]:
+        """Moments about the origin of the part of each zone below the line.
 
         Triangles stand on a point of the line: the closing edges along it then span no triangle and need not be made,
         and nothing large cancels.
         """
         u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
+        if not (u_a < 0.0).any():
+            return [[0.0] * 6 for _ in self.starts]
+        if (u_a < 0.0).all():
+            return np.add.reduceat(self.whole, self.starts).tolist()  # type: ignore[no-any-return]
         foot = _foot(q, level)
+        if len(self.ends) <= FEW:
+            return self._from_the_foot(u_a.tolist(), u_b.tolist(), foot)
         above_a, above_b = u_a >= 0.0, u_b >= 0.0
-        crossing = above_a != above_b
-        cut = np.divide(u_a, u_a - u_b, out=np.zeros_like(u_a), where=crossing)
+        cut = np.divide(u_a, u_a - u_b, out=np.zeros_like(u_a), where=above_a != above_b)
         side = self.b - self.a
-        start = self.a - foot + (cut * above_a)[:, None] * side
-        end = self.a - foot + np.where(above_b, cut, 1.0)[:, None] * side
-        A, Sx, Sy, Ixx, Iyy, Ixy = _triangles(*start.T, *end.T)
-        x, y = foot
-        return np.column_stack((
-            A, Sx + x * A, Sy + y * A,
-            Ixx + x * (2 * Sx + x * A), Iyy + y * (2 * Sy + y * A), Ixy + x * Sy + y * Sx + x * y * A,
-        ))  # fmt: skip
+        start = self.a + (cut * above_a)[:, None] * side
+        end = self.a + np.where(above_b, cut, 1.0)[:, None] * side
+        rows = np.column_stack(_triangles_on(foot, *start.T, *end.T))
+        return np.add.reduceat(rows, self.starts).tolist()  # type: ignore[no-any-return]
+
+    def _from_the_foot(self, heights_a: list[float], heights_b: list[float], foot: tuple[float, float]) -> list[list[float]]:
+        found = [[0.0] * 6 for _ in self.starts]
+        for (xa, ya, xb, yb), u_a, u_b, zone in zip(self.ends, heights_a, heights_b, self.zone_of, strict=True):
+            if u_a >= 0.0 and u_b >= 0.0:
+                continue
+            if (u_a >= 0.0) != (u_b >= 0.0):
+                t = u_a / (u_a - u_b)
+                x, y = xa + t * (xb - xa), ya + t * (yb - ya)
+                xa, ya, xb, yb = (x, y, xb, yb) if u_a >= 0.0 else (xa, ya, x, y)
+            part = _triangles_on(foot, xa, ya, xb, yb)
+            found[zone] = [have + more for have, more in zip(found[zone], part, strict=True)]
+        return found
 
 
 class System:
@@ -196,21 +231,34 @@ class System:
     def __init__(self, bed: Bed, screws: Sequence[Screw]) -> None:
         self.bed = bed
         self.footprint = _footprint(bed.zones) if bed.zones else None
-        at = np.array([(s.x, s.y) for s in screws], dtype=float).reshape(-1, 2)
-        self.centre, self.L = np.zeros(2), 1.0
+        cx, cy, self.L = 0.0, 0.0, 1.0
         if self.footprint is not None:
-            self.centre, self.L = self.footprint.centre, self.footprint.L
-        elif len(at):
-            self.centre, self.L = at.mean(axis=0), float(np.ptp(at, axis=0).max()) / 2 or 1.0
-        self.K = np.array([s.K for s in screws], dtype=float)
-        self.phi_s = phi((at - self.centre) / self.L)
-        rows = zip(self.K.tolist(), self.phi_s.tolist(), strict=True)
-        self.screws = [(K, y, minus_x) for K, (_, y, minus_x) in rows if K > 0.0]
+            (cx, cy), self.L = self.footprint.centre.tolist(), self.footprint.L
+        elif screws:
+            at = np.array([(s.x, s.y) for s in screws])
+            (cx, cy), self.L = at.mean(axis=0).tolist(), float(np.ptp(at, axis=0).max()) / 2 or 1.0
+        self.centre = cx, cy
+        # of every screw: stiffness, y and -x; what pulls is among them where the stiffness is above 0
+        self.placed = [(float(s.K), (s.y - cy) / self.L, -(s.x - cx) / self.L) for s in screws]
+        self.screws = [s for s in self.placed if s[0] > 0.0]
         self.all = self.footprint.all if self.footprint is not None else NOTHING
+
+    @cached_property
+    def held(self) -> Floats:
+        """Rows phi of the screws that pull, (n, 3)."""
+        return np.array([(1.0, y, minus_x) for _, y, minus_x in self.screws]).reshape(-1, 3)
+
+    @cached_property
+    def bonded(self) -> Symmetric:
+        """Stiffness if bed and screws held both ways."""
+        c = [self.bed.k * a for a in self.all]
+        for K, y, mx in self.screws:
+            c = [a + K * b for a, b in zip(c, (1.0, y, mx, y * y, y * mx, mx * mx), strict=True)]
+        return Symmetric(*c)
 
     def load(self, N: float, Mx: float, My: float) -> Vector:
         """The load as the linear part of the energy: N u0 - Mx r_x - My r_y = load . q."""
-        cx, cy = self.centre.tolist()
+        cx, cy = self.centre
         return N, -(Mx + N * cy) / self.L, -(My - N * cx) / self.L
 
     def below(self, q: Vector, level: float) -> Symmetric:
@@ -223,10 +271,9 @@ class System:
             return 0.0
         return self.bed.k * max(-float((self.footprint.corners @ q).min()), 0.0)
 
-    def tensions(self, q: Vector) -> Floats:
-        """Tension (n,) of every screw [N]."""
-        found: Floats = self.K * np.maximum(self.phi_s @ q, 0.0)
-        return found
+    def tensions(self, q: Vector) -> list[float]:
+        """Tension of every screw [N]."""
+        return [K * max(q[0] + y * q[1] + minus_x * q[2], 0.0) for K, y, minus_x in self.placed]
 
 
 @lru_cache(maxsize=256)
@@ -247,6 +294,12 @@ def _foot(q: Vector, level: float) -> tuple[float, float]:
     return s * gx, s * gy
 
 
+def _direction(q: Vector) -> tuple[float, float]:
+    """Unit vector along the line."""
+    size = (q[1] * q[1] + q[2] * q[2]) ** 0.5
+    return q[1] / size, q[2] / size
+
+
 def _triangles(xa: Any, ya: Any, xb: Any, yb: Any) -> tuple[Any, Any, Any, Any, Any, Any]:
     """Area, first and second moments of the triangles from the origin over edges; numbers or arrays."""
     cross = xa * yb - xb * ya
@@ -258,7 +311,19 @@ def _triangles(xa: Any, ya: Any, xb: Any, yb: Any) -> tuple[Any, Any, Any, Any, 
     )  # fmt: skip
 
 
-def _cut(edge: list[float], u_a: float, u_b: float, q: Vector, level: float) -> tuple[float, ...]:
+def _triangles_on(foot: tuple[float, float], xa: Any, ya: Any, xb: Any, yb: Any) -> tuple[Any, Any, Any, Any, Any, Any]:
+    """The same of triangles from another point, the moments still about the origin."""
+    x, y = foot
+    A, Sx, Sy, Ixx, Iyy, Ixy = _triangles(xa - x, ya - y, xb - x, yb - y)
+    return (
+        A, Sx + x * A, Sy + y * A,
+        Ixx + x * (2 * Sx + x * A), Iyy + y * (2 * Sy + y * A), Ixy + x * Sy + y * Sx + x * y * A,
+    )  # fmt: skip
+
+
+def _cut(
+    edge: list[float], u_a: float, u_b: float, foot: tuple[float, float], along: tuple[float, float]
+) -> tuple[float, float, float, float, float, float]:
     """What a crossing edge adds: its part below the line, and its end of the closing edge along the line.
 
     The closing edge spans a triangle with the origin; its moments are differences of a cubic in the position along
@@ -267,23 +332,21 @@ def _cut(edge: list[float], u_a: float, u_b: float, q: Vector, level: float) -> 
     xa, ya, xb, yb = edge
     t = u_a / (u_a - u_b)
     xc, yc = xa + t * (xb - xa), ya + t * (yb - ya)
-    fx, fy = _foot(q, level)
-    size = (q[1] * q[1] + q[2] * q[2]) ** 0.5
-    dx, dy = q[1] / size, q[2] / size  # along the line
+    (fx, fy), (dx, dy) = foot, along
     s = xc * dx + yc * dy
     h = fx * dy - fy * dx
     if u_a < 0.0:
-        part, h = _triangles(xa, ya, xc, yc), -h
+        (A, Sx, Sy, Ixx, Iyy, Ixy), h = _triangles(xa, ya, xc, yc), -h
     else:
-        part = _triangles(xc, yc, xb, yb)
+        A, Sx, Sy, Ixx, Iyy, Ixy = _triangles(xc, yc, xb, yb)
     s2, s3 = s * s / 2, s * s * s / 3
     return (
-        part[0] + h / 2 * s,
-        part[1] + h / 3 * (fx * s + dx * s2),
-        part[2] + h / 3 * (fy * s + dy * s2),
-        part[3] + h / 4 * (fx * fx * s + 2 * fx * dx * s2 + dx * dx * s3),
-        part[4] + h / 4 * (fy * fy * s + 2 * fy * dy * s2 + dy * dy * s3),
-        part[5] + h / 4 * (fx * fy * s + (fx * dy + fy * dx) * s2 + dx * dy * s3),
+        A + h / 2 * s,
+        Sx + h / 3 * (fx * s + dx * s2),
+        Sy + h / 3 * (fy * s + dy * s2),
+        Ixx + h / 4 * (fx * fx * s + 2 * fx * dx * s2 + dx * dx * s3),
+        Iyy + h / 4 * (fy * fy * s + 2 * fy * dy * s2 + dy * dy * s3),
+        Ixy + h / 4 * (fx * fy * s + (fx * dy + fy * dx) * s2 + dx * dy * s3),
     )
 
 

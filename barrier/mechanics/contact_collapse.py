@@ -48,7 +48,7 @@ def loosening(system: System, load: Vector) -> Floats | None:
     if size == 0.0:
         return None
     pushes = system.footprint.corners if system.footprint is not None else np.zeros((0, 3))
-    columns = np.concatenate((pushes, -system.phi_s[system.K > 0.0]))
+    columns = np.concatenate((pushes, -system.held))
     target = np.array(load) / size
     found = np.zeros(len(columns))
     used: list[int] = []
@@ -185,8 +185,7 @@ class _Line:
 
     def __init__(self, system: System, f: float, fixed: Floats, along: Floats, across: Floats) -> None:
         self.system, self.f, self.fixed, self.along, self.across = system, f, fixed, along, across
-        held = system.phi_s[system.K > 0.0]
-        self.a, self.b = held[:, 1:] @ along, held[:, 1:] @ across
+        self.a, self.b = system.held[:, 1:] @ along, system.held[:, 1:] @ across
 
     def ties(self) -> list[float]:
         """The s at which two screws are the highest together: kinks of the function."""

@@ -62,18 +62,20 @@ class _Energy(NamedTuple):
 def _energy(system: System, load: Vector, f: float | None, q: Vector) -> _Energy:
     k = system.bed.k
     below = system.below(q, 0.0)
-    push = below.times(q)
-    stored, curvature = 0.5 * k * _dot(q, push), below
+    push0, push1, push2 = below.times(q)
+    stored = 0.5 * k * (q[0] * push0 + q[1] * push1 + q[2] * push2)
+    c00, c01, c02, c11, c12, c22 = below
     if f is not None:
         yielded = system.below(q, f / k)
         if yielded.a00 > 0.0:
             beyond = (q[0] + f / k, q[1], q[2])
             held_back = yielded.times(beyond)
             stored -= 0.5 * k * _dot(beyond, held_back)
-            push = (push[0] - held_back[0], push[1] - held_back[1], push[2] - held_back[2])
-            curvature = Symmetric(*(a - b for a, b in zip(below, yielded, strict=True)))
-    c00, c01, c02, c11, c12, c22 = (k * c for c in curvature)
-    p0, p1, p2 = k * push[0], k * push[1], k * push[2]
+            push0, push1, push2 = push0 - held_back[0], push1 - held_back[1], push2 - held_back[2]
+            y00, y01, y02, y11, y12, y22 = yielded
+            c00, c01, c02, c11, c12, c22 = c00 - y00, c01 - y01, c02 - y02, c11 - y11, c12 - y12, c22 - y22
+    c00, c01, c02, c11, c12, c22 = k * c00, k * c01, k * c02, k * c11, k * c12, k * c22
+    p0, p1, p2 = k * push0, k * push1, k * push2
     forces = max(abs(p0), abs(p1), abs(p2)) + max(abs(load[0]), abs(load[1]), abs(load[2]))
     for K, y, mx in system.screws:
         u = q[0] + y * q[1] + mx * q[2]
@@ -92,7 +94,8 @@ def _newton(system: System, load: Vector, f: float | None, start: Vector | None)
     """Minimise the energy by Newton's method; a step is shortened until it no longer overshoots."""
     if _largest(load) < NO_LOAD:
         return State((0.0, 0.0, 0.0), True, 0, 0.0, NOTHING)
-    bonded = _bonded(system, load)
+    # how the plate would move if bed and screws held both ways: the start, and the measure of what is far
+    bonded = _solve3(system.bonded, load)
     q = start if start is not None else bonded
     now = _energy(system, load, f, q)
     far, asked = RUNAWAY * _largest(bonded), False
@@ -130,14 +133,6 @@ def _search(
             return q_new, new
         t *= min(max(down / (down - along), 0.1), 0.9) if along > down else 0.5
     return q, None
-
-
-def _bonded(system: System, load: Vector) -> Vector:
-    """Movement of the plate if bed and screws held both ways: the start, and the measure of what is far."""
-    c = [system.bed.k * a for a in system.all]
-    for K, y, mx in system.screws:
-        c = [a + K * b for a, b in zip(c, (1.0, y, mx, y * y, y * mx, mx * mx), strict=True)]
-    return _solve3(Symmetric(*c), load)
 
 
 def _solve3(A: Symmetric, g: Vector) -> Vector:

@@ -16,155 +16,57 @@ the panel, y up from the bottom edge; w and loads are positive in the same direc
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from enum import Enum
 from functools import cached_property
-from itertools import combinations
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from barrier.mechanics import splines
+from barrier.mechanics.plate_parts import (
+    FIXED,
+    Base,
+    Clamp,
+    Fixed,
+    LineLoad,
+    Load,
+    Pad,
+    PatchLoad,
+    Plate,
+    Pressure,
+    as_patch,
+    diagonal_base,
+    in_proportion,
+    require,
+    require_bases,
+    require_inside,
+)
 from barrier.mechanics.splines import FloatArray, Peak, Quadrature, Samples
 
-STIFFEST_PAD = 200.0  # N/mm3
-NEAR = 1e-9  # of the panel's size: what counts as on an edge
-SAMPLES = 3  # lines of the peak search on each element
+__all__ = [
+    "FACES",
+    "FIXED",
+    "Base",
+    "Clamp",
+    "Face",
+    "Fixed",
+    "LineLoad",
+    "Load",
+    "Pad",
+    "PatchLoad",
+    "Plate",
+    "PlateModel",
+    "PlateSolution",
+    "Pressure",
+    "diagonal_base",
+]
+
+SAMPLES = 4  # lines of the peak search on each element
 CLOSEST = 1.0  # mm, knots are not nearer than this to one another (integrals stay exact without)
 
 Face = Literal["load", "back"]
 FACES: tuple[Face, Face] = ("load", "back")
-
-
-def _require(name: str, value: float, low: float, high: float, open_low: bool = False) -> None:
-    """Refuse a value that is not finite or not in the range."""
-    if not (math.isfinite(value) and (low < value if open_low else low <= value) and value <= high):
-        allowed = f"{']' if open_low else '['}{low:g}, {high:g}]"
-        raise ValueError(f"{name} = {value!r} is out of range: allowed is {allowed}; correct {name}.")
-
-
-@dataclass(frozen=True, slots=True)
-class Plate:
-    """The glass: width, height, (minimum) thickness in mm, modulus E in MPa, Poisson's ratio nu."""
-
-    width: float
-    height: float
-    thickness: float
-    E: float
-    nu: float
-
-    def __post_init__(self) -> None:
-        for name in ("width", "height", "thickness", "E"):
-            _require(f"plate {name}", getattr(self, name), 0.0, math.inf, open_low=True)
-        _require("plate nu", self.nu, 0.0, 0.499)
-
-    @property
-    def D(self) -> float:
-        """Bending stiffness E t^3 / 12 (1 - nu^2), N mm.
-
-        >>> round(Plate(1200, 1200, 12, 70_000, 0.23).D / 1e6, 2)
-        10.64
-        """
-        return self.E * self.thickness**3 / 12 / (1 - self.nu**2)
-
-
-@dataclass(frozen=True, slots=True)
-class Pad:
-    """A rectangle x0..x1, y0..y1 (mm, panel coordinates) of springs k (N/mm3, above 0 and up to 200)."""
-
-    x0: float
-    x1: float
-    y0: float
-    y1: float
-    k: float
-
-    def __post_init__(self) -> None:
-        if self.k > STIFFEST_PAD or not math.isfinite(self.k):
-            raise ValueError(
-                f"pad k = {self.k!r} N/mm3 is refused: allowed is ]0, {STIFFEST_PAD:g}]. The corner of a "
-                "rigid pad is a singular point where thin-plate stress grows without bound, so a peak would "
-                "mean nothing; give the stiffness of the liner (E_pad / thickness), or 200 for a hard one."
-            )
-        _require("pad k", self.k, 0.0, STIFFEST_PAD, open_low=True)
-
-
-@dataclass(frozen=True, slots=True)
-class Clamp:
-    """Pads on one rigid body; x (mm) is where its turn c and its moment Mz are measured."""
-
-    x: float
-    pads: tuple[Pad, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class LineLoad:
-    """q (N/mm) over the whole width at height y (mm)."""
-
-    q: float
-    y: float
-
-
-@dataclass(frozen=True, slots=True)
-class Pressure:
-    """p (MPa) over the whole panel."""
-
-    p: float
-
-
-@dataclass(frozen=True, slots=True)
-class PatchLoad:
-    """total (N), evenly over the rectangle x0..x1, y0..y1 (mm)."""
-
-    total: float
-    x0: float
-    x1: float
-    y0: float
-    y1: float
-
-
-Load = LineLoad | Pressure | PatchLoad
-
-
-def _as_patch(load: Load, W: float, H: float) -> PatchLoad:
-    """Any load as a total over a rectangle; y0 = y1 where it is a line."""
-    if isinstance(load, LineLoad):
-        return PatchLoad(load.q * W, 0.0, W, load.y, load.y)
-    return PatchLoad(load.p * W * H, 0.0, W, 0.0, H) if isinstance(load, Pressure) else load
-
-
-def _in_proportion(loads: Sequence[PatchLoad]) -> tuple[list[int], NDArray[np.intp], FloatArray]:
-    """Loads on one rectangle share one solution: numbers of those to solve, then for each load which of these it is
-    in proportion to and its share, (loads,). The largest of its kind is solved."""
-    rectangles = [(p.x0, p.x1, p.y0, p.y1) for p in loads]
-    largest: dict[tuple[float, ...], int] = {}
-    for i, r in enumerate(rectangles):
-        if r not in largest or abs(loads[i].total) > abs(loads[largest[r]].total):
-            largest[r] = i
-    order = {r: n for n, r in enumerate(largest)}
-    share = [p.total / (loads[largest[r]].total or 1.0) for p, r in zip(loads, rectangles, strict=True)]
-    return list(largest.values()), np.array([order[r] for r in rectangles]), np.array(share)
-
-
-class Fixed(Enum):
-    """The base that does not move."""
-
-    FIXED = "fixed"
-
-
-FIXED = Fixed.FIXED
-Base = Fixed | FloatArray | None
-
-
-def diagonal_base(k_u: float, k_a: float, k_c: float) -> FloatArray:
-    """Base of springs k_u (N/mm), k_a, k_c (N mm/rad) at y = 0 without coupling: (3, 3) over (u, a, c).
-
-    >>> diagonal_base(5e3, 2e7, 5e7)[0]
-    array([5000.,    0.,    0.])
-    """
-    return np.diag([float(k_u), float(k_a), float(k_c)])
 
 
 class PlateModel:
@@ -186,10 +88,10 @@ class PlateModel:
     def __init__(self, plate: Plate, clamps: Sequence[Clamp], loads: Sequence[Load], *, fineness: float = 1.0) -> None:
         W, H = plate.width, plate.height
         self.plate, self.clamps = plate, tuple(clamps)
-        self.loads = tuple(_as_patch(load, W, H) for load in loads)
-        _require("fineness", fineness, 0.1, 20.0)
-        _require_inside(plate, self.clamps, self.loads)
-        self.solved, self.which, self.share = _in_proportion(self.loads)
+        self.loads = tuple(as_patch(load, W, H) for load in loads)
+        require("fineness", fineness, 0.1, 20.0)
+        require_inside(plate, self.clamps, self.loads)
+        self.solved, self.which, self.share = in_proportion(self.loads)
         self.x_borders, self.y_borders = self._borders("x", W), self._borders("y", H)
         self.x_line, self.y_line = self._mesh("x", W, fineness), self._mesh("y", H, fineness)
         self.x_rule = Quadrature.on(self.x_line, self.x_borders)
@@ -211,7 +113,7 @@ class PlateModel:
 
         ValueError where a base is no stiffness, or nothing is left that holds the panel.
         """
-        held = _require_bases(bases, len(self.clamps))
+        held = require_bases(bases, len(self.clamps))
         if held not in self._held:
             self._held[held] = self._factorise(held)
         K, moves = np.zeros((3 * len(held), 3 * len(held))), np.zeros(3 * len(held), dtype=bool)
@@ -286,7 +188,7 @@ class PlateModel:
         """Lines on which peaks are sought: dense where the mesh is, at pad edges and borders of zones."""
         if band not in self._grids:
             W, H = self.plate.width, self.plate.height
-            _require("edge_band", band, 0.0, 0.49 * min(W, H))
+            require("edge_band", band, 0.0, 0.49 * min(W, H))
             x = splines.lines_between(self.x_line.breaks, SAMPLES, self.x_borders | {band, W - band})
             y = splines.lines_between(self.y_line.breaks, SAMPLES, self.y_borders | {band, H - band})
             self._grids[band] = Samples.on(self.x_line, self.y_line, x, y), splines.edge_zones(x, y, band)
@@ -389,18 +291,25 @@ class PlateSolution:
         samples, zones = model.grid(edge_band)
         coefficients, sign = self.coefficients[model.solved], self._sign[model.solved]
 
-        def at(x: FloatArray, y: FloatArray) -> FloatArray:
-            case = np.broadcast_to(np.arange(x.shape[-1]), x.shape).ravel()
-            bent = splines.curvatures_at(model.x_line, model.y_line, coefficients, case, x.ravel(), y.ravel())
-            mean, radius = (part.reshape(x.shape) for part in self._circle(bent, sign[case]))
-            return radius + np.array([1.0, -1.0])[:, None, None] * mean
+        def fields() -> Iterator[FloatArray]:
+            # one load case after another: what is at work then stays in the fast memory
+            for one, its_sign in zip(coefficients, sign, strict=True):
+                mean, radius = self._circle(samples.curvatures(one), its_sign)
+                yield radius + mean
+                yield radius - mean
 
-        mean, radius = self._circle(samples.curvatures(coefficients), sign[:, None, None])
-        found = splines.peaks_by_zone((radius + mean, radius - mean), samples, zones, at)
+        def at(x: FloatArray, y: FloatArray) -> FloatArray:
+            field = np.broadcast_to(np.arange(x.shape[1])[:, None], x.shape).ravel()
+            case, face = field // 2, 1.0 - 2.0 * (field % 2)
+            bent = splines.curvatures_at(model.x_line, model.y_line, coefficients, case, x.ravel(), y.ravel())
+            mean, radius = self._circle(bent, sign[case])
+            return (radius + face * mean).reshape(x.shape)
+
+        found = splines.peaks_by_zone(fields(), samples, zones, at)
         share, which = np.abs(model.share), model.which
         return {
-            face: {zone: Peak(share * p.stress[which], p.x[which], p.y[which]) for zone, p in peaks.items()}
-            for face, peaks in zip(FACES, found, strict=True)
+            face: {zone: Peak(share * p.stress[n::2][which], p.x[n::2][which], p.y[n::2][which]) for zone, p in found.items()}
+            for n, face in enumerate(FACES)
         }
 
     @property
@@ -408,8 +317,8 @@ class PlateSolution:
         """+1 where the load pushes the positive way, -1 where it pushes the other."""
         return np.where(self.model.resultants[:, 0] < 0, -1.0, 1.0)
 
-    def _circle(self, curvatures: FloatArray, sign: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Mohr's circle of the stress on the load face, from w_xx, w_yy, w_xy (3, ...) and the sign of the load.
+    def _circle(self, curvatures: Sequence[FloatArray], sign: FloatArray | float) -> tuple[FloatArray, FloatArray]:
+        """Mohr's circle of the stress on the load face, from w_xx, w_yy, w_xy and the sign of the load.
 
         Its mean and its radius (MPa): the largest principal stress is radius + mean there, radius - mean on the
         other face. The curvatures are used up.
@@ -431,50 +340,6 @@ class PlateSolution:
     def _samples(self, x: FloatArray | float, y: FloatArray | float) -> Samples:
         xs, ys = np.atleast_1d(np.asarray(x, dtype=float)), np.atleast_1d(np.asarray(y, dtype=float))
         for name, values, high in (("x", xs, self.model.plate.width), ("y", ys, self.model.plate.height)):
-            _require(name, float(values.min()), 0.0, high)
-            _require(name, float(values.max()), 0.0, high)
+            require(name, float(values.min()), 0.0, high)
+            require(name, float(values.max()), 0.0, high)
         return Samples.on(self.model.x_line, self.model.y_line, xs, ys)
-
-
-def _require_inside(plate: Plate, clamps: Sequence[Clamp], loads: Sequence[PatchLoad]) -> None:
-    """Everything inside the panel, no pad on another, something to hold and something to load."""
-    W, H = plate.width, plate.height
-    pads = [(f"clamp {i} pad", p) for i, c in enumerate(clamps, 1) for p in c.pads]
-    if not loads or not clamps or not all(c.pads for c in clamps):
-        has = f"{len(clamps)} clamps, {len(pads)} pads, {len(loads)} loads"
-        raise ValueError(f"{has}: allowed is one or more of each, pads on every clamp; add what is missing.")
-    rectangles: list[tuple[str, Pad | PatchLoad]] = [(f"load {i}", p) for i, p in enumerate(loads, 1)]
-    for name, r in pads + rectangles:
-        _require(f"{name} x0", r.x0, -NEAR * W, W)
-        _require(f"{name} x1", r.x1, r.x0, W * (1 + NEAR), open_low=True)
-        _require(f"{name} y0", r.y0, -NEAR * H, H)
-        _require(f"{name} y1", r.y1, r.y0, H * (1 + NEAR), open_low=isinstance(r, Pad))
-    for i, c in enumerate(clamps, 1):
-        _require(f"clamp {i} x", c.x, 0.0, W)
-    for i, load in enumerate(loads, 1):
-        _require(f"load {i} total", load.total, -math.inf, math.inf)
-    for (name, p), (other, q) in combinations(pads, 2):
-        if min(p.x1, q.x1) - max(p.x0, q.x0) > NEAR * W and min(p.y1, q.y1) - max(p.y0, q.y0) > NEAR * H:
-            where = f"{other} at x = {q.x0:g}..{q.x1:g} overlaps {name} at x = {p.x0:g}..{p.x1:g}"
-            raise ValueError(f"{where}: allowed are pads side by side; move one.")
-
-
-def _require_bases(bases: Sequence[Base], clamps: int) -> tuple[int, ...]:
-    """Numbers of the clamps that are held; refuse what is no stiffness."""
-    if len(bases) != clamps:
-        raise ValueError(f"bases has {len(bases)} entries: allowed is one for each of the {clamps} clamps.")
-    for i, base in enumerate(bases, 1):
-        if isinstance(base, Fixed | None):
-            continue
-        K = np.asarray(base, dtype=float)
-        size = np.abs(K).max() if K.shape == (3, 3) else np.nan
-        even = np.isfinite(size) and np.abs(K - K.T).max() <= 1e-6 * size
-        if not even or np.linalg.eigvalsh(K)[0] < -1e-9 * size:
-            raise ValueError(
-                f"base {i} = {base!r}: allowed is FIXED, None (lost), or a finite symmetric 3 x 3 stiffness "
-                "over (u, a, c) that no movement makes negative."
-            )
-    held = tuple(i for i, base in enumerate(bases) if base is not None)
-    if not held:
-        raise ValueError("bases = all None: allowed is at least one clamp left; nothing holds the panel.")
-    return held

@@ -1,189 +1,49 @@
-"""Quintic B-splines on a rectangle: lines, integrals, the banded system and its bodies, peak search.
+"""Quintic splines on a rectangle: the banded system and its bodies, curvatures on a grid, peak search.
 
-A plate needs a deflection with continuous slope, and its stress needs a continuous curvature: splines of
-degree 5 give both with few unknowns. Where a pad ends, the pressure jumps and with it the fourth derivative
-of the deflection; a double knot there (three continuous derivatives) lets the spline follow. Under a line
-load the shear jumps, the third derivative: a triple knot.
-
-Source: C. de Boor, "A Practical Guide to Splines" (recurrences of values and derivatives; from memory).
+The splines on each of its two lines are in :mod:`barrier.mechanics.spline_lines`.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import cho_solve_banded, cholesky_banded
 
-FloatArray = NDArray[np.float64]
+from barrier.mechanics.spline_lines import (
+    DEGREE,
+    LARGEST,
+    PRESSURE_JUMP,
+    SHEAR_JUMP,
+    FloatArray,
+    Quadrature,
+    Splines,
+    graded_line,
+)
 
-DEGREE = 5
-SMOOTH = 1  # multiplicity of an ordinary knot: four continuous derivatives
-PRESSURE_JUMP = 2  # three continuous derivatives
-SHEAR_JUMP = 3  # two continuous derivatives
-GAUSS_X, GAUSS_W = np.polynomial.legendre.leggauss(DEGREE + 1)  # exact for the product of two splines
-
-
-@dataclass(frozen=True, eq=False)
-class Splines:
-    """All quintic B-splines on one line.
-
-    breaks: element borders from 0 to the length, mm, rising, shape (m,).
-    multiplicity: of the knot at each inner border, shape (m - 2,).
-
-    >>> line = Splines(np.array([0.0, 1.0, 3.0]), np.array([PRESSURE_JUMP]))
-    >>> line.size
-    8
-    >>> bool(np.allclose(line.at(np.array([0.0, 0.4, 3.0])).sum(axis=1), 1.0))  # they add up to one
-    True
-    """
-
-    breaks: FloatArray
-    multiplicity: NDArray[np.intp]
-
-    @cached_property
-    def knots(self) -> FloatArray:
-        """The knot vector, mm; the ends are repeated so that the ends are free."""
-        ends = DEGREE + 1
-        return np.repeat(self.breaks, np.concatenate([[ends], self.multiplicity, [ends]]))
-
-    @property
-    def size(self) -> int:
-        """Number of splines."""
-        return len(self.knots) - DEGREE - 1
-
-    @property
-    def length(self) -> float:
-        """Length of the line, mm."""
-        return float(self.breaks[-1])
-
-    def at(self, x: FloatArray, derivative: int = 0) -> FloatArray:
-        """Every spline (or its derivative of order 1 or 2) at x, mm: (points, size), unit mm^-derivative."""
-        return self.up_to_second(x)[derivative]
-
-    def up_to_second(self, x: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
-        """Values, first and second derivatives at x (mm), each of shape (points, size)."""
-        first, parts = self.near(x)
-        column = first[:, None] + np.arange(DEGREE + 1)
-        found = np.zeros((3, len(first), self.size))
-        found[:, np.arange(len(first))[:, None], column] = parts
-        return found[0], found[1], found[2]
-
-    def near(self, x: FloatArray) -> tuple[NDArray[np.intp], FloatArray]:
-        """The six splines that are not zero about x (mm): the number of the first of them, (points,), and their
-        values, first and second derivatives, (3, points, 6)."""
-        span = np.searchsorted(self.knots, x, side="right") - 1
-        span = np.maximum(np.minimum(span, self.size - 1), DEGREE)
-        reach = self.knots[span + np.arange(1 - DEGREE, DEGREE + 1)[:, None]]  # the ten knots about each point
-        before, after = x - reach[:DEGREE], reach[DEGREE:] - x
-        values, shares = np.ones((1, len(span))), []
-        for degree in range(1, DEGREE + 1):
-            left, right = before[DEGREE - degree :], after[:degree]
-            share = values / (left + right)  # of each spline of one degree less, over its support
-            values = _outer_difference(right * share, -left * share)
-            shares.append(share)
-        first = DEGREE * _outer_difference(-shares[-1], -shares[-1])
-        slopes = (DEGREE - 1) * _outer_difference(-shares[-2], -shares[-2])  # of the splines of degree 4
-        bent = slopes / (before + after)
-        second = DEGREE * _outer_difference(-bent, -bent)
-        return span - DEGREE, np.array([values.T, first.T, second.T])
-
-
-def _outer_difference(here: FloatArray, before: FloatArray) -> FloatArray:
-    """[i] = here[i] - before[i - 1], with nothing beyond the ends: one row more than given."""
-    found = np.zeros((len(here) + 1, here.shape[1]))
-    found[:-1] = here
-    found[1:] -= before
-    return found
-
-
-@dataclass(frozen=True, eq=False)
-class Quadrature:
-    """Gauss points on a line with the splines and their derivatives there: integrals are exact.
-
-    x, weight: shape (points,), mm. values, first, second: shape (points, size).
-    """
-
-    x: FloatArray
-    weight: FloatArray
-    values: FloatArray
-    first: FloatArray
-    second: FloatArray
-
-    @classmethod
-    def on(cls, line: Splines, borders: Iterable[float]) -> Quadrature:
-        """Points on every piece between element borders and further ``borders`` (of pads and loads), mm."""
-        cuts = np.unique(np.concatenate([line.breaks, np.fromiter(borders, dtype=float)]))
-        half = np.diff(cuts) / 2
-        x = ((cuts[:-1] + half)[:, None] + half[:, None] * GAUSS_X).ravel()
-        return cls(x, (half[:, None] * GAUSS_W).ravel(), *line.up_to_second(x))
-
-    def within(self, start: float, end: float) -> slice:
-        """The points between two of the borders."""
-        return slice(int(np.searchsorted(self.x, start)), int(np.searchsorted(self.x, end)))
-
-    def product(self, left: FloatArray, right: FloatArray, part: slice = slice(None)) -> FloatArray:
-        """∫ left_i right_j dx, shape (size, size)."""
-        found: FloatArray = left[part].T @ (self.weight[part, None] * right[part])
-        return found
-
-    def mean(self, start: float, end: float) -> FloatArray:
-        """Mean of N_i between two of the borders, shape (size,)."""
-        return self.moment(self.within(start, end)) / (end - start)
-
-    def moment(self, part: slice, about: float = 0.0, power: int = 0) -> FloatArray:
-        """∫ N_i (x - about)^power dx over a part, shape (size,)."""
-        found: FloatArray = self.values[part].T @ (self.weight[part] * (self.x[part] - about) ** power)
-        return found
-
-
-def graded_line(
-    length: float,
-    knots: Sequence[tuple[float, int, float]],
-    fine: Sequence[tuple[float, float]],
-    fineness: float,
-) -> Splines:
-    """Splines on [0, length] with short elements at ``fine`` places, longer ones away.
-
-    length: mm. knots: wished (place, multiplicity, distance); one nearer than its distance (mm) to an end or
-    to an earlier one is left out. fine: (place, element length there), mm; an element grows by ``GROWTH`` of
-    its distance up to ``LARGEST``. fineness: 2 halves every element.
-
-    >>> line = graded_line(100.0, [(20.0, PRESSURE_JUMP, 1.0), (20.5, SMOOTH, 1.0)], [], 20.0)
-    >>> [round(float(b)) for b in line.breaks]
-    [0, 10, 20, 30, 40, 50, 60, 70, 80, 90, 100]
-    """
-    stations: dict[float, int] = {}
-    for place, knot, apart in knots:
-        if apart < place < length - apart and all(abs(place - s) > apart for s in stations):
-            stations[place] = knot
-    places, sizes = np.array([*fine, (0.0, np.inf)]).T
-    borders = [0.0, *sorted(stations), length]
-    x = np.linspace(borders[:-1], borders[1:], STEPS, axis=1)  # (stretches, steps)
-    size = np.minimum(LARGEST, (sizes + GROWTH * np.abs(x[:, :, None] - places)).min(axis=2))
-    density = fineness / size
-    elements = np.zeros(x.shape)
-    np.cumsum((density[:, :-1] + density[:, 1:]) / 2 * (x[:, 1:2] - x[:, :1]), axis=1, out=elements[:, 1:])
-    breaks, multiplicity = [0.0], []
-    for end, place_of, passed in zip(borders[1:], x, elements, strict=True):
-        # A hair less than the integral, lest rounding makes one element more of an even division.
-        count = max(1, math.ceil(passed[-1] - 1e-9))
-        breaks.extend(np.interp(passed[-1] * np.arange(1, count) / count, passed, place_of))
-        breaks.append(end)
-        multiplicity.extend([SMOOTH] * (count - 1) + [stations.get(end, 0)])
-    line = Splines(np.array(breaks), np.array(multiplicity[:-1], dtype=np.intp))
-    if line.size <= 2 * DEGREE:  # so few that the bands of their product would fall on one another
-        return graded_line(length, knots, fine, 2.0 * fineness)
-    return line
-
-
-LARGEST = 200.0  # mm, largest element
-GROWTH = 0.4  # mm of element length per mm away from a fine place
-STEPS = 101  # of the element length on each stretch; they place elements only, no result depends on them
+__all__ = [
+    "DEGREE",
+    "LARGEST",
+    "PRESSURE_JUMP",
+    "SHEAR_JUMP",
+    "FloatArray",
+    "OnBodies",
+    "Peak",
+    "Quadrature",
+    "Samples",
+    "Splines",
+    "Sums",
+    "Zones",
+    "banded_sum",
+    "curvatures_at",
+    "edge_zones",
+    "graded_line",
+    "largest",
+    "lines_between",
+    "peaks_by_zone",
+]
 
 
 @dataclass(frozen=True, eq=False)
@@ -315,13 +175,9 @@ class Samples:
         found: FloatArray = self.along[0] @ coefficients @ self.up[0].T
         return found
 
-    def curvatures(self, coefficients: FloatArray) -> FloatArray:
-        """w_xx, w_yy, w_xy on the grid, 1/mm: (3, cases, nx, ny)."""
-        found = np.empty((3, len(coefficients), len(self.x), len(self.y)))
-        for derivative, (a, b) in zip(found, CURVATURES, strict=True):
-            half = self.along[a] @ coefficients
-            np.matmul(half.reshape(-1, half.shape[2]), self.up[b].T, out=derivative.reshape(-1, len(self.y)))
-        return found
+    def curvatures(self, coefficients: FloatArray) -> list[FloatArray]:
+        """w_xx, w_yy, w_xy on the grid, 1/mm: each (cases, nx, ny); of one case alone (nx, ny)."""
+        return [self.along[a] @ coefficients @ self.up[b].T for a, b in CURVATURES]
 
 
 CURVATURES = ((2, 0), (0, 2), (1, 1))  # orders of the derivatives along and up in w_xx, w_yy, w_xy
@@ -329,14 +185,14 @@ CURVATURES = ((2, 0), (0, 2), (1, 1))  # orders of the derivatives along and up 
 
 def curvatures_at(
     along: Splines, up: Splines, coefficients: FloatArray, case: NDArray[np.intp], x: FloatArray, y: FloatArray
-) -> FloatArray:
-    """w_xx, w_yy, w_xy (1/mm) at points x[i], y[i] (mm) of the cases case[i]: (3, points)."""
+) -> list[FloatArray]:
+    """w_xx, w_yy, w_xy (1/mm) at points x[i], y[i] (mm) of the cases case[i]: each (points,)."""
     i, along_there = along.near(x)
     j, up_there = up.near(y)
     six = np.arange(DEGREE + 1)
     around = coefficients[case[:, None, None], (i[:, None] + six)[:, :, None], (j[:, None] + six)[:, None, :]]
     columns = along_there.transpose(1, 0, 2) @ around  # (points, derivative, 6)
-    return np.array([(columns[:, a] * up_there[b]).sum(axis=1) for a, b in CURVATURES])
+    return [(columns[:, a] * up_there[b]).sum(axis=1) for a, b in CURVATURES]
 
 
 def lines_between(breaks: FloatArray, per_element: int, extra: Iterable[float]) -> FloatArray:
@@ -379,31 +235,28 @@ class Peak:
 
 
 def peaks_by_zone(
-    faces: Sequence[FloatArray], samples: Samples, zones: Zones, at: Callable[[FloatArray, FloatArray], FloatArray]
-) -> list[dict[str, Peak]]:
-    """Largest value in each zone of the sampled field (cases, nx, ny) of each face.
+    fields: Iterable[FloatArray], samples: Samples, zones: Zones, at: Callable[[FloatArray, FloatArray], FloatArray]
+) -> dict[str, Peak]:
+    """Largest value of every sampled field (nx, ny) in each zone; the arrays of a Peak have one entry a field.
 
-    at: the fields themselves at points x, y of shape (places, faces, zones, cases). It is asked at the places of
-    ``largest``, then about the better of them, a quarter of the grid apart, and at the top that those suggest.
+    at: the fields themselves at points x, y of shape (places, fields, zones). It is asked at the places of
+    ``largest``, about the second of them at a quarter of the grid, and at the top that those suggest.
     """
     within = [(i, j) for _, i, j in zones]
-    spots = np.array([largest(field, samples.x, samples.y, within) for field in faces])
-    x, y = spots.reshape(len(faces), 2, 2, len(zones), -1).transpose(1, 2, 0, 3, 4)
-    x, y, f = _best(x, y, at(x, y))
+    spots = largest(fields, samples.x, samples.y, within).reshape(2, 2, -1, len(zones))
+    (sample_x, x), (sample_y, y) = spots
     left, right = _beside(x, samples.x, [i for i, _ in within])
     low, high = _beside(y, samples.y, [j for _, j in within])
-    cross_x, cross_y = np.array([left, right, x, x]), np.array([y, y, low, high])
-    f_left, f_right, f_low, f_high = cross = at(cross_x, cross_y)
+    every_x, every_y = np.array([sample_x, x, left, right, x, x]), np.array([sample_y, y, y, y, low, high])
+    _, f, f_left, f_right, f_low, f_high = every_f = at(every_x, every_y)
     top_x, top_y = _vertex(left, x, right, f_left, f, f_right), _vertex(low, y, high, f_low, f, f_high)
     top = at(top_x[None], top_y[None])
-    every_x, every_y = np.array([x, *cross_x, top_x]), np.array([y, *cross_y, top_y])
-    x, y, f = _best(every_x, every_y, np.array([f, *cross, *top]))
-    found: list[dict[str, Peak]] = [{} for _ in faces]
+    x, y, f = _best(np.array([*every_x, top_x]), np.array([*every_y, top_y]), np.array([*every_f, *top]))
+    found = {}
     for name in dict.fromkeys(name for name, _, _ in zones):
         rows = [i for i, (other, _, _) in enumerate(zones) if other == name]
-        parts = (v[:, rows].transpose(1, 0, 2) for v in (x, y, f))
-        for peaks, x_there, y_there, stress in zip(found, *_best(*parts), strict=True):
-            peaks[name] = Peak(stress, x_there, y_there)
+        x_there, y_there, value = _best(x.T[rows], y.T[rows], f.T[rows])
+        found[name] = Peak(value, x_there, y_there)
     return found
 
 
@@ -415,39 +268,37 @@ def _best(x: FloatArray, y: FloatArray, f: FloatArray) -> tuple[FloatArray, Floa
 
 
 def _beside(place: FloatArray, line: FloatArray, parts: Sequence[slice]) -> tuple[FloatArray, FloatArray]:
-    """A quarter of the lines' distance before and after places (faces, zones, cases), kept in the part of each zone."""
+    """A quarter of the lines' distance before and after places (fields, zones), kept in the part of each zone."""
     step = np.diff(line)[np.maximum(np.searchsorted(line, place) - 1, 0)] / 4
-    start, end = np.array([(line[part][0], line[part][-1]) for part in parts]).T[:, :, None]
+    start, end = np.array([(line[part][0], line[part][-1]) for part in parts]).T
     return np.maximum(place - step, start), np.minimum(place + step, end)
 
 
 WHOLE = ((slice(None), slice(None)),)
 
 
-def largest(field: FloatArray, x: FloatArray, y: FloatArray, within: Sequence[tuple[slice, slice]] = WHOLE) -> FloatArray:
-    """Two places where each of n fields (n, nx, ny) may be largest: (2, 2, n), x and y (mm) of both.
+def largest(
+    fields: Iterable[FloatArray], x: FloatArray, y: FloatArray, within: Sequence[tuple[slice, slice]] = WHOLE
+) -> FloatArray:
+    """Two places where each of n fields (nx, ny) may be largest: (2, 2, n), x and y (mm) of both.
 
     First the largest sample; second the top of the parabola through it and its two neighbours, along x and
     along y. A largest sample on the border of the grid stays there. within: slices of x and y to look in, each by
-    itself; several give (2, 2, slices * n).
+    itself; several give (2, 2, n * slices). One field after another is looked at, so that none need be kept.
     """
-    every = np.arange(len(field))
-    spots = []
-    for on_x, on_y in within:
-        part = field[:, on_x, on_y]
-        row = part.max(axis=2).argmax(axis=1)
-        column = part[every, row].argmax(axis=1)
-        (left, right, _), (low, high, _) = on_x.indices(len(x)), on_y.indices(len(y))
-        i, j = left + row, low + column
-        spots.append((
-            i, np.maximum(i - 1, left), np.minimum(i + 1, right - 1),
-            j, np.maximum(j - 1, low), np.minimum(j + 1, high - 1),
-        ))  # fmt: skip
-    i, before, after, j, below, above = np.array(spots).transpose(1, 0, 2)
-    here = field[every, i, j]
-    top_x = _vertex(x[before], x[i], x[after], field[every, before, j], here, field[every, after, j])
-    top_y = _vertex(y[below], y[j], y[above], field[every, i, below], here, field[every, i, above])
-    return np.array([[x[i], top_x], [y[j], top_y]]).reshape(2, 2, -1)
+    spots, f = [], []
+    for field in fields:
+        for on_x, on_y in within:
+            part = field[on_x, on_y]
+            i, j = divmod(int(part.argmax()), part.shape[1])
+            left, right, low, high = max(i - 1, 0), min(i + 1, len(part) - 1), max(j - 1, 0), min(j + 1, part.shape[1] - 1)
+            along, up = on_x.start or 0, on_y.start or 0
+            spots.append((along + left, along + i, along + right, up + low, up + j, up + high))
+            f.append((part[left, j], part[i, j], part[right, j], part[i, low], part[i, j], part[i, high]))
+    at, f_at = np.array(spots).T, np.array(f).T
+    x_there, y_there = x[at[:3]], y[at[3:]]
+    top_x, top_y = _vertex(*x_there, *f_at[:3]), _vertex(*y_there, *f_at[3:])
+    return np.array([[x_there[1], top_x], [y_there[1], top_y]])
 
 
 def _vertex(x0: FloatArray, x1: FloatArray, x2: FloatArray, f0: FloatArray, f1: FloatArray, f2: FloatArray) -> FloatArray:

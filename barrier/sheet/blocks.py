@@ -99,9 +99,10 @@ class Table:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bar:
-    """One check with its utilisation as a bar; ``governs`` marks the governing one."""
+    """One check with its utilisation as a bar, under a title that names every mount it stands for; one governs."""
 
     check: Check
+    title: str
     governs: bool = False
 
 

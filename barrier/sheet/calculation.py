@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from barrier.links.actions import Case
 from barrier.load_path import Result
 from barrier.result import Check, LinkResult, Shown
+from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
 from barrier.sheet.ledger import Item, Ledger
 from barrier.sheet.numbers import ending_text, utilisation_text
@@ -23,6 +24,7 @@ class Written:
 
     subject: Check | Shown
     items: tuple[Item, ...]
+    repeats: Check | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,10 +39,15 @@ def calculate(result: Result) -> Calculation:
     """Enter everything the checks and shown values of the job as described rest on into one ledger."""
     ledger = Ledger(result.job.units)
     links: list[tuple[LinkResult, tuple[Written, ...]]] = []
+    same = alike(result.sound)
     for link in result.links:
         written: list[Written] = []
         subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
         for subject in subjects:
+            first = same.repeats(subject) if isinstance(subject, Check) else None
+            if first is not None:
+                written.append(Written(subject, (), first))
+                continue
             before = len(ledger.items)
             for value in values_of(subject):
                 ledger.add(value, subject.station)
@@ -68,6 +75,10 @@ def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
         "Each step has a number. Under it stand the equation in the order of its clause, the same with numbers, the "
         "result, and where each number is found: J an entry of the job, T a line of a table, N a numerical method, "
         "[ ] an earlier step. The printed numbers give the printed result within 0.5 %. Angles are in rad.",
+    ))  # fmt: skip
+    yield Paragraph((
+        "How stiff things are is not known well, so every check is made with soft and stiff ones and keeps its worst: pads between "
+        "clamp and glass, bases (all a clamp stands on), bed (the timber under a base plate), screws along their axis.",
     ))  # fmt: skip
     yield from _given(ledger, JobEntry, "Entries of the job that are used")
     yield from _given(ledger, Cell, "Lines of tables that are used")
@@ -102,6 +113,11 @@ def _written(w: Written, ledger: Ledger) -> Iterator[Block]:
         yield Paragraph(("Shown beside, not compared: ", *shown))
         return
     yield Heading(3, (f"{subject.id} · {subject.title}",))
+    if w.repeats is not None:
+        yield Paragraph(
+            (f"The same figures and ending as {w.repeats.id}: ", utilisation_text(subject), " ", ending_text(subject.ending))
+        )
+        return
     if subject.where:
         yield Paragraph((f"at {subject.where}",))
     yield from _items(w.items, ledger)

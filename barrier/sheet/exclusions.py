@@ -8,10 +8,6 @@ NEVER_CHECKED: tuple[tuple[str, str], ...] = (
     ("spontaneous breakage", "nickel sulphide inclusions in toughened glass; whether it was heat soaked"),
     ("thermal breakage", "sun, shade, cold and covered edges"),
     ("what happens after breakage", "whether broken glass stays in its clamps, falls, or leaves an open edge"),
-    (
-        "vertical and lengthwise load on the glass",
-        "glass lifted out of a clamp or slid along it, but for a rating that says so",
-    ),
     ("the mount itself", "its post, weld, grub screw and casting: the supplier's tested rating governs"),
     ("deck frame and joists", "beyond the table of forces handed on to them; ledger, bearers, hangers"),
     ("posts, foundations and the building", "whatever carries the deck"),

@@ -8,6 +8,7 @@ import barrier
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Finding, LinkResult, Standing
 from barrier.sheet import caution, forces, short
+from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -99,8 +100,10 @@ def _panels(result: Result) -> Iterator[Inline]:
 def _links(result: Result) -> Iterator[Block]:
     yield Heading(1, ("The links, from the hand down to the joist",))
     yield Paragraph(("The stroke │ stands at 1.00. ► governs. i informs and does not decide. ? is not known.",))
+    same = alike(result.sound)
     for number, link in enumerate(result.links, 1):
-        yield Bars(number, link.title, tuple(Bar(c, c is result.governing) for c in link.checks))
+        rows = (Bar(c, same.title(c), c is result.governing) for c in link.checks if same.repeats(c) is None)
+        yield Bars(number, link.title, tuple(rows))
 
 
 def _question(result: Result) -> Iterator[Block]:

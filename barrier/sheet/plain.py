@@ -144,17 +144,15 @@ class _Plain:
         if not bars.rows:
             yield "      nothing to compare here; it hands its forces on"
         for row in bars.rows:
-            yield from self._bar(row.check, row.governs)
+            yield from self._bar(row.check, row.title, row.governs)
 
-    def _bar(self, check: Check, governs: bool) -> Iterator[str]:
+    def _bar(self, check: Check, title: str, governs: bool) -> Iterator[str]:
         information = check.standing is Standing.INFORMATION
-        title = wrapped(
-            printable(check.title) + (" (information)" if information and "information" not in check.title else ""), CHECK
-        )
+        lines = wrapped(printable(title) + (" (information)" if information and "information" not in title else ""), CHECK)
         mark = "►" if governs else "i" if information else " "
         eta = utilisation_text(check)
-        yield f" {mark} {padded(title[0], CHECK)} {bar(check)} {padded(eta, 5, right=True)}  {ending_text(check.ending)}"
-        for more in title[1:]:
+        yield f" {mark} {padded(lines[0], CHECK)} {bar(check)} {padded(eta, 5, right=True)}  {ending_text(check.ending)}"
+        for more in lines[1:]:
             yield f"   {more}"
         words = [w for w in (check.where, check.reason) if w]
         note = printable("; ".join([check.id, *words]))

@@ -119,7 +119,8 @@ def _formula(check: Check, calculation: Calculation) -> Iterator[tuple[str, Line
             item = calculation.ledger.add(value, check.station)
             origin = item.origin
             form = (Formula(origin.equation), ", ") if isinstance(origin, Step) else ()
-            yield word, (*form, f"{source_words(item.value)}, ", Ref(item.label))
+            amount: Line = (_front(item.token()), ": ") if check.eta is None else ()
+            yield word, (*amount, *form, f"{source_words(item.value)}, ", Ref(item.label))
 
 
 def _front(token: Token) -> Token:

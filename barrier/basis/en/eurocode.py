@@ -7,7 +7,7 @@ from typing import ClassVar
 from barrier.basis.en import fasteners, glass, lateral, timber
 from barrier.basis.family import Action, Answer, Family, Glass, Location, Nature, Screw, Timber
 from barrier.result import Combination, Lack, NotChecked
-from barrier.value import Cell, Value
+from barrier.value import Value
 
 STRENGTH_CLASSES = "timber_en338_2016"
 
@@ -25,6 +25,7 @@ class Eurocode(Family):
         "EN 1995-1-1:2004+A1:2008+A2:2014",
     )
     durations = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
+    nationals = ("uk",)
     national_loads: ClassVar[dict[str, tuple[str, str]]] = {"uk": ("uk_barrier_loads", "BS 6180:2011 Table 2")}
 
     # ---- actions
@@ -254,12 +255,7 @@ class Eurocode(Family):
         )
 
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
-        zero = Cell(
-            "", "", "", "0", "EN 1995-1-1:2004 8.3.1.2(4)", "8.3.1.2",
-            "secondary", "laterally loaded fasteners in end grain have no resistance; the alternative of a third "
-            "excludes service class 3 (memory)",
-        )  # fmt: skip
-        return Value(0.0, kind, zero, "F_v_Rd")
+        return self.tables.value("en1995_end_grain", "sideways", kind).named("F_v_Rd" if kind == "force" else "T_v_Rd")
 
 
 def _cell(value: Value | None, symbol: str) -> Value:

@@ -1,0 +1,65 @@
+"""Entries that may be written and that no link of this version reads; each is shown to the reader with why.
+
+An entry that is read is taken off this list with the change that reads it; a test holds the list against the links.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from barrier.job.entries import Table
+from barrier.job.schema import (
+    Blocking,
+    BoardScrews,
+    Decking,
+    EndFixing,
+    Interlayer,
+    Joists,
+    Mount,
+    MountType,
+    Rating,
+    Screw,
+    ScrewKind,
+    Wind,
+)
+
+UNREAD: dict[tuple[type[Table], str], str] = {
+    (Screw, "angle"): "screws are calculated as driven straight; ask the engineer about slanting ones",
+    (ScrewKind, "head"): "pull-through of the head is not checked; a base plate holds it",
+    (Blocking, "ties"): "loose pieces are calculated as loose; ties between them are not credited",
+    (BoardScrews, "number"): "the board's own screws are not checked",
+    (BoardScrews, "diameter"): "the board's own screws are not checked",
+    (BoardScrews, "root"): "the board's own screws are not checked",
+    (BoardScrews, "length"): "the board's own screws are not checked",
+    (BoardScrews, "threaded"): "the board's own screws are not checked",
+    (BoardScrews, "head"): "the board's own screws are not checked",
+    (Decking, "gap"): "where the gaps between boards lie under the plate is not known; they are not taken off the bearing",
+    (Decking, "grooved"): "grooves are not taken off the bearing area",
+    (EndFixing, "number"): "nails and screws in end grain are credited with nothing, in side grain not checked",
+    (EndFixing, "diameter"): "nails and screws in end grain are credited with nothing, in side grain not checked",
+    (EndFixing, "length"): "nails and screws in end grain are credited with nothing, in side grain not checked",
+    (EndFixing, "ultimate_strength"): "nails and screws in end grain are credited with nothing, in side grain not checked",
+    (Interlayer, "kind"): "laminated glass is taken at its layered limit, whatever the interlayer",
+    (Interlayer, "thickness"): "laminated glass is taken at its layered limit, whatever the interlayer",
+    (Joists, "spacing"): "the joists themselves are not checked",
+    (Joists, "width"): "the joists themselves are not checked",
+    (Joists, "depth"): "the joists themselves are not checked",
+    (Joists, "direction"): "the joists themselves are not checked",
+    (Joists, "material"): "the joists themselves are not checked",
+    (Mount, "mass"): "the weight of the mount is not counted",
+    (Mount, "restraint"): "a mount on an edge joist is not checked",
+    (MountType, "material"): "the mount itself is the supplier's business",
+    (Mount, "material"): "the mount itself is the supplier's business",
+    (MountType, "mass"): "the weight of the mount is not counted",
+    (Rating, "height"): "asked for with the rating and not compared with the job: compare it yourself",
+    (Rating, "glass"): "asked for with the rating and not compared with the job: compare it yourself",
+    (Rating, "screws"): "asked for with the rating and not compared with the job: compare it yourself",
+    (Wind, "serviceability"): "movement is looked at under the wind pressure itself",
+}
+
+
+def mark() -> None:
+    """Write the list into the schema, where :meth:`barrier.job.Job.unread` finds it."""
+    for (table, key), why in UNREAD.items():
+        extra: dict[str, Any] = {"used": False, "why": why}
+        table.model_fields[key].json_schema_extra = extra

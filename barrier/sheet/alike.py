@@ -1,0 +1,58 @@
+"""Mounts that fare alike: their checks are written out once, under the first of them; the others are named beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barrier.load_path import Walked
+from barrier.result import TIE, Check
+from barrier.value import Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Alike:
+    """Which checks repeat an earlier one for another mount: ``first`` by the id of the check that repeats it."""
+
+    first: dict[str, Check]
+
+    def repeats(self, check: Check) -> Check | None:
+        """The earlier check with the same figures, or None."""
+        return self.first.get(check.id)
+
+    def title(self, check: Check) -> str:
+        """The title of a check, with the mounts it stands for as well."""
+        others = [id.rsplit(".", 1)[1] for id, c in self.first.items() if c is check]
+        if not others:
+            return check.title
+        own = check.id.rsplit(".", 1)[1]
+        return check.title.replace(f"mount {own}", f"mounts {', '.join((own, *others))}")
+
+
+def alike(walked: Walked) -> Alike:
+    """Find the checks of a walk that say the same of another mount: same kind, ending, demand, resistance, utilisation."""
+    mounts = {m.name for m in walked.job.mounts}
+    seen: dict[str, list[Check]] = {}
+    first: dict[str, Check] = {}
+    for check in walked.checks:
+        stem, _, mount = check.id.rpartition(".")
+        if mount not in mounts:
+            continue
+        same = next((c for c in seen.get(stem, ()) if _same(c, check)), None)
+        if same is not None:
+            first[check.id] = same
+        else:
+            seen.setdefault(stem, []).append(check)
+    return Alike(first)
+
+
+def _same(a: Check, b: Check) -> bool:
+    if a.ending is not b.ending or a.reason != b.reason:
+        return False
+    pairs = ((a.demand, b.demand), (a.resistance, b.resistance), (a.utilisation, b.utilisation))
+    return all(_close(x, a.station, y, b.station) for x, y in pairs)
+
+
+def _close(x: Value | None, i: int, y: Value | None, j: int) -> bool:
+    if x is None or y is None:
+        return x is y
+    return abs(x.at(i) - y.at(j)) <= TIE * max(abs(x.at(i)), TIE)

@@ -1,0 +1,441 @@
+"""Properties of the whole walk over families of jobs, drawn at random: more load, fewer screws, mirrors, inches, stations.
+
+None needs a reference value; each says what must be so whatever the numbers are. Few examples each: a walk takes a
+third of a second.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from decimal import Decimal, localcontext
+
+import numpy as np
+import pytest
+from conftest import ROOT, job_named, result_of
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from barrier import sheet
+from barrier.errors import JobRefused
+from barrier.job import Job, job_from_text, read_job
+from barrier.links.base_plate import MountForces
+from barrier.links.blocking import PieceForces
+from barrier.links.panel_solution import PanelSolution
+from barrier.load_path import Result, check
+from barrier.result import Check, Ending, LinkResult, NotChecked, Standing
+from barrier.units import KINDS
+from barrier.value import Step, Value, walk
+
+ROUNDING = 1e-9  # relative; sums and products of doubles, and solvers that stop at 1e-9
+SOLVED = 1e-6  # relative; ties between stations are settled within this, and the contact model closes to it
+SAME_ARITHMETIC = 1e-12  # relative; the same operations on the same doubles, one at a time or in arrays
+STATICS = 1e-8  # relative; direct solvers, close to machine precision
+
+
+def few(examples: int) -> settings:
+    return settings(
+        max_examples=examples, deadline=None, derandomize=True, database=None,
+        suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+    )  # fmt: skip
+
+
+US = read_job(ROOT / "tests" / "data" / "us_lag_deck.toml")
+JOBS = {"garden": job_named("garden_deck"), "everyday": job_named("everyday_deck"), "us": US}
+
+
+def required(result: Result) -> dict[str, Check]:
+    return {c.id: c for c in result.sound.checks if c.standing is Standing.REQUIRED}
+
+
+def bare(job: Job) -> Job:
+    """The job without its own situations: they are walked too, and nothing here looks at them."""
+    return job.with_({"situations": None}) if job.situations else job
+
+
+# ---------------------------------------------------------------- more load
+
+
+def not_better(less: Check, more: Check, slack: float = ROUNDING) -> None:
+    """``more`` is the same check where more is asked: its utilisation is not lower, its ending not milder."""
+    assert (less.ending is Ending.NOT_CHECKED) is (more.ending is Ending.NOT_CHECKED) or more.ending is Ending.EXCEEDS, less.id
+    if less.ending is Ending.EXCEEDS:
+        assert more.ending is Ending.EXCEEDS, f"{less.id} no longer exceeds"
+        assert less.eta is not None or more.eta is None, f"{less.id} got a number that had none"
+    if less.eta is not None and more.eta is not None:
+        assert more.eta >= less.eta * (1 - slack), f"{less.id}: {less.eta} fell to {more.eta}"
+
+
+LOADS = {
+    "line": (0.1, 5.0, "kN/m", {"loads.reference": "drawn at random"}),
+    "point": (0.1, 5.0, "kN", {"loads.reference": "drawn at random"}),
+    "infill": (0.1, 5.0, "kN/m2", {"loads.reference": "drawn at random"}),
+    "pressure": (0.0, 5.0, "kN/m2", {"wind.reference": "drawn at random"}),
+}
+
+
+def loaded(job: Job, kind: str, size: float) -> Job:
+    _, _, unit, more = LOADS[kind]
+    table = "wind" if kind == "pressure" else "loads"
+    return job.with_({f"{table}.{kind}": f"{size:.6f} {unit}", **more})
+
+
+@few(16)
+@given(st.sampled_from(sorted(JOBS)), st.sampled_from(sorted(LOADS)), st.data())
+def test_more_load_is_never_better(name: str, kind: str, data: st.DataObject) -> None:
+    low, high, _, _ = LOADS[kind]
+    less = data.draw(st.floats(low, high))
+    more = data.draw(st.floats(less, high))
+    job = bare(JOBS[name])
+    a, b = required(check(loaded(job, kind, less))), required(check(loaded(job, kind, more)))
+    assert a.keys() == b.keys() and a
+    for id in a:
+        not_better(a[id], b[id])
+
+
+PROPORTIONAL = ("glass.", "clamp.rating.", "base_plate.bed.", "screws.withdrawal.")
+
+
+@few(4)
+@given(st.floats(0.2, 1.0), st.floats(1.1, 4.0))
+def test_what_is_linear_in_the_load_stays_linear(size: float, times: float) -> None:
+    """Glass and mounts are compared by load factor: with one load alone, twice the load is twice the utilisation."""
+    job = bare(JOBS["everyday"])
+    a, b = (required(check(loaded(job, "line", float(f"{q:.6f}")))) for q in (size, size * times))
+    ratio = float(f"{size * times:.6f}") / float(f"{size:.6f}")
+    compared = [id for id in a if id.startswith(PROPORTIONAL) and a[id].eta is not None]
+    assert len(compared) >= 5
+    for id in compared:
+        assert b[id].eta == pytest.approx(ratio * a[id].eta, rel=SOLVED), id  # type: ignore[operator]
+
+
+# ---------------------------------------------------------------- fewer screws
+
+
+@few(10)
+@given(st.sampled_from(["garden", "everyday"]), st.permutations(range(8)), st.integers(0, 3), st.integers(1, 3))
+def test_more_screws_missing_never_helps(name: str, order: list[int], first: int, more: int) -> None:
+    """The worse of the two mounts gets no better; and the mount that loses a screw gets worse itself."""
+    job = bare(JOBS[name])
+
+    def without(count: int) -> dict[str, Check]:
+        gone = {f"mounts.M{1 + i // 4}.screws.S{1 + i % 4}.present": False for i in order[:count]}
+        return {id: c for id, c in required(check(job.with_(gone))).items() if id.startswith("screws.withdrawal")}
+
+    a, b = without(first), without(first + more)
+    assert a.keys() == b.keys() and len(a) == 2
+
+    def rank(c: Check) -> float:
+        assert c.ending is not Ending.NOT_CHECKED
+        return np.inf if c.eta is None else c.eta
+
+    assert max(map(rank, b.values())) >= max(map(rank, a.values())) * (1 - ROUNDING)
+    lost = {f"screws.withdrawal.M{1 + i // 4}" for i in order[first : first + more]}
+    for id in lost:
+        not_better(a[id], b[id])
+
+
+# ---------------------------------------------------------------- mirrors
+
+
+@few(8)
+@given(
+    st.tuples(st.floats(70, 420), st.floats(580, 930)), st.tuples(st.floats(80, 325), st.floats(80, 325)),
+    st.tuples(st.floats(1, 12), st.floats(1, 12)), st.one_of(st.none(), st.integers(1, 4)),
+)  # fmt: skip
+def test_a_mirrored_job_has_the_mirrored_answer(
+    x: tuple[float, float], bay: tuple[float, float], uplift: tuple[float, float], missing: int | None
+) -> None:
+    """Left and right change places: mounts, bays, end fixings, and the one screw that is not there."""
+    base = JOBS["garden"]
+    W, L = float(base.panels[0].width.x), float(base.blocking["B1"].length.x)
+    twin = {1: 2, 2: 1, 3: 4, 4: 3}  # S1 and S3 stand at -x, S2 and S4 at +x
+
+    def job(x: tuple[float, float], bay: tuple[float, float], uplift: tuple[float, float], gone: str | None) -> Job:
+        changes: dict[str, object] = {
+            "mounts.M1.x": f"{x[0]!r} mm", "mounts.M2.x": f"{x[1]!r} mm",
+            "mounts.M1.in_bay": f"{bay[0]!r} mm", "mounts.M2.in_bay": f"{bay[1]!r} mm",
+            "blocking.B1.left.uplift": f"{uplift[0]!r} kN", "blocking.B1.right.uplift": f"{uplift[1]!r} kN",
+        }  # fmt: skip
+        return base.with_(changes | ({gone: False} if gone is not None else {}))
+
+    here = None if missing is None else f"mounts.M1.screws.S{missing}.present"
+    there = None if missing is None else f"mounts.M2.screws.S{twin[missing]}.present"
+    a = required(check(job(x, bay, uplift, here)))
+    b = required(check(job((W - x[1], W - x[0]), (L - bay[1], L - bay[0]), (uplift[1], uplift[0]), there)))
+    swap = {"M1": "M2", "M2": "M1", "left": "right", "right": "left"}
+    compared = 0
+    for id, c in a.items():
+        other = b[".".join(swap.get(part, part) for part in id.split("."))]
+        assert (c.eta is None) is (other.eta is None), id
+        if c.eta is None or other.eta is None:
+            assert c.ending is other.ending, id
+            continue
+        assert c.eta == pytest.approx(other.eta, rel=SOLVED), id
+        if abs(c.eta - 1.0) > SOLVED:
+            assert c.ending is other.ending, id
+        compared += 1
+    assert compared > 15
+
+
+# ---------------------------------------------------------------- inches
+
+# Exact by definition: the inch 25.4 mm, the pound-force 4.4482216152605 N.
+INCH, POUND = Decimal("25.4"), Decimal("4.4482216152605")
+FOOT = 12 * INCH
+TURNED: Mapping[str, tuple[str, Decimal]] = {
+    "mm": ("in", INCH),
+    "m": ("ft", FOOT / 1000),
+    "kN": ("lbf", POUND / 1000),
+    "kN/m": ("lbf/ft", POUND / FOOT),
+    "kN/m2": ("lbf/ft2", POUND / FOOT**2 * 1000),
+    "MPa": ("psi", POUND / INCH**2),
+    "N/mm3": ("lbf/in3", POUND / INCH**3),
+    "kN m": ("lbf ft", POUND * FOOT / 1_000_000),
+    "kg": ("lb", Decimal("0.45359237")),
+}
+QUANTITY = re.compile(r'"(-?[0-9.]+) (' + "|".join(sorted(TURNED, key=len, reverse=True)) + r')"')
+
+
+def in_inches(text: str) -> str:
+    """The same job in inches and pounds: every quantity divided in 40 digits and written with 25."""
+
+    def turned(match: re.Match[str]) -> str:
+        unit, factor = TURNED[match[2]]
+        with localcontext() as context:
+            context.prec = 40
+            return f'"{Decimal(match[1]) / factor:.25f} {unit}"'
+
+    return QUANTITY.sub(turned, text)
+
+
+SIZES = {
+    'width = "1000 mm"': ("width", 950.0, 1060.0),
+    'x = "230 mm"': ("x", 180.0, 330.0),
+    'x = "770 mm"': ("x", 640.0, 820.0),
+    'thickness = "28 mm"': ("thickness", 20.0, 40.0),
+    'in_bay = "200 mm"': ("in_bay", 120.0, 280.0),
+    'length = "180 mm"': ("length", 160.0, 220.0),
+    'top = "150 mm"': ("top", 90.0, 170.0),
+    'depth = "195 mm"': ("depth", 140.0, 240.0),
+}
+
+
+@few(6)
+@given(st.data())
+def test_a_job_in_inches_is_the_same_job(data: st.DataObject) -> None:
+    text = (ROOT / "worked_examples" / "garden_deck.toml").read_text(encoding="utf-8")
+    for line, (key, low, high) in SIZES.items():
+        assert line in text, "the example has changed"
+        text = text.replace(line, f'{key} = "{data.draw(st.floats(low, high)):.4f} mm"')
+    inches = in_inches(text)
+    assert len(QUANTITY.findall(text)) > 60
+    assert not re.search(r'"-?[0-9.]+ (mm|m|kN|MPa|N/mm3|kN/m2?|kN m|kg)"', inches)
+    a, b = check(job_from_text(text)), check(job_from_text(inches))
+    compared = 0
+    for c, other in zip(a.sound.checks, b.sound.checks, strict=True):
+        assert c.id == other.id and c.ending is other.ending
+        assert (c.eta is None) is (other.eta is None), c.id
+        if c.eta is not None:
+            assert c.eta == pytest.approx(other.eta, rel=ROUNDING), c.id
+            compared += 1
+    assert compared > 25
+
+
+# ---------------------------------------------------------------- arrays and one at a time
+
+
+def values_of(links: tuple[LinkResult, ...]) -> Iterator[Value]:
+    for link in links:
+        for c in link.checks:
+            yield from (v for v in (c.demand, c.resistance, c.utilisation) if v is not None)
+        yield from (s.value for s in link.shown)
+
+
+@pytest.mark.parametrize("name", ["garden_deck", "everyday_deck", "us"])
+def test_stations_in_arrays_are_what_they_are_one_at_a_time(name: str) -> None:
+    """Every equation of a result evaluated again with plain numbers, station by station: value, and what is out of range."""
+    result = check(US) if name == "us" else result_of(name)
+    arrays = scalars = 0
+    for value in walk(*(v for w in result.walked for v in values_of(w.links))):
+        step = value.origin
+        if not isinstance(step, Step):
+            continue
+        stations = {v.stations for v in step.inputs.values()} - {0}
+        assert stations <= {value.stations}, f"{step.equation.result.name}: inputs of other stations"
+        arrays, scalars = arrays + bool(stations), scalars + (not stations)
+        for s in range(max(value.stations, 1)):
+            single = {n: Value(v.at(s), v.kind, v.origin, v.symbol) for n, v in step.inputs.items()}
+            alone = step.equation(**single)
+            assert alone.x == pytest.approx(value.at(s), rel=SAME_ARITHMETIC, abs=0), step.equation.text
+            assert isinstance(alone.origin, Step)
+            outside = {text for text, where in step.outside.items() if where[s if where.size > 1 else 0]}
+            assert set(alone.origin.outside) == outside, step.equation.text
+        assert value.kind in KINDS and np.isfinite(value.x).all()
+    assert arrays >= 5 and scalars > 20
+
+
+# ---------------------------------------------------------------- equilibrium
+
+
+def handed_on(result: Result, id: str) -> object:
+    return next(r for r in result.links if r.id == id).handed_on
+
+
+@st.composite
+def panels(draw: st.DrawFn) -> dict[str, object]:
+    """A panel on two mounts of random size and place, on pieces of random number and width, boards of any thickness."""
+    width = draw(st.floats(500, 2400))
+    height = draw(st.floats(700, 1300))
+    grip = draw(st.floats(50, 200))
+    # The clamps (120 mm) on the glass and beside one another.
+    first = draw(st.floats(70, width / 2 - 70))
+    second = draw(st.floats(width / 2 + 70, width - 70))
+    return {
+        "panels.P3.width": f"{width:.3f} mm", "panels.P3.height": f"{height:.3f} mm", "site.barrier_height": None,
+        "panels.P3.bottom_gap": f"{draw(st.floats(0, 120)):.3f} mm",
+        "panels.P3.layers.1.nominal": draw(st.sampled_from(["10 mm", "12 mm", "15 mm", "19 mm"])),
+        "mounts.M1.x": f"{first:.3f} mm", "mounts.M2.x": f"{second:.3f} mm",
+        "mount_types.deep.pads.1.top": f"{grip:.3f} mm",
+        "blocking.B1.pieces": draw(st.integers(2, 4)), "blocking.B1.width": f"{draw(st.floats(40, 120)):.3f} mm",
+        "decking.thickness": f"{draw(st.floats(18, 45)):.3f} mm",
+        "mounts.M1.in_bay": f"{draw(st.floats(80, 320)):.3f} mm", "mounts.M2.offset": f"{draw(st.floats(-15, 15)):.3f} mm",
+        # a light load, so that the bed carries it and there is an equilibrium to look at
+        "loads.line": f"{draw(st.floats(0.05, 0.4)):.4f} kN/m", "loads.reference": "drawn at random", "wind": None,
+    }  # fmt: skip
+
+
+@few(12)
+@given(panels())
+def test_equilibrium_from_the_hand_to_the_joist(changes: dict[str, object]) -> None:
+    try:
+        job = JOBS["garden"].with_(changes)
+    except JobRefused:
+        assume(False)
+    result = check(job)
+    for panel in handed_on(result, "glass"):  # type: ignore[attr-defined]
+        clamps_balance_the_hand(panel)
+    mounts: tuple[MountForces, ...] = handed_on(result, "base_plate")  # type: ignore[assignment]
+    for mount in mounts:
+        demand_is_what_the_clamp_gives(result, mount)
+        plate_balances_the_clamp(mount)
+    for pieces in handed_on(result, "blocking"):  # type: ignore[attr-defined]
+        pieces_balance_the_plate(pieces)
+
+
+def clamps_balance_the_hand(panel: PanelSolution) -> None:
+    """Three equations about the bottom left corner of the glass: push, overturning, twist about the vertical."""
+    x = np.array([float(m.mount.x.x) for m in panel.mounts])
+    W = float(panel.panel.width.x)
+    for solution in panel.solutions:
+        for c, case in enumerate(panel.cases):
+            H, y = float(case.resultant.x), float(case.height.x)
+            assert solution.F[c].sum() == pytest.approx(H, rel=STATICS)
+            assert solution.Mx[c].sum() == pytest.approx(H * y, rel=STATICS)
+            assert case.action.kind == "line"
+            assert (solution.F[c] * x + solution.Mz[c]).sum() == pytest.approx(H * W / 2, rel=STATICS)
+
+
+def demand_is_what_the_clamp_gives(result: Result, mount: MountForces) -> None:
+    """The moment handed on is the clamp's, carried down to the underside of the plate and factored."""
+    panel: PanelSolution = handed_on(result, "glass")[0]  # type: ignore[index]
+    m = next(i for i, model in enumerate(panel.mounts) if model.name == mount.model.name)
+    h = float(mount.model.lever.x)
+    expected = [
+        float(case.strength.factor.x) * abs(solution.Mx[c, m] + solution.F[c, m] * h)
+        for solution in panel.solutions
+        for c, case in enumerate(panel.cases)
+    ]
+    assert np.asarray(mount.M_Ed.x) == pytest.approx(np.array(expected), rel=ROUNDING)
+    assert mount.M_worst.at(0) == pytest.approx(max(expected), rel=ROUNDING)
+
+
+def plate_balances_the_clamp(mount: MountForces) -> None:
+    M = mount.M_worst.at(0)
+    for sign, _, _, s in mount.at_design:
+        if not s.equilibrium:
+            continue
+        assert sum(s.zone_force.values()) == pytest.approx(s.T.sum(), rel=SOLVED)
+        first = np.array(list(s.zone_first.values())).sum(axis=0)
+        xs, ys = (np.array([float(getattr(p, axis).x) for p in mount.model.screws]) for axis in ("x", "y"))
+        assert (s.T * ys).sum() - first[1] == pytest.approx((1 if sign == "inward" else -1) * M, rel=SOLVED)
+        assert (s.T * xs).sum() - first[0] == pytest.approx(0.0, abs=SOLVED * M)
+        assert (s.T >= 0).all() and min(s.zone_force.values()) >= 0
+
+
+def pieces_balance_the_plate(pieces: PieceForces) -> None:
+    M = pieces.mount.M_worst.at(0)
+    assert not isinstance(pieces.mount.bed, NotChecked)
+    centres = np.array([p.centre for p in pieces.mount.model.pieces])
+    for label, forces, own in zip(pieces.labels, pieces.forces, pieces.own_moments, strict=True):
+        assert abs(forces.sum()) <= SOLVED * np.abs(forces).max()
+        assert -(forces * centres).sum() - own.sum() == pytest.approx((1 if label.startswith("inward") else -1) * M, rel=SOLVED)
+
+
+# ---------------------------------------------------------------- whatever is accepted is answered
+
+EXTREMES: tuple[tuple[str, tuple[object, ...]], ...] = (
+    ("panels.P3.width", ("300 mm", "6000 mm", "2400 mm")),
+    ("panels.P3.layers.1.nominal", ("2 mm", "3 mm", "8 mm", "25 mm")),
+    ("panels.P3.layers.1.glass", ("annealed", "heat-strengthened")),
+    ("panels.P3.bottom_gap", ("0 mm", "500 mm")),
+    ("mounts.M1.offset", ("-150 mm", "150 mm", "60 mm")),
+    ("mounts.M1.in_bay", ("0 mm", "405 mm", "1 mm")),
+    ("mounts.M1.screw.length", ("40 mm", "400 mm", "60 mm")),
+    ("mounts.M1.screw.diameter", ("7 mm", "12 mm", "16 mm")),
+    ("mounts.M1.screw.root", ("unknown",)),
+    ("mounts.M1.screw.ultimate_strength", ("unknown",)),
+    ("mounts.M1.support", ("edge joist",)),
+    ("mounts.M1.rating", (None,)),
+    ("mounts.M2.screws.S1.present", (False,)),
+    ("mounts.M2.screws.S2.present", (False,)),
+    ("mounts.M2.screws.S3.present", (False,)),
+    ("mounts.M2.screws.S4.present", (False,)),
+    ("mounts.M2.plate.thickness", ("1 mm", "100 mm")),
+    ("mounts.M2.plate.clamp_reach", ("0 mm", "90 mm")),
+    ("mounts.M2.pads.1.top", ("10 mm", "900 mm")),
+    ("mounts.M2.pads.1.hard", (True,)),
+    ("decking.thickness", ("8 mm", "100 mm")),
+    ("decking.gap_under", ("unknown", "60 mm")),
+    ("decking.direction", ("across", "unknown")),
+    ("decking.material", ({"us": "Hem-Fir"}, {"en": "no such class"})),
+    ("blocking.B1.pieces", (1, 3, 8)),
+    ("blocking.B1.width", ("12 mm", "400 mm", "45 mm")),
+    ("blocking.B1.depth", ("12 mm", "600 mm")),
+    ("blocking.B1.length", ("410 mm", "4000 mm")),
+    ("blocking.B1.direction", ("across",)),
+    ("blocking.B1.laid", ("flat",)),
+    ("blocking.B1.laminated", ("factory",)),
+    ("blocking.B1.left", ({"fixing": "none"}, {"fixing": "unknown"}, {"fixing": "nails", "grain": "side"})),
+    ("wind", (None,)),
+    ("wind.pressure", ("0 kN/m2", "10 kN/m2")),
+    ("limits", (None,)),
+    ("limits.mount_rotation", ("0.0001 rad",)),
+    ("loads.duration", ("permanent", "instantaneous", "ten years")),
+    ("site.use", ("B1", "C5")),
+    ("site.service_class", (1,)),
+    ("basis", ("us",)),
+    ("national", (None,)),
+)
+UNBLOCKED = {"mounts.M1.support": {"mounts.M1.blocking": None}}
+
+
+@few(25)
+@given(st.lists(st.sampled_from(EXTREMES), min_size=1, max_size=5, unique_by=lambda e: e[0]), st.data())
+def test_whatever_is_accepted_gets_its_sheet(chosen: list[tuple[str, tuple[object, ...]]], data: st.DataObject) -> None:
+    """Ends of the allowed ranges together: refused in our words, or walked and written; never an error of ours."""
+    changes: dict[str, object] = {}
+    for path, values in chosen:
+        changes[path] = data.draw(st.sampled_from(values))
+        changes.update(UNBLOCKED.get(path, {}))
+    try:
+        result = check(JOBS["garden"].with_(changes))
+    except JobRefused:
+        return
+    text = sheet.text(result)
+    assert "CAUTION" in text and "nan" not in text.split() and "inf" not in text.split()
+    assert sheet.json_text(result)
+    for c in result.sound.checks:
+        assert c.reason or c.eta is not None, c.id
+        assert c.eta is None or (np.isfinite(c.eta) and c.eta >= 0), c.id
+        assert (c.ending is Ending.WITHIN) is (c.eta is not None and c.eta <= 1.0), c.id

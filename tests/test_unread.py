@@ -1,0 +1,39 @@
+"""An entry that nothing reads is shown to the reader: the list of unread entries is held against the links."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from conftest import ROOT, job_named, result_of
+
+from barrier import sheet
+from barrier.job import schema
+from barrier.job.unread import UNREAD
+
+LINKS = "\n".join(
+    p.read_text(encoding="utf-8") for p in [*Path(ROOT, "barrier", "links").glob("*.py"), ROOT / "barrier/load_path.py"]
+)
+# Read elsewhere: by the sheet, by the reader of the file, or through a property of its table.
+ELSEWHERE = {"title", "date", "invented", "units", "mount_types", "situations", "type", "depth", "laid", "hard", "reference",
+             "interlayer", "joists", "board_screws", "tables", "same_as"}  # fmt: skip
+
+
+def test_every_entry_is_read_or_listed_as_unread() -> None:
+    missing = []
+    for name in schema.__all__:
+        for key in getattr(schema, name).model_fields:
+            listed = any(key == k and issubclass(getattr(schema, name), t) for t, k in UNREAD)
+            read = re.search(rf'\.{key}\b|"{key}"', LINKS) is not None
+            if not (listed or read or key in ELSEWHERE or name == "Ties"):
+                missing.append(f"{name}.{key}")
+    assert not missing
+
+
+def test_unread_entries_stand_on_the_sheet() -> None:
+    job = job_named("everyday_deck").with_({"mounts.M1.screws.S1.angle": "10 deg"})
+    unread = {e.path for e in job.unread()}
+    assert any(p.endswith("S1.angle") for p in unread)
+    assert any(p.startswith("joists") for p in unread)
+    text = sheet.text(result_of("everyday_deck"))
+    assert "joists.depth" in text and "the joists themselves are not checked" in text
