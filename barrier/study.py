@@ -54,20 +54,18 @@ def _rungs(job: Job) -> Iterator[tuple[str, Changes, str]]:
     yield "decking only", boards, "the screws hold in the board and nowhere else; the board bends and twists between the joists"
     if not job.blocking:
         return
-    for ends in ("plain", "rated"):
-        for count, words in ((1, "one piece"), (2, "two loose pieces"), (3, "three loose pieces")):
+    for count, name in ((1, "one piece"), (2, "two loose pieces"), (3, "three loose pieces"), (0, "one solid section")):
+        for ends in ("plain", "rated"):
             changes = _ends(job, ends)
-            changes.update(_pieces(job, count))
-            yield f"{words}, {ends} ends", changes, WORDS[count]
-        changes = _ends(job, ends)
-        changes.update(_solid(job))
-        yield f"one solid section, {ends} ends", changes, WORDS[0]
+            changes.update(_pieces(job, count) if count else _solid(job))
+            words = WORDS[count] if ends == "plain" else "the same wood, its ends in brackets"
+            yield f"{name}, {ends} ends", changes, words
 
 
 WORDS = {
-    1: "a single piece takes the screws that reach it, near its edges; it has to hold against turning by itself",
+    1: "only screws that reach the piece hold; one that stands beside it holds nothing",
     2: "one row of screws pulls one piece up, the plate presses the other down; each hangs on its own end fixings",
-    3: "wider blocking does not make a screw grip harder; loose pieces count one by one, and the outer two take the couple",
+    3: "wider blocking does not make a screw grip harder; pieces count one by one, and the outer two take most of the pull",
     0: "wood in one piece lets a screw stand clear of an edge; the end fixings have to hold the whole torque",
 }
 
@@ -93,6 +91,12 @@ def _solid(job: Job) -> Changes:
 
 PLAIN: Mapping[str, object] = {"fixing": "nails", "number": 2, "diameter": "3.1 mm", "length": "90 mm", "grain": "end"}
 UNRATED: Mapping[str, object] = {"fixing": "bracket"}
+
+
+def has_ratings(job: Job) -> bool:
+    """Whether every end of the job's blocking is a bracket with a rating."""
+    ends = [getattr(job.blocking[b], side) for b in _blocks(job) for side in ("left", "right")]
+    return bool(ends) and all(e is not None and e.fixing == "bracket" and (e.uplift or e.torque) for e in ends)
 
 
 def _ends(job: Job, kind: str) -> Changes:
@@ -151,7 +155,11 @@ def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
     yield f"one packer on the drop side of {m}", _packer(job), "the plate bears on the packer alone: a shorter lever, a harder pull"
     yield "blocking unfixed at the left end", _unfixed(job), "nothing is credited that holds that end"
     yield f"no spreader plate in {m}", _no_spreader(job), "the pad works on the tip of the grub screw alone"
-    wet: Changes | str = {"site.service_class": 3} if job.site.service_class != 3 else "the job is wet already (service class 3)"
+    wet: Changes | str = (
+        {"site.service_class": 3}
+        if job.site.service_class != 3
+        else "the job has wet timber already (service class 3), so its figures hold it"
+    )
     yield "wet timber", wet, "wet timber is weaker in everything"
     yield (
         f"{m} stands 30 mm off its mark",

@@ -129,8 +129,9 @@ def test_forces_of_loose_pieces_by_an_independent_computation(everyday: Result) 
 def test_one_section_torsion_understates_the_worst_end_fixing(everyday: Result) -> None:
     """Loose pieces against one section in torsion, at the same action.
 
-    Assumed (common practice, no source): two nails an end of each piece at +-40 mm, mount at mid-bay so that both ends
-    share alike. The trial of the method gave a factor of 1.9 (computed, bed not yielded); stiffness moves it, hence the band of a fifth.
+    Assumed (common practice, no source): two nails an end of each piece at +-40 mm, mount at mid-bay so that both
+    ends share alike. The trial of the method gave a factor of 1.9 (computed, bed not yielded); stiffness moves it, hence the band
+    of a fifth.
     """
     pieces: PieceForces = link(everyday, "blocking")[0]  # type: ignore[index]
     handed = pieces.mount

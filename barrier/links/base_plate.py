@@ -188,7 +188,8 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     origin = Numerical(
         f"rotation of the base plate of mount {model.name} at the design action",
         "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
-        "contact model of this project", handed.model.stiffnesses, max(s[3].residual for s in handed.at_design), None, tuple(labels),
+        "contact model of this project", handed.model.stiffnesses,
+        max(s[3].residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
     rotation = Value(np.array([abs(s[3].rotation) for s in handed.at_design]), "angle", origin, "theta_Ed")
     cap = walk.job.limits.mount_rotation or walk.tables.value("site_angles", "rotation_cap")

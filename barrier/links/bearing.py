@@ -69,7 +69,7 @@ def _mean(walk: Walk, handed: MountForces, panel: PanelSolution) -> Check:
 
     def numerical(what: str, x: list[float], kind: str, symbol: str) -> Value:
         origin = Numerical(
-            f"{what}, mount {model.name}", "contact with the bed taken as elastic, as the clause's mean stress wants it, at the largest moment that decides",
+            f"{what}, mount {model.name}", "contact with elastic bed, for a mean stress, at the largest moment that decides",
             "contact model of this project", handed.model.stiffnesses, max(s.residual for _, s in solutions), None, labels,
         )  # fmt: skip
         return Value(np.array(x), kind, origin, symbol)

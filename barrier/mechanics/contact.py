@@ -13,6 +13,7 @@ there is no equilibrium is an answer with a reason, not an error.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -143,7 +144,7 @@ def limit_factor(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: flo
     (1.0781, 'screw -35,35 at its limit')
     """
     _check_loads(N, Mx, My)
-    limits = _limits(T_limit, len(screws))
+    limits = _limits(T_limit, len(screws)).tolist()
     system = System(bed, screws)
     path = _Path(system, limits, system.load(N, 0.0, 0.0), system.load(0.0, Mx, My))
     start = path.over(0.0)
@@ -153,12 +154,12 @@ def limit_factor(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: flo
     if start > 0.0 or (Mx == 0.0 and My == 0.0):
         contact = _contact(system, path.state, "")
         if start > 0.0:
-            return LimitFactor(0.0, f"{_worst(screws, contact, limits)} beyond its limit without moment", contact)
+            return LimitFactor(0.0, f"{_name(screws, contact, limits)} beyond its limit without moment", contact)
         return LimitFactor(float("inf"), "no moment", contact)
     factor, ended, state = path.first(start, collapse_factor(bed, screws, N, Mx, My))
     contact = _contact(system, state, "")
     if ended == "screw":
-        return LimitFactor(factor, f"{_worst(screws, contact, limits)} at its limit", contact)
+        return LimitFactor(factor, f"{_name(screws, contact, limits)} at its limit", contact)
     if ended == "bed":
         return LimitFactor(factor, "bed at its strength wherever it can be", contact)
     return LimitFactor(factor, "end of equilibrium: nothing more holds the plate", contact)
@@ -268,7 +269,7 @@ def _reason(system: System, screws: Sequence[Screw], N: float, Mx: float, My: fl
 
 
 def _check_loads(N: float, Mx: float, My: float) -> None:
-    if not np.isfinite((N, Mx, My)).all():
+    if not (math.isfinite(N) and math.isfinite(Mx) and math.isfinite(My)):
         raise ValueError(f"N = {N} N, Mx = {Mx}, My = {My} N mm; loads are finite numbers")
 
 
@@ -279,13 +280,15 @@ def _limits(T_limit: ArrayLike, n: int) -> Floats:
     return np.broadcast_to(given, (n,))
 
 
-def _shares(T: Floats, limits: Floats) -> Floats:
-    """Tension over limit; infinite where a screw with limit 0 pulls."""
-    return np.divide(T, limits, out=np.where(T > 0.0, np.inf, 0.0), where=limits > 0.0)
+def _worst(T: Sequence[float], limits: Sequence[float]) -> tuple[float, int]:
+    """Largest tension over limit and its number; infinite where a screw with limit 0 pulls, (0, 0) without screws."""
+    shares = [t / limit if limit > 0.0 else (float("inf") if t > 0.0 else 0.0) for t, limit in zip(T, limits, strict=True)]
+    largest = max(shares, default=0.0)
+    return largest, shares.index(largest) if shares else 0
 
 
-def _worst(screws: Sequence[Screw], contact: Contact, limits: Floats) -> str:
-    i = int(_shares(contact.T, limits).argmax())
+def _name(screws: Sequence[Screw], contact: Contact, limits: Sequence[float]) -> str:
+    _, i = _worst(contact.T.tolist(), limits)
     return f"screw {screws[i].name or i + 1}"
 
 
@@ -296,7 +299,7 @@ class _Path:
     ``good`` is the one at the largest factor so far with every screw within its limit.
     """
 
-    def __init__(self, system: System, limits: Floats, fixed: Vector, turning: Vector) -> None:
+    def __init__(self, system: System, limits: Sequence[float], fixed: Vector, turning: Vector) -> None:
         self.system, self.limits, self.fixed, self.turning = system, limits, fixed, turning
         self.state: State | None = None
         self.at, self.factor = 0.0, 0.0
@@ -309,7 +312,7 @@ class _Path:
         if not state.found:
             return float("inf")
         self.state, self.at = state, factor
-        over = float(_shares(self.system.tensions(state.q), self.limits).max(initial=0.0)) - 1.0
+        over = _worst(self.system.tensions(state.q), self.limits)[0] - 1.0
         if over <= AT_LIMIT and factor >= self.factor:
             self.factor, self.good = factor, state
         return over
@@ -319,9 +322,9 @@ class _Path:
 
         Newton's method on the worst screw, kept between a factor that is within and one that is beyond.
         """
-        end = collapse * (1.0 - NEAR_COLLAPSE) if np.isfinite(collapse) else float("inf")
+        end = collapse * (1.0 - NEAR_COLLAPSE) if math.isfinite(collapse) else float("inf")
         assert self.good is not None  # the start is one
-        low, high, x, over = 0.0, float("inf"), min(1.0, end / 2), start
+        low, high, x, over = 0.0, float("inf"), end / 2 if math.isfinite(end) else 1.0, start
         for step in range(200):
             if low >= end:
                 return self.factor, "bed", self.good
@@ -329,7 +332,7 @@ class _Path:
             if abs(over) <= AT_LIMIT:
                 return self.factor, "screw", self.good
             low, high = (x, high) if over < 0.0 else (low, x)
-            if np.isfinite(high) and high - low <= 1e-12 * high:
+            if math.isfinite(high) and high - low <= 1e-12 * high:
                 break
             x = self._next(low, high, over, end, halve=step % 8 == 7)
         return self.factor, "bed" if self.factor > 0.999 * collapse else "equilibrium", self.good
@@ -344,11 +347,14 @@ class _Path:
 
     def _next(self, low: float, high: float, over: float, end: float, halve: bool) -> float:
         guess = float("inf")
-        if np.isfinite(over) and self.state is not None and len(self.system.K):
-            i = int(_shares(self.system.tensions(self.state.q), self.limits).argmax())
-            slope = float(self.system.K[i] * (self.system.phi_s[i] @ self.state.follows(self.turning)))
-            if self.system.tensions(self.state.q)[i] > 0.0 and slope > 0.0:
+        if math.isfinite(over) and self.state is not None and self.system.placed:
+            T = self.system.tensions(self.state.q)
+            _, i = _worst(T, self.limits)
+            K, y, minus_x = self.system.placed[i]
+            moves = self.state.follows(self.turning)
+            slope = K * (moves[0] + y * moves[1] + minus_x * moves[2])
+            if T[i] > 0.0 and slope > 0.0:
                 guess = self.at - over * self.limits[i] / slope
-        if np.isinf(high):
-            return float(min(guess, 8.0 * low, end)) if guess > low else min(2.0 * low, end)
-        return (low + high) / 2 if halve or not low < guess < high else float(guess)
+        if math.isinf(high):
+            return min(guess if guess > low else 2.0 * low, 1e3 * low, end)
+        return (low + high) / 2 if halve or not low < guess < high else guess

@@ -150,10 +150,12 @@ class Footprint:
     def below(self, q: Vector, level: float) -> Symmetric:
         """Integrals over the part of the bed where u < -level."""
         sums, under, crossing = (self._split if len(self.ends) <= FEW else self._split_many)(q, level)
-        if not crossing:
-            return self.all if under else NOTHING
-        foot, along = _foot(q, level), _direction(q)
+        if not under and not crossing:
+            return NOTHING
+        if under == len(self.ends):
+            return self.all
         s0, s1, s2, s3, s4, s5 = sums
+        foot, along = (_foot(q, level), _direction(q)) if crossing else ((0.0, 0.0), (0.0, 0.0))
         for e, u_a, u_b in crossing:
             c0, c1, c2, c3, c4, c5 = _cut(self.ends[e], u_a, u_b, foot, along)
             s0, s1, s2, s3, s4, s5 = s0 + c0, s1 + c1, s2 + c2, s3 + c3, s4 + c4, s5 + c5
@@ -166,28 +168,28 @@ class Footprint:
         """The same for each zone."""
         return [_matrix(sums, self.L) for sums in self._from_the_line(q, level)]
 
-    def _split(self, q: Vector, level: float) -> tuple[Sequence[float], bool, list[Crossing]]:
-        """Sums over the edges whole below the line, whether any is, and the edges that cross it."""
+    def _split(self, q: Vector, level: float) -> tuple[Sequence[float], int, list[Crossing]]:
+        """Sums over the edges whole below the line, how many they are, and the edges that cross it."""
         q0, q1, q2 = q[0] + level, q[1], q[2]
         s0 = s1 = s2 = s3 = s4 = s5 = 0.0
-        under, crossing = False, []
+        under, crossing = 0, []
         for e, (xa, ya, xb, yb) in enumerate(self.ends):
             u_a, u_b = q0 + q1 * ya - q2 * xa, q0 + q1 * yb - q2 * xb
             if u_a < 0.0 and u_b < 0.0:
                 w0, w1, w2, w3, w4, w5 = self.wholes[e]
                 s0, s1, s2, s3, s4, s5 = s0 + w0, s1 + w1, s2 + w2, s3 + w3, s4 + w4, s5 + w5
-                under = True
+                under += 1
             elif u_a < 0.0 or u_b < 0.0:
                 crossing.append((e, u_a, u_b))
         return (s0, s1, s2, s3, s4, s5), under, crossing
 
-    def _split_many(self, q: Vector, level: float) -> tuple[Sequence[float], bool, list[Crossing]]:
+    def _split_many(self, q: Vector, level: float) -> tuple[Sequence[float], int, list[Crossing]]:
         u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
         under_a, under_b = u_a < 0.0, u_b < 0.0
         under = under_a & under_b
         crossing = np.flatnonzero(under_a != under_b)
         crossings = zip(crossing.tolist(), u_a[crossing].tolist(), u_b[crossing].tolist(), strict=True)
-        return (under @ self.whole).tolist(), bool(under.any()), list(crossings)
+        return (under @ self.whole).tolist(), int(np.count_nonzero(under)), list(crossings)
 
     def _from_the_line(self, q: Vector, level: float) -> list[list[float]]:
         """Moments about the origin of the part of each zone below the line.

@@ -7,23 +7,26 @@ from collections.abc import Iterator, Sequence
 from barrier.load_path import Walked
 from barrier.result import Check, Ending, Standing
 from barrier.sheet import caution
-from barrier.sheet.blocks import Block, Bullets, Content, Heading, Inline, Line, Paragraph, Table, Token
+from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Heading, Inline, Line, Paragraph, Table, Token
 from barrier.sheet.numbers import utilisation_text
-from barrier.study import NotRun, Study
+from barrier.study import NotRun, Study, has_ratings
 
 LETS_GO = ("base_plate.bed", "screws.withdrawal", "blocking.end")  # other checks without a number follow from these
 SQUARES = "screws.combined"  # a sum of squares: its root compares with the others
 COLUMNS = (
     ("glass", ("glass.face", "glass.edge")),
-    ("screws pull out", ("screws.withdrawal",)),
+    ("pull", ("screws.withdrawal",)),
+    ("both", ("screws.combined",)),
     ("edges", ("screws.edge", "screws.a1", "screws.a2")),
+    ("tips", ("base_plate.rotation",)),
     ("bearing", ("base_plate.bed", "bearing.mean")),
     ("wood", ("blocking.bending", "blocking.shear", "blocking.torsion", "blocking.splitting", "blocking.board", "blocking.whole")),
-    ("end fixings", ("blocking.end", "blocking.board_screws")),
-    ("movement", ("movement",)),
+    ("ends", ("blocking.end", "blocking.board_screws")),
+    ("moves", ("movement",)),
 )
 LESSONS = (
-    "Wider blocking does not make a screw grip harder; it lets the screw stand clear of an edge.",
+    "Without blocking the screws hold in a board and nowhere else; with it they reach wood that hands the pull on to the joists.",
+    "Wider blocking does not make a screw grip harder; in one piece it lets the screw stand clear of an edge.",
     "Loose pieces count one by one: a screw near a joint stands near an edge, however many pieces lie beside it.",
     "The couple under the mount pulls one piece up and presses another down; the end fixings carry it away to the joists.",
     "Nails driven through a joist stand in end grain; the code credits them with nothing there.",
@@ -31,30 +34,78 @@ LESSONS = (
 )
 
 
+WORDS: tuple[tuple[str, Line], ...] = (
+    ("people side", ("where people stand and lean from; the other is the drop side",)),
+    ("bed", ("the timber under the base plate, which can only push",)),
+    ("bearing", ("how hard the plate presses into the wood; bed: whether the wood under it is used up altogether",)),
+    ("pull, both", ("screws pulled out; and pulled out and pushed sideways at once: a sum of squares, so 4 there is like 2",)),
+    ("edges", ("distance of the screws from an edge of their piece, and from one another",)),
+    ("tips", ("how far the base plate turns on the wood; beyond the cap it counts as exceeding",)),
+    ("wood, ends", ("bending, shear, turning and splitting of the blocking; what holds its ends to the joists",)),
+    ("moves", ("how far the top edge of the glass goes, over its limit",)),
+    ("none", ("it exceeds, and no number says by how much, because nothing holds",)),
+    ("?", ("not checked: nobody knows. A ? is not better than a number above 1, nor than none",)),
+    ("–", ("no such check there, or the link above it has let go already",)),
+)
+
+
 def ladder_content(study: Study) -> Content:
-    """The ladder as blocks: a table of links, what governs on each rung, and words for an apprentice."""
+    """The ladder as blocks: what to take from it, a table of links, what governs on each rung, words for an apprentice."""
+    within = [w.situation.name for w in study.walked if w.ending is Ending.WITHIN]
+    summary = (
+        f"Of {len(study.walked)} rungs these have every required check within: {', '.join(within)}."
+        if within
+        else f"Not one of the {len(study.walked)} rungs has every required check within."
+    )
     return Content(
         (
             caution.first(),
             Heading(1, (f"The ladder: {study.result.job.title}",)),
             Paragraph(
                 (
-                    "The same job, glass and load on different wood. Each number is the utilisation of the worst check of its "
-                    "kind: above 1.00 it exceeds. none: it exceeds, and no number says by how much, because nothing holds. "
-                    "?: not checked. –: no such check there.",
+                    "The same glass and load on different wood, from boards alone to one solid section. Each number is the "
+                    "utilisation of the worst check of its kind: above 1.00 it exceeds. "
+                    + summary
+                    + " The job as described stands on "
+                    + _stands_on(study)
+                    + ".",
                 )
             ),
-            _table(study),
-            Heading(2, ("Rung by rung",)),
-            *_rungs(study),
+            *(() if has_ratings(study.result.job) else (Paragraph((UNRATED,)),)),
             Heading(2, ("What to take from it",)),
             Bullets(tuple((lesson,) for lesson in LESSONS)),
+            Heading(2, ("The rungs",)),
+            _table(study),
+            Paragraph(("What governs on each rung, of what could be checked there:",)),
+            _governing(study),
+            Heading(2, ("What changed from rung to rung",)),
+            Paragraph(("Plain ends against the plain rung before; rated ends against the same wood with plain ends.",)),
+            *_rungs(study),
+            Heading(2, ("Words and signs",)),
+            Definitions(WORDS),
             *_not_run(study.not_run),
             *_never_checked(study),
             caution.last(),
         ),
         study.result.job.units,
     )
+
+
+UNRATED = (
+    "The job states no rating of brackets, and none is made up here: with rated ends the end fixings stay unknown (?), and what "
+    "they would have to hold is said below. That the ends then no longer govern does not mean that they hold."
+)
+
+
+def _stands_on(study: Study) -> str:
+    job = study.result.job
+    names = list(dict.fromkeys(str(m.blocking) for m in job.mounts if m.blocking))
+    if not names:
+        return "decking only"
+    block = job.blocking[names[0]]
+    many = f"{block.pieces} {'piece' if block.pieces == 1 else block.laminated + ' pieces'}"
+    ends = {getattr(e, "fixing", "nothing") for e in (block.left, block.right)}
+    return f"{many} of blocking, ends held by {' and '.join(sorted(ends))}"
 
 
 def faults_content(study: Study) -> Content:
@@ -65,7 +116,7 @@ def faults_content(study: Study) -> Content:
         (
             (str(i),),
             (w.situation.name,),
-            (_words_of(_changes(sound, w)) or "nothing that was checked moved: it exceeded before",),
+            (_words_of(_changes(sound, w)) or "nothing moved: what it touches exceeded before, and cannot get worse on paper",),
         )
         for i, w in enumerate(ranked, 1)
     )
@@ -75,14 +126,17 @@ def faults_content(study: Study) -> Content:
             Heading(1, (f"Faults of the site: {study.result.job.title}",)),
             Paragraph(
                 (
-                    "One mistake at a time beside the job as described, those that hurt most first: by how much the check that "
-                    "grows most grows, and before any number a link that lets go altogether. The job as described "
-                    f"{_ending_words(sound)}.",
+                    "One mistake at a time beside the job as described, those that hurt most first. A mistake hurts by how many "
+                    "times larger it makes the utilisation that grows most; one that makes a link let go altogether stands "
+                    f"before any number. The job as described stands on {_stands_on(study)} and {_ending_words(sound)}.",
                 )
             ),
-            Table(("no.", "mistake", "what changes"), rows, "rll"),
             Heading(2, ("In plain words",)),
             Bullets(tuple((f"{w.situation.name}: {w.situation.words}.",) for w in ranked)),
+            Heading(2, ("With numbers, as described → with the mistake",)),
+            Table(("no.", "mistake", "what changes"), rows, "rll"),
+            Heading(2, ("Words and signs",)),
+            Definitions(WORDS),
             *_not_run(study.not_run),
             *_never_checked(study),
             caution.last(),
@@ -99,9 +153,12 @@ def _table(study: Study) -> Block:
     for w in study.walked:
         cells: list[Line] = [(w.situation.name,)]
         cells.extend((_shown_worst(_worst(w, stems)),) for _, stems in COLUMNS)
-        cells.append((_governs(w),))
         rows.append(tuple(cells))
-    return Table(("rung", *(name for name, _ in COLUMNS), "governs"), tuple(rows), "l" + "r" * len(COLUMNS) + "l")
+    return Table(("rung", *(name for name, _ in COLUMNS)), tuple(rows), "l" + "r" * len(COLUMNS))
+
+
+def _governing(study: Study) -> Block:
+    return Table(("rung", "what governs it"), tuple(((w.situation.name,), (_governs(w),)) for w in study.walked), "ll")
 
 
 def _worst(walked: Walked, stems: Sequence[str]) -> Check | None:
@@ -134,15 +191,18 @@ def _governs(walked: Walked) -> str:
 
 
 def _rungs(study: Study) -> Iterator[Block]:
-    before: Walked | None = None
+    plain: Walked | None = None
     items = []
     for w in study.walked:
-        changed = "" if before is None else f" Against the rung before: {_words_of(_changes(before, w)) or 'nothing moved'}."
+        is_rated = w.situation.name.endswith("rated ends")
+        changed = "" if plain is None else f" {_words_of(_changes(plain, w)) or 'Nothing moved'}."
         parts: list[Inline] = [f"{w.situation.name}: {w.situation.words}.{changed}"]
-        for line in _needed(w):
-            parts.extend(line)
+        if is_rated:
+            for line in _needed(w):
+                parts.extend(line)
+        else:
+            plain = w
         items.append(tuple(parts))
-        before = w
     yield Bullets(tuple(items))
 
 
@@ -231,7 +291,7 @@ def _ending_words(walked: Walked) -> str:
 
 def _not_run(not_run: Sequence[NotRun]) -> Iterator[Block]:
     if not_run:
-        yield Heading(2, ("Could not be walked",))
+        yield Heading(2, ("Not tried",))
         yield Bullets(tuple((f"{n.name}: {n.why}.",) for n in not_run))
 
 
