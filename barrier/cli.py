@@ -6,6 +6,8 @@ input was refused. Commands import their work inside, so that ``--help`` stays l
 
 from __future__ import annotations
 
+import io
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -56,7 +58,7 @@ def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
         _write(Path(output), sheets[0], [Path(j) for j in jobs])
     else:
         for text in sheets:
-            click.echo(text)
+            _print(text)
     sys.exit(REFUSED if refused else worst)
 
 
@@ -76,7 +78,7 @@ def _study(job: str, kind: str) -> None:
         found = getattr(study, kind)(read_job(job))
     except BarrierError as fault:
         _refuse(str(fault))
-    click.echo(getattr(sheet, f"{kind}_text")(found))
+    _print(getattr(sheet, f"{kind}_text")(found))
 
 
 @main.command()
@@ -106,11 +108,11 @@ def tables(name: str | None, word: str | None) -> None:
     try:
         if word is not None:
             found = library.table(name).search(word) if name else library.search(word)
-            click.echo(tables_text.text_of_search(found))
+            _print(tables_text.text_of_search(found))
         elif name is not None:
-            click.echo(tables_text.text_of_table(library.table(name)))
+            _print(tables_text.text_of_table(library.table(name)))
         else:
-            click.echo(tables_text.text_of_list(library))
+            _print(tables_text.text_of_list(library))
     except BarrierError as fault:
         _refuse(str(fault))
 
@@ -135,10 +137,9 @@ def new(example: bool, file: str) -> None:
 
 def _write(path: Path, text: str, jobs: list[Path]) -> None:
     """Write a file whole or not at all, and never over a job file."""
-    import os
     import tempfile
 
-    if (path.suffix == ".toml" and jobs) or any(path.resolve() == j.resolve() for j in jobs):
+    if (path.suffix.lower() == ".toml" and jobs) or any(path.resolve() == j.resolve() for j in jobs):
         _refuse(f"{path} would be written over a job file; name another --output")
     try:
         handle, name = tempfile.mkstemp(dir=path.parent or Path("."), prefix=f".{path.name}.")
@@ -152,6 +153,20 @@ def _write(path: Path, text: str, jobs: list[Path]) -> None:
             raise
     except OSError as fault:
         _refuse(f"{path} cannot be written: {fault.strerror}")
+
+
+def _print(text: str) -> None:
+    """Print to wherever the shell points, in whatever letters it has; a full disk is said, not thrown."""
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(errors="replace")
+    try:
+        click.echo(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as fault:
+        sys.stdout = open(os.devnull, "w")  # what is still buffered has nowhere to go
+        _refuse(f"the sheet could not be written: {fault.strerror}")
 
 
 def _refuse(text: str) -> NoReturn:

@@ -252,8 +252,11 @@ class Equation:
         for side in _sides(text):
             parse(side)
         table = SCALAR_FUNCTIONS if flavour == "scalar" else FUNCTIONS
-        code = f"lambda {', '.join(s.name for s in self.symbols)}: {text}"
-        function: Callable[..., Any] = eval(code, {"__builtins__": {}, "pi": math.pi, **table})
+        code = ast.parse(f"lambda {', '.join(s.name for s in self.symbols)}: {text}", mode="eval")
+        if flavour == "scalar":
+            code = ast.fix_missing_locations(_RealPowers().visit(code))
+        scope = {"__builtins__": {}, "pi": math.pi, "_pow": math.pow, **table}
+        function: Callable[..., Any] = eval(compile(code, "<equation>", "eval"), scope)
         return function
 
     def __call__(self, **inputs: Value) -> Value:
@@ -299,6 +302,16 @@ class Equation:
             elif (where := ~np.atleast_1d(np.asarray(of_arrays(*ordered), dtype=bool))).any():
                 broken[text] = where
         return broken
+
+
+class _RealPowers(ast.NodeTransformer):
+    """Powers by ``math.pow``: Python's own makes a complex number of a negative base, and says nothing."""
+
+    def visit_BinOp(self, node: ast.BinOp) -> ast.expr:
+        self.generic_visit(node)
+        if isinstance(node.op, ast.Pow):
+            return ast.Call(ast.Name("_pow", ast.Load()), [node.left, node.right], [])
+        return node
 
 
 def _sides(text: str) -> list[str]:

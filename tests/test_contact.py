@@ -19,6 +19,7 @@ from barrier.mechanics.contact import (
 from barrier.mechanics.contact_bed import System
 from barrier.mechanics.polygons import circle, clip_half_plane, clip_to_rectangle, moments, rectangle
 
+RELIEF = 1e-4  # of the largest tension: what leaving a screw out may take off the others (found: 8e-8)
 EXACT = 1e-9  # the iteration ends at rounding; what remains is the condition of the case
 FIGURE = 0.005  # figures quoted as whole percent or two decimals: half a unit of the last digit
 
@@ -203,11 +204,12 @@ def test_a_yielded_bed_shortens_the_lever_arm(K: float, k: float, N: float, shar
 
 @settings(max_examples=60, deadline=None)
 @given(stiffness, bed_stiffness, st.floats(0, 2 * np.pi), st.integers(0, 3))
-def test_a_screw_left_out_relieves_none_of_the_others(K: float, k: float, angle: float, out: int) -> None:
+def test_a_screw_left_out_hardly_relieves_the_others(K: float, k: float, angle: float, out: int) -> None:
+    """No theorem: a screw beside the neutral axis turns the axis. Relief was found once, by 8e-8 of the largest tension."""
     Mx, My = M * np.cos(angle), M * np.sin(angle)
     all_four = four(K)
     left = [s for i, s in enumerate(all_four) if i != out]
-    assert t_max(bed(k=k), left, 0.0, Mx, My) >= t_max(bed(k=k), all_four, 0.0, Mx, My) * (1 - EXACT)
+    assert t_max(bed(k=k), left, 0.0, Mx, My) >= t_max(bed(k=k), all_four, 0.0, Mx, My) * (1 - RELIEF)
 
 
 @settings(max_examples=60, deadline=None)

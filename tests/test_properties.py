@@ -31,6 +31,7 @@ ROUNDING = 1e-9  # relative; sums and products of doubles, and solvers that stop
 SOLVED = 1e-6  # relative; ties between stations are settled within this, and the contact model closes to it
 SAME_ARITHMETIC = 1e-12  # relative; the same operations on the same doubles, one at a time or in arrays
 STATICS = 1e-8  # relative; direct solvers, close to machine precision
+PLATE_STATICS = 1e-7  # relative; what the band solver leaves in moments of the plate (measured up to 4e-8 over random panels)
 
 
 def few(examples: int) -> settings:
@@ -88,9 +89,14 @@ def test_more_load_is_never_better(name: str, kind: str, data: st.DataObject) ->
     more = data.draw(st.floats(less, high))
     job = bare(JOBS[name])
     a, b = required(check(loaded(job, kind, less))), required(check(loaded(job, kind, more)))
-    assert a.keys() == b.keys() and a
-    for id in a:
+    for id in a.keys() & b.keys():
         not_better(a[id], b[id])
+    # Where nothing balances any more, one check that exceeds stands for those that would need a solution.
+    stands_for = [id for id, c in b.items() if c.ending is Ending.EXCEEDS and c.eta is None]
+    for id in a.keys() - b.keys():
+        link, mount = id.split(".")[0], id.rsplit(".", 1)[1]
+        assert f"{link}.{mount}" in stands_for or f"{link}.whole.{mount}" in stands_for, id
+    assert b.keys() - a.keys() <= set(stands_for)
 
 
 PROPORTIONAL = ("glass.", "clamp.rating.", "base_plate.bed.", "screws.withdrawal.")
@@ -112,27 +118,43 @@ def test_what_is_linear_in_the_load_stays_linear(size: float, times: float) -> N
 # ---------------------------------------------------------------- fewer screws
 
 
-@few(10)
-@given(st.sampled_from(["garden", "everyday"]), st.permutations(range(8)), st.integers(0, 3), st.integers(1, 3))
-def test_more_screws_missing_never_helps(name: str, order: list[int], first: int, more: int) -> None:
-    """The worse of the two mounts gets no better; and the mount that loses a screw gets worse itself."""
+def withdrawal(job: Job, missing: list[int]) -> tuple[dict[str, Check], dict[str, float]]:
+    """Withdrawal checks of both mounts with some of their eight screws missing, and the resistance of one screw."""
+    gone = {f"mounts.M{1 + i // 4}.screws.S{1 + i % 4}.present": False for i in missing}
+    result = check(job.with_(gone))
+    mounts: tuple[MountForces, ...] = handed_on(result, "base_plate")  # type: ignore[assignment]
+    single = {m.model.name: float(m.R_ax.x) for m in mounts if not isinstance(m.R_ax, NotChecked)}
+    checks = {c.id.rsplit(".", 1)[1]: c for c in result.sound.checks if c.id.startswith("screws.withdrawal.")}
+    assert len(checks) == 2
+    return checks, single
+
+
+@few(6)
+@given(st.sampled_from(["garden", "everyday"]), st.permutations(range(8)), st.integers(1, 4))
+def test_a_missing_screw_is_worse_than_none_missing(name: str, order: list[int], count: int) -> None:
     job = bare(JOBS[name])
+    a, b = withdrawal(job, [])[0], withdrawal(job, order[:count])[0]
+    for mount in {f"M{1 + i // 4}" for i in order[:count]}:
+        not_better(a[mount], b[mount])
 
-    def without(count: int) -> dict[str, Check]:
-        gone = {f"mounts.M{1 + i // 4}.screws.S{1 + i % 4}.present": False for i in order[:count]}
-        return {id: c for id, c in required(check(job.with_(gone))).items() if id.startswith("screws.withdrawal")}
 
-    a, b = without(first), without(first + more)
-    assert a.keys() == b.keys() and len(a) == 2
+@few(6)
+@given(st.sampled_from(["garden", "everyday"]), st.permutations(range(8)), st.integers(1, 3), st.integers(1, 3))
+def test_the_more_screws_are_missing_the_less_a_mount_takes(name: str, order: list[int], first: int, more: int) -> None:
+    """The moment a mount takes, over what one screw of it is worth, never rises.
 
-    def rank(c: Check) -> float:
-        assert c.ending is not Ending.NOT_CHECKED
-        return np.inf if c.eta is None else c.eta
-
-    assert max(map(rank, b.values())) >= max(map(rank, a.values())) * (1 - ROUNDING)
-    lost = {f"screws.withdrawal.M{1 + i // 4}" for i in order[first : first + more]}
-    for id in lost:
-        not_better(a[id], b[id])
+    Utilisation itself may fall by some percent when a second screw goes: the mount gets softer and sheds moment to its
+    neighbour, and one screw alone is worth more than its share of a group (n^0.9/n). Neither is in this ratio: the
+    moment grows less than in proportion with the resistance of a screw, for the bed yields.
+    """
+    job = bare(JOBS[name])
+    (a, R_a), (b, R_b) = withdrawal(job, order[:first]), withdrawal(job, order[: first + more])
+    for mount in a:
+        if a[mount].resistance is None or b[mount].resistance is None:
+            assert b[mount].ending is Ending.EXCEEDS and b[mount].resistance is None, mount
+            continue
+        taken = [c[mount].resistance.at(c[mount].station) / R[mount] for c, R in ((a, R_a), (b, R_b))]  # type: ignore[union-attr]
+        assert taken[1] <= taken[0] * (1 + ROUNDING), mount
 
 
 # ---------------------------------------------------------------- mirrors
@@ -330,10 +352,12 @@ def clamps_balance_the_hand(panel: PanelSolution) -> None:
     for solution in panel.solutions:
         for c, case in enumerate(panel.cases):
             H, y = float(case.resultant.x), float(case.height.x)
-            assert solution.F[c].sum() == pytest.approx(H, rel=STATICS)
-            assert solution.Mx[c].sum() == pytest.approx(H * y, rel=STATICS)
             assert case.action.kind == "line"
-            assert (solution.F[c] * x + solution.Mz[c]).sum() == pytest.approx(H * W / 2, rel=STATICS)
+            # A push is what is left of a pad's pressure below and above its middle, a couple of some H y/d each.
+            at_work = max(H, H * y / min(float(p.top.x) for m in panel.mounts for p in m.mount.pads))
+            assert solution.F[c].sum() == pytest.approx(H, abs=STATICS * at_work)
+            assert solution.Mx[c].sum() == pytest.approx(H * y, rel=PLATE_STATICS)
+            assert (solution.F[c] * x + solution.Mz[c]).sum() == pytest.approx(H * W / 2, abs=STATICS * at_work * W / 2)
 
 
 def demand_is_what_the_clamp_gives(result: Result, mount: MountForces) -> None:

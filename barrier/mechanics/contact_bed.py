@@ -9,6 +9,7 @@ q = (u0, r_x L, r_y L) are of one size. With phi = (1, y, -x) the plate is u = p
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -22,9 +23,10 @@ from barrier.mechanics.polygons import Polygon, as_polygon, intersect_convex, is
 Floats = NDArray[np.float64]
 Vector = tuple[float, float, float]
 
-Crossing = tuple[int, float, float]  # number of an edge, u at its start and at its end
+Crossing = tuple[list[float], float, float]  # the ends of an edge, u at its start and at its end
 
 SLIVER = 0.02  # share of the bed below which the part in contact is measured from the line
+NO_EDGES: list[Crossing] = []
 FEW = 40  # edges up to which plain floats are faster than arrays
 
 
@@ -52,11 +54,10 @@ class Zone:
         holes = (intersect_convex(as_polygon(h, f"hole in zone {self.name}"), outline) for h in self.holes)
         object.__setattr__(self, "holes", tuple(h for h in holes if len(h)))
 
-    @cached_property
-    def edges(self) -> Floats:
-        """All edges (e, 4): x, y of the start and of the end; holes run the other way around."""
-        loops = [self.polygon, *(h[::-1] for h in self.holes)]
-        return np.concatenate([np.hstack((p, np.roll(p, -1, axis=0))) for p in loops])
+    @property
+    def loops(self) -> list[Polygon]:
+        """Its outline and its holes, which run the other way around: corners (n, 2)."""
+        return [self.polygon, *(h[::-1] for h in self.holes)]
 
     @property
     def area(self) -> float:
@@ -123,107 +124,136 @@ class Symmetric(NamedTuple):
 NOTHING = Symmetric(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
-class Footprint:
-    """The edges of all zones in scaled coordinates, and integrals of phi phi^T [mm2] over the part below a line.
+class Loop:
+    """A closed run of edges in scaled coordinates, and the sums over what of it lies below a line.
 
-    Edges that lie whole below the line come from sums made once; only edges that cross it are cut. The closing edges
-    along the line are integrated by their end points. A few edges are gone through in plain floats, many in arrays:
-    each is the faster there.
+    A few edges are gone through in plain floats, many in arrays: each is the faster there.
+    """
+
+    def __init__(self, corners: Floats, zone: int) -> None:
+        self.zone = zone
+        self.a, self.b = corners, np.roll(corners, -1, axis=0)
+        self.phi_a, self.phi_b = phi(self.a), phi(self.b)
+        self.whole = np.column_stack(_triangles(*self.a.T, *self.b.T))
+        self.edges: list[tuple[list[float], list[float]]] = list(
+            zip(np.hstack((self.a, self.b)).tolist(), self.whole.tolist(), strict=True)
+        )
+        self.sums: list[float] = self.whole.sum(axis=0).tolist()
+        self.x, self.y = corners.mean(axis=0).tolist()
+        self.radius = float(np.hypot(*(corners - (self.x, self.y)).T).max())
+
+    def side(self, q: Vector, level: float) -> int:
+        """1 if it is all above the line, -1 if all below, 0 if it may cross it."""
+        u = q[0] + level + q[1] * self.y - q[2] * self.x
+        reach = self.radius * math.hypot(q[1], q[2]) * (1.0 + 1e-9)
+        return 1 if u >= reach else (-1 if u < -reach else 0)
+
+    def split(self, q: Vector, level: float) -> tuple[Sequence[float], list[Crossing]]:
+        """Sums over the edges whole below the line, and the edges that cross it."""
+        if len(self.edges) > FEW:
+            return self._split_many(q, level)
+        q0, q1, q2 = q[0] + level, q[1], q[2]
+        s0 = s1 = s2 = s3 = s4 = s5 = 0.0
+        crossing = []
+        for ends, (w0, w1, w2, w3, w4, w5) in self.edges:
+            xa, ya, xb, yb = ends
+            u_a, u_b = q0 + q1 * ya - q2 * xa, q0 + q1 * yb - q2 * xb
+            if u_a < 0.0 and u_b < 0.0:
+                s0, s1, s2, s3, s4, s5 = s0 + w0, s1 + w1, s2 + w2, s3 + w3, s4 + w4, s5 + w5
+            elif u_a < 0.0 or u_b < 0.0:
+                crossing.append((ends, u_a, u_b))
+        return (s0, s1, s2, s3, s4, s5), crossing
+
+    def _split_many(self, q: Vector, level: float) -> tuple[Sequence[float], list[Crossing]]:
+        u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
+        under_a, under_b = u_a < 0.0, u_b < 0.0
+        crossing = [(self.edges[e][0], float(u_a[e]), float(u_b[e])) for e in np.flatnonzero(under_a != under_b).tolist()]
+        return ((under_a & under_b) @ self.whole).tolist(), crossing
+
+    def from_the_line(self, q: Vector, level: float) -> Sequence[float]:
+        """Moments about the origin of the part below the line, of a loop that may cross it.
+
+        Triangles stand on a point of the line: the closing edges along it then span no triangle and need not be made,
+        and nothing large cancels.
+        """
+        foot = _foot(q, level)
+        if len(self.edges) > FEW:
+            return self._from_the_line_many(q, level, foot)
+        q0, q1, q2 = q[0] + level, q[1], q[2]
+        s0 = s1 = s2 = s3 = s4 = s5 = 0.0
+        for (xa, ya, xb, yb), _ in self.edges:
+            u_a, u_b = q0 + q1 * ya - q2 * xa, q0 + q1 * yb - q2 * xb
+            if u_a >= 0.0 and u_b >= 0.0:
+                continue
+            if u_a >= 0.0 or u_b >= 0.0:
+                t = u_a / (u_a - u_b)
+                x, y = xa + t * (xb - xa), ya + t * (yb - ya)
+                xa, ya, xb, yb = (x, y, xb, yb) if u_a >= 0.0 else (xa, ya, x, y)
+            w0, w1, w2, w3, w4, w5 = _triangles_on(foot, xa, ya, xb, yb)
+            s0, s1, s2, s3, s4, s5 = s0 + w0, s1 + w1, s2 + w2, s3 + w3, s4 + w4, s5 + w5
+        return s0, s1, s2, s3, s4, s5
+
+    def _from_the_line_many(self, q: Vector, level: float, foot: tuple[float, float]) -> Sequence[float]:
+        u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
+        above_a, above_b = u_a >= 0.0, u_b >= 0.0
+        cut = np.divide(u_a, u_a - u_b, out=np.zeros_like(u_a), where=above_a != above_b)
+        side = self.b - self.a
+        start = self.a + (cut * above_a)[:, None] * side
+        end = self.a + np.where(above_b, cut, 1.0)[:, None] * side
+        return [float(part.sum()) for part in _triangles_on(foot, *start.T, *end.T)]
+
+
+class Footprint:
+    """The zones in scaled coordinates, and integrals of phi phi^T [mm2] over the part below a line.
+
+    Loops and edges that lie whole below the line come from sums made once; only edges that cross it are cut. The
+    closing edges along the line are integrated by their end points.
     """
 
     def __init__(self, zones: tuple[Zone, ...]) -> None:
-        edges = np.concatenate([z.edges for z in zones])
-        low, high = edges[:, :2].min(axis=0), edges[:, :2].max(axis=0)
+        corners = np.concatenate([z.polygon for z in zones])
+        low, high = corners.min(axis=0), corners.max(axis=0)
         self.centre = (low + high) / 2
         self.L = float((high - low).max()) / 2
-        counts = [len(z.edges) for z in zones]
-        self.starts = np.cumsum([0, *counts])[:-1]
-        self.zone_of: list[int] = np.repeat(np.arange(len(zones)), counts).tolist()
-        self.a, self.b = (edges[:, :2] - self.centre) / self.L, (edges[:, 2:] - self.centre) / self.L
-        self.phi_a, self.phi_b = phi(self.a), phi(self.b)
-        self.corners = phi((np.concatenate([z.polygon for z in zones]) - self.centre) / self.L)
-        self.whole = np.column_stack(_triangles(*self.a.T, *self.b.T))
-        self.ends: list[list[float]] = np.hstack((self.a, self.b)).tolist()
-        self.wholes: list[list[float]] = self.whole.tolist()
-        self.all = _matrix(self.whole.sum(axis=0).tolist(), self.L)
+        self.corners = phi((corners - self.centre) / self.L)
+        self.zones = len(zones)
+        self.loops = [Loop((c - self.centre) / self.L, i) for i, z in enumerate(zones) for c in z.loops]
+        self.all = _matrix([sum(part) for part in zip(*(loop.sums for loop in self.loops), strict=True)], self.L)
 
     def below(self, q: Vector, level: float) -> Symmetric:
         """Integrals over the part of the bed where u < -level."""
-        sums, under, crossing = (self._split if len(self.ends) <= FEW else self._split_many)(q, level)
-        if not under and not crossing:
-            return NOTHING
-        if under == len(self.ends):
-            return self.all
-        s0, s1, s2, s3, s4, s5 = sums
-        foot, along = (_foot(q, level), _direction(q)) if crossing else ((0.0, 0.0), (0.0, 0.0))
-        for e, u_a, u_b in crossing:
-            c0, c1, c2, c3, c4, c5 = _cut(self.ends[e], u_a, u_b, foot, along)
-            s0, s1, s2, s3, s4, s5 = s0 + c0, s1 + c1, s2 + c2, s3 + c3, s4 + c4, s5 + c5
+        s0 = s1 = s2 = s3 = s4 = s5 = 0.0
+        crossing: list[Crossing] = []
+        for loop in self.loops:
+            side = loop.side(q, level)
+            if side > 0:
+                continue
+            (w0, w1, w2, w3, w4, w5), cut = (loop.sums, NO_EDGES) if side < 0 else loop.split(q, level)
+            s0, s1, s2, s3, s4, s5 = s0 + w0, s1 + w1, s2 + w2, s3 + w3, s4 + w4, s5 + w5
+            crossing.extend(cut)
+        if crossing:
+            foot, along = _foot(q, level), _direction(q)
+            for ends, u_a, u_b in crossing:
+                w0, w1, w2, w3, w4, w5 = _cut(ends, u_a, u_b, foot, along)
+                s0, s1, s2, s3, s4, s5 = s0 + w0, s1 + w1, s2 + w2, s3 + w3, s4 + w4, s5 + w5
         found = _matrix((s0, s1, s2, s3, s4, s5), self.L)
-        if found.a00 < SLIVER * self.all.a00:  # differences of large numbers: measure it from the line instead
-            return _matrix([sum(part) for part in zip(*self._from_the_line(q, level), strict=True)], self.L)
+        if crossing and found.a00 < SLIVER * self.all.a00:  # differences of large numbers: measure it from the line instead
+            sums = zip(*self._from_the_line(q, level), strict=True)
+            return _matrix([sum(part) for part in sums], self.L)
         return found
 
     def below_by_zone(self, q: Vector, level: float) -> list[Symmetric]:
         """The same for each zone."""
         return [_matrix(sums, self.L) for sums in self._from_the_line(q, level)]
 
-    def _split(self, q: Vector, level: float) -> tuple[Sequence[float], int, list[Crossing]]:
-        """Sums over the edges whole below the line, how many they are, and the edges that cross it."""
-        q0, q1, q2 = q[0] + level, q[1], q[2]
-        s0 = s1 = s2 = s3 = s4 = s5 = 0.0
-        under, crossing = 0, []
-        for e, (xa, ya, xb, yb) in enumerate(self.ends):
-            u_a, u_b = q0 + q1 * ya - q2 * xa, q0 + q1 * yb - q2 * xb
-            if u_a < 0.0 and u_b < 0.0:
-                w0, w1, w2, w3, w4, w5 = self.wholes[e]
-                s0, s1, s2, s3, s4, s5 = s0 + w0, s1 + w1, s2 + w2, s3 + w3, s4 + w4, s5 + w5
-                under += 1
-            elif u_a < 0.0 or u_b < 0.0:
-                crossing.append((e, u_a, u_b))
-        return (s0, s1, s2, s3, s4, s5), under, crossing
-
-    def _split_many(self, q: Vector, level: float) -> tuple[Sequence[float], int, list[Crossing]]:
-        u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
-        under_a, under_b = u_a < 0.0, u_b < 0.0
-        under = under_a & under_b
-        crossing = np.flatnonzero(under_a != under_b)
-        crossings = zip(crossing.tolist(), u_a[crossing].tolist(), u_b[crossing].tolist(), strict=True)
-        return (under @ self.whole).tolist(), int(np.count_nonzero(under)), list(crossings)
-
     def _from_the_line(self, q: Vector, level: float) -> list[list[float]]:
-        """Moments about the origin of the part of each zone below the line.
-
-        Triangles stand on a point of the line: the closing edges along it then span no triangle and need not be made,
-        and nothing large cancels.
-        """
-        u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
-        if not (u_a < 0.0).any():
-            return [[0.0] * 6 for _ in self.starts]
-        if (u_a < 0.0).all():
-            return np.add.reduceat(self.whole, self.starts).tolist()  # type: ignore[no-any-return]
-        foot = _foot(q, level)
-        if len(self.ends) <= FEW:
-            return self._from_the_foot(u_a.tolist(), u_b.tolist(), foot)
-        above_a, above_b = u_a >= 0.0, u_b >= 0.0
-        cut = np.divide(u_a, u_a - u_b, out=np.zeros_like(u_a), where=above_a != above_b)
-        side = self.b - self.a
-        start = self.a + (cut * above_a)[:, None] * side
-        end = self.a + np.where(above_b, cut, 1.0)[:, None] * side
-        rows = np.column_stack(_triangles_on(foot, *start.T, *end.T))
-        return np.add.reduceat(rows, self.starts).tolist()  # type: ignore[no-any-return]
-
-    def _from_the_foot(self, heights_a: list[float], heights_b: list[float], foot: tuple[float, float]) -> list[list[float]]:
-        found = [[0.0] * 6 for _ in self.starts]
-        for (xa, ya, xb, yb), u_a, u_b, zone in zip(self.ends, heights_a, heights_b, self.zone_of, strict=True):
-            if u_a >= 0.0 and u_b >= 0.0:
-                continue
-            if (u_a >= 0.0) != (u_b >= 0.0):
-                t = u_a / (u_a - u_b)
-                x, y = xa + t * (xb - xa), ya + t * (yb - ya)
-                xa, ya, xb, yb = (x, y, xb, yb) if u_a >= 0.0 else (xa, ya, x, y)
-            part = _triangles_on(foot, xa, ya, xb, yb)
-            found[zone] = [have + more for have, more in zip(found[zone], part, strict=True)]
+        """Moments about the origin of the part of each zone below the line."""
+        found = [[0.0] * 6 for _ in range(self.zones)]
+        for loop in self.loops:
+            side = loop.side(q, level)
+            if side <= 0:
+                part = loop.sums if side < 0 else loop.from_the_line(q, level)
+                found[loop.zone] = [have + more for have, more in zip(found[loop.zone], part, strict=True)]
         return found
 
 
