@@ -183,7 +183,9 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
         return not_checked(id, title, handed.bed)
     broken = next((s for s in handed.at_design if not s[3].equilibrium), None)
     if broken is not None:
-        return fails(id, title, f"no equilibrium at the design action, {broken[0]}: {broken[3].reason}", handed.label)
+        return fails(
+            id, title, f"no equilibrium at the design action, {broken[0]}: {broken[3].reason}", handed.label, demand=handed.M_worst
+        )
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_design]
     origin = Numerical(
         f"rotation of the base plate of mount {model.name} at the design action",
@@ -203,7 +205,7 @@ def _plate_check(walk: Walk, handed: MountForces) -> Check:
         return not_checked(id, title, NotChecked(Lack.INPUT, "yield strength of the plate and reach of the clamp post"))
     solutions = [s for s in handed.at_design if s[3].equilibrium]
     if len(solutions) < len(handed.at_design):
-        return fails(id, title, "no equilibrium at the design action", handed.label)
+        return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     T = Value(
         np.array([float(s[3].T.max()) for s in solutions]), "force", tension_origin(handed, solutions, labels), "T"

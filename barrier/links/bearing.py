@@ -64,7 +64,7 @@ def _mean(walk: Walk, handed: MountForces, panel: PanelSolution) -> Check:
         return not_checked(id, title, handed.bed)
     solutions = _elastic(handed, handed.M_worst.at(0))
     if not all(s.equilibrium for _, s in solutions):
-        return fails(id, title, "no equilibrium at the design action", handed.label)
+        return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
     labels = tuple(label for label, _ in solutions)
 
     def numerical(what: str, x: list[float], kind: str, symbol: str) -> Value:

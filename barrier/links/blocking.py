@@ -98,7 +98,15 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
             continue
         solutions = [s for s in handed.at_design if s[3].equilibrium]
         if len(solutions) < len(handed.at_design):
-            checks.append(fails(f"blocking.whole.{name}", f"blocking under mount {name}", "no equilibrium above it", handed.label))
+            checks.append(
+                fails(
+                    f"blocking.whole.{name}",
+                    f"blocking under mount {name}",
+                    "no equilibrium above it",
+                    handed.label,
+                    demand=handed.M_worst,
+                )
+            )
             continue
         labels = tuple(f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions)
         pieces = PieceForces(

@@ -178,7 +178,7 @@ def _steel(walk: Walk, handed: MountForces) -> Check:
     solutions = [s for s in handed.at_design if s[3].equilibrium]
     R = walk.basis.screw_tension(screw_of(model), walk.strength("barrier"))
     if len(solutions) < len(handed.at_design):
-        return fails(id, title, "no equilibrium at the design action", handed.label)
+        return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", "contact model with yielding bed",

@@ -264,7 +264,7 @@ def _reason(system: System, screws: Sequence[Screw], N: float, Mx: float, My: fl
         return f"the weight of {N:.0f} N is more than the bed bears: {f:g} MPa on {area:.0f} mm2"
     factor = collapse_factor(system.bed, screws, N, Mx, My)
     if factor <= 1.0:
-        return f"the bed collapses: at its strength of {f:g} MPa it balances {factor:.3f} of the moment"
+        return f"the bed collapses: at its strength it balances {factor:.2f} of the moment"
     return "no equilibrium was found: the load is at the limit of what bed and screws hold"
 
 
