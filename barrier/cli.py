@@ -165,7 +165,7 @@ def _print(text: str) -> None:
     except BrokenPipeError:
         raise
     except OSError as fault:
-        sys.stdout = open(os.devnull, "w")  # what is still buffered has nowhere to go
+        sys.stdout = io.StringIO()  # what is still buffered has nowhere to go
         _refuse(f"the sheet could not be written: {fault.strerror}")
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from barrier.basis import Basis, basis_named
 from barrier.errors import Fault, JobRefused, UnknownRow
@@ -17,6 +17,10 @@ from barrier.job import Job
 from barrier.links import LINKS, Walk
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
+from barrier.value import Value
+
+if TYPE_CHECKING:
+    from pandas import DataFrame
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,6 +79,25 @@ class Result:
     def governing(self) -> Check | None:
         """The governing check of the job as described."""
         return self.sound.governing
+
+    def to_frame(self) -> DataFrame:
+        """The checks of every situation as a pandas frame, one row a check, in walking order.
+
+        Columns: situation, link, id, title, ending, standing, utilisation (nan where there is none), demand and resistance
+        in base units (N, mm, MPa, rad), where, reason.
+        """
+        from pandas import DataFrame
+
+        def x(value: Value | None, c: Check) -> float:
+            return float("nan") if value is None else value.at(c.station)
+
+        rows = [
+            (w.situation.name, link.id, c.id, c.title, str(c.ending), str(c.standing), x(c.utilisation, c), x(c.demand, c),
+             x(c.resistance, c), c.where, c.reason)
+            for w in self.walked for link in w.links for c in link.checks
+        ]  # fmt: skip
+        head = "situation link id title ending standing utilisation demand resistance where reason".split()
+        return DataFrame(rows, columns=head)
 
     @property
     def ending(self) -> Ending:

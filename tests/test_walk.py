@@ -252,3 +252,11 @@ def test_situations_may_be_named_by_the_caller() -> None:
     a = next(c for c in sound.checks if c.id == "movement.P3")
     b = next(c for c in gap.checks if c.id == "movement.P3")
     assert a.eta is not None and b.eta is not None and b.eta > a.eta
+
+
+def test_a_result_as_a_frame(everyday: Result) -> None:
+    frame = everyday.to_frame()
+    assert len(frame) == sum(len(w.checks) for w in everyday.walked)
+    row = frame[(frame.situation == "sound") & (frame.id == "glass.face")].iloc[0]
+    c = next(c for c in everyday.sound.checks if c.id == "glass.face")
+    assert row.utilisation == pytest.approx(c.eta) and row.ending == str(c.ending)

@@ -107,10 +107,10 @@ def test_screw_under_a_thick_plate_is_the_two_hinge_mode_with_a_stiff_side(gap: 
 
     Without a gap both are mode IV with a side member that does not crush, 2 sqrt(M f d), by hand.
     """
-    d, f_h, M_y, l = 8.0, val(25.0, "stress"), val(2.0e4, "moment"), val(60.0, "length")
-    en = lateral.SIDEWAYS(f_h_k=f_h, d_ef=val(d, "length"), g=val(gap, "length"), M_y_Rk=M_y, l_ef=l).x
+    d, f_h, M_y, length = 8.0, val(25.0, "stress"), val(2.0e4, "moment"), val(60.0, "length")
+    en = lateral.SIDEWAYS(f_h_k=f_h, d_ef=val(d, "length"), g=val(gap, "length"), M_y_Rk=M_y, l_ef=length).x
     us = nds.THROUGH_BOARD(
-        F_e=f_h, D=val(d, "length"), R_d=ONE, g=val(gap, "length"), F_yb=val(6 * 2.0e4 / d**3, "stress"), l_m=l
+        F_e=f_h, D=val(d, "length"), R_d=ONE, g=val(gap, "length"), F_yb=val(6 * 2.0e4 / d**3, "stress"), l_m=length
     ).x
     assert us == pytest.approx(en, rel=1e-12)
     if not gap:
