@@ -96,7 +96,7 @@ class Result:
              x(c.resistance, c), c.where, c.reason)
             for w in self.walked for link in w.links for c in link.checks
         ]  # fmt: skip
-        head = "situation link id title ending standing utilisation demand resistance where reason".split()
+        head = ["situation", "link", "id", "title", "ending", "standing", "utilisation", "demand", "resistance", "where", "reason"]
         return DataFrame(rows, columns=head)
 
     @property
