@@ -136,6 +136,9 @@ def _known_use(job: Job, basis: Basis) -> None:
     if duration is not None and duration not in basis.durations:
         text = f'= "{duration}" is no duration of the {basis.title}; use one of {", ".join(basis.durations)}'
         raise JobRefused(job.file, (Fault("loads.duration", text, job.entry("loads.duration").line),))
+    if duration is not None and duration != basis.strength("barrier").duration and not job.loads.reference:
+        text = f'= "{duration}" is not the duration this basis takes and needs a reason; write loads.reference'
+        raise JobRefused(job.file, (Fault("loads.duration", text, job.entry("loads.duration").line),))
     try:
         basis.actions(job.site.use)
     except UnknownRow as fault:

@@ -76,7 +76,7 @@ def test_every_written_quantity_points_at_its_own_line(path: Path) -> None:
         if entry.line is not None and not entry.defaulted:
             assert f'{entry.path.rsplit(".", 1)[1]} = "{entry.text}"' in lines[entry.line - 1], entry
             seen += 1
-    assert seen > 80
+    assert seen > 60
 
 
 def test_every_entry_of_an_invented_job_says_so(everything: Job) -> None:

@@ -18,6 +18,7 @@ from barrier.value import Value
 Answer = Value | NotChecked
 Nature = Literal["barrier", "wind"]
 Location = Literal["face", "edge"]
+WET = 3  # the service class of timber outdoors, a name and no figure
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -173,8 +174,8 @@ class Family:
         """Smallest distance for an axially loaded screw: a1, a2, a1_CG (end), a2_CG (edge)."""
         return self._lack("spacing of axially loaded screws")
 
-    def bracket(self, rating: Value, meaning: str, combination: Combination) -> Answer:
-        """A rated bracket or hanger at the level of the combination."""
+    def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
+        """A rated bracket or hanger at the level of the combination, for timber as wet as this."""
         return self._lack("a rated bracket")
 
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:

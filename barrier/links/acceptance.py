@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
 from barrier.links.walk import Walk
 from barrier.result import Finding, LinkResult
@@ -49,7 +50,7 @@ def _heights(walk: Walk) -> Iterator[Finding]:
     elif guarded[0] is not None and _mm(site.fall_height) > _mm(guarded[0]):
         yield Finding(f"There is a drop to guard: {guarded[1]}.", guarded[2])
     if site.below == "people pass":
-        yield Finding("People pass below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
+        yield Finding("There are people below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
     if site.pool is None or site.pool:
         yield Finding(
             "Beside a pool other rules hold (height, footholds, gates, steel, earthing): not checked.", loud=bool(site.pool)
@@ -85,7 +86,7 @@ def _durability(walk: Walk) -> Iterator[Finding]:
         )
     if None in metals:
         yield Finding("What the screws are made of is not known: ask the supplier.")
-    if site.outdoors and site.service_class != 3:
+    if site.outdoors and site.service_class != WET:
         yield Finding(
             f"Outdoors, and service class {site.service_class} is given: wet timber is class 3. Ask the engineer.", loud=True
         )

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,6 +57,15 @@ PLATE_STRESS = Equation(
 )
 
 
+class Corner(NamedTuple):
+    """One direction and one end of the stiffness bracket, and the contact there."""
+
+    sign: str
+    bed: str
+    screws: str
+    contact: contact.Contact
+
+
 @dataclass(frozen=True, eq=False)
 class MountForces:
     """What a mount hands on: its model and the moment and push of its stations (set x case of its panel).
@@ -84,12 +94,12 @@ class MountForces:
         return self.labels[self.worst]
 
     @cached_property
-    def at_design(self) -> tuple[tuple[str, str, str, contact.Contact], ...]:
-        """Contact at the largest moment: (sign, bed, screw end, solution) over signs and stiffness."""
+    def at_design(self) -> tuple[Corner, ...]:
+        """Contact at the largest moment, over signs and stiffness."""
         f = None if isinstance(self.bed, NotChecked) else float(self.bed.strength.x)
         M = float(self.M_Ed.at(self.worst))
         return tuple(
-            (name, bed, end, self.model.solve(bed, end, sign * M, f)) for name, sign in SIGNS.items() for bed, end in CORNERS
+            Corner(name, bed, end, self.model.solve(bed, end, sign * M, f)) for name, sign in SIGNS.items() for bed, end in CORNERS
         )
 
 
@@ -181,19 +191,23 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     id, title = f"base_plate.rotation.{model.name}", f"rotation of the base plate of mount {model.name}"
     if isinstance(handed.bed, NotChecked):
         return not_checked(id, title, handed.bed)
-    broken = next((s for s in handed.at_design if not s[3].equilibrium), None)
+    broken = next((s for s in handed.at_design if not s.contact.equilibrium), None)
     if broken is not None:
         return fails(
-            id, title, f"no equilibrium at the design action, {broken[0]}: {broken[3].reason}", handed.label, demand=handed.M_worst
+            id,
+            title,
+            f"no equilibrium at the design action, {broken.sign}: {broken.contact.reason}",
+            handed.label,
+            demand=handed.M_worst,
         )
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_design]
     origin = Numerical(
         f"rotation of the base plate of mount {model.name} at the design action",
         "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
         "contact model of this project", handed.model.stiffnesses,
-        max(s[3].residual for s in handed.at_design), None, tuple(labels),
+        max(s.contact.residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
-    rotation = Value(np.array([abs(s[3].rotation) for s in handed.at_design]), "angle", origin, "theta_Ed")
+    rotation = Value(np.array([abs(s.contact.rotation) for s in handed.at_design]), "angle", origin, "theta_Ed")
     cap = walk.job.limits.mount_rotation or walk.tables.value("site_angles", "rotation_cap")
     return compare(id, title, rotation, cap.named("theta_max"), labels)
 
@@ -203,14 +217,14 @@ def _plate_check(walk: Walk, handed: MountForces) -> Check:
     id, title = f"base_plate.plate.{model.name}", f"bending of the base plate of mount {model.name}"
     if plate.yield_strength is None or plate.clamp_reach is None:
         return not_checked(id, title, NotChecked(Lack.INPUT, "yield strength of the plate and reach of the clamp post"))
-    solutions = [s for s in handed.at_design if s[3].equilibrium]
+    solutions = [s for s in handed.at_design if s.contact.equilibrium]
     if len(solutions) < len(handed.at_design):
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     T = Value(
-        np.array([float(s[3].T.max()) for s in solutions]), "force", tension_origin(handed, solutions, labels), "T"
+        np.array([float(s.contact.T.max()) for s in solutions]), "force", tension_origin(handed, solutions, labels), "T"
     )  # fmt: skip
-    pulling = [int((0.5 * s[3].T.max() < s[3].T).sum()) for s in solutions]
+    pulling = [int((0.5 * s.contact.T.max() < s.contact.T).sum()) for s in solutions]
     n_t = counted(f"mounts.{model.name}", max(pulling), "screws in the tension row").named("n_t")
     far = max(model.screws, key=lambda s: abs(float(s.y.x)))
     e_s = ABS(e=far.y.named("e"))

@@ -96,7 +96,7 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         if handed.model.blocking is None:
             checks.extend(_boards_only(name))
             continue
-        solutions = [s for s in handed.at_design if s[3].equilibrium]
+        solutions = [s for s in handed.at_design if s.contact.equilibrium]
         if len(solutions) < len(handed.at_design):
             checks.append(
                 fails(
@@ -112,8 +112,8 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         pieces = PieceForces(
             handed,
             labels,
-            np.array([piece_forces(handed.model, s[3]) for s in solutions]),
-            np.array([own_moments(handed, s[3]) for s in solutions]),
+            np.array([piece_forces(handed.model, s.contact) for s in solutions]),
+            np.array([own_moments(handed, s.contact) for s in solutions]),
         )
         handed_on.append(pieces)
         checks.extend(_checks(walk, pieces))
@@ -180,7 +180,7 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     origin = Numerical(
         f"force of mount {name} on each piece: bearing less the tension of the screws in it",
         "contact model with yielding bed at the largest moment that decides", "equilibrium of each piece",
-        model.stiffnesses, max(s[3].residual for s in handed.at_design), None, tuple(labels),
+        model.stiffnesses, max(s.contact.residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
     P = Value(np.abs(P_signed), "force", origin, "P")
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
@@ -283,7 +283,7 @@ def _end_resistance(walk: Walk, fixing: object, way: str, combination: object) -
         rating = getattr(fixing, way)
         if rating is None:
             return NotChecked(Lack.INPUT, f"the bracket has no stated rating for this direction ({way})")
-        return walk.basis.bracket(rating.named("R_k"), fixing.meaning, combination)  # type: ignore
+        return walk.basis.bracket(rating.named("R_k"), fixing.meaning, walk.timber({}), combination)  # type: ignore
     if kind in ("nails", "screws"):
         if getattr(fixing, "grain", "end") == "end":
             return walk.basis.end_grain(combination)  # type: ignore[arg-type]

@@ -107,6 +107,8 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
                 loud=True,
             )
         )
+    if any(p.is_channel for p in solved):
+        findings.append(Finding("A continuous channel is taken as one mount on a plate as long as itself.", loud=True))
     if scope := walk.basis.glass_scope():
         findings.append(Finding(scope, "scope of the standard", loud=True))
     findings.append(Finding("A stress within one thickness of an edge is compared with the edge strength: our reading, no source."))

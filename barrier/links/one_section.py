@@ -113,7 +113,7 @@ def _torque_resistance(walk: Walk, fixing: EndFixing | None, combination: Combin
     if fixing.fixing == "bracket":
         if fixing.torque is None:
             return NotChecked(Lack.INPUT, "the bracket has no stated torque; a rating for uplift is no rating for torque")
-        return walk.basis.bracket(fixing.torque.named("R_k"), fixing.meaning or "", combination)
+        return walk.basis.bracket(fixing.torque.named("R_k"), fixing.meaning or "", walk.timber({}), combination)
     if fixing.grain == "end":
         return walk.basis.end_grain(combination, "moment")
     return NotChecked(Lack.BASIS, f"{fixing.fixing} in side grain at the end of the blocking")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from barrier.links.base_plate import SIGNS, MountForces
 from barrier.links.geometry import MountModel, PlacedScrew
 from barrier.links.given import counted, measured
 from barrier.links.resistances import screw_of
-from barrier.links.sideways import sideways
+from barrier.links.sideways import ROOT, sideways
 from barrier.links.stiffness import CORNERS, UNIT
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, not_checked
@@ -62,6 +63,16 @@ BETWEEN = Equation(
 )
 
 
+class Limit(NamedTuple):
+    """The largest moment of one direction and one end of the stiffness bracket, and what ends it there."""
+
+    moment: float
+    sign: str
+    bed: str
+    screws: str
+    reason: str
+
+
 def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Check withdrawal, steel, edges and spacing of the screws of every mount."""
     checks: list[Check] = []
@@ -75,7 +86,11 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         withdrawal = _withdrawal(walk, handed, shown)
         checks.append(withdrawal)
         checks.append(_steel(walk, handed))
-        checks.extend(sideways(walk, handed, withdrawal))
+        both = list(sideways(walk, handed, withdrawal))
+        checks.extend(both)
+        for c in both:
+            if c.id.startswith("screws.combined") and c.utilisation is not None:
+                shown.append(Shown(f"root of the sum of squares, mount {handed.model.name}", ROOT(eta=c.utilisation), c.station))
         checks.append(_plug(handed.model))
         checks.extend(_distances(walk, handed.model))
         findings.extend(_missing(handed.model))
@@ -111,19 +126,20 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
     if isinstance(R, NotChecked):
         return not_checked(id, title, R, demand=handed.M_worst)
     f = None if isinstance(handed.bed, NotChecked) else float(handed.bed.strength.x)
-    least = (np.inf, "", "", "", "")
+    found: list[Limit] = []
     for name, sign in SIGNS.items():
         for bed, end in CORNERS:
-            found = model.limit(bed, end, sign, f, float(R.x))
-            least = min(least, (found.factor, name, bed, end, found.reason))
+            limit = model.limit(bed, end, sign, f, float(R.x))
+            found.append(Limit(limit.factor, name, bed, end, limit.reason))
+    least = min(found)
     origin = Numerical(
-        f"largest moment on mount {model.name} ({least[1]}; {least[2]} bed, {least[3]} screws; {least[4]})",
+        f"largest moment on mount {model.name} ({least.sign}; {least.bed} bed, {least.screws} screws; {least.reason})",
         METHOD, "contact model of this project",
         _strengths(handed, R),
         hand=_hand(walk, handed, R),
     )  # fmt: skip
     _show(walk, handed, shown)
-    M_ax = Value(float(least[0]), "moment", origin, "M_ax_R")
+    M_ax = Value(float(least.moment), "moment", origin, "M_ax_R")
     chosen = np.flatnonzero(handed.required)
     labels = [handed.labels[i] for i in chosen]
     return compare(id, title, handed.M_Ed.take(chosen), M_ax, labels, combination="strength")
@@ -161,30 +177,33 @@ def _hand(walk: Walk, handed: MountForces, R: Value) -> Value | None:
 def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
     n_t, e_t = _row(walk, handed)
     naive = NAIVE_TENSION(M_Ed=handed.M_worst, n_t=n_t, e_t=e_t)
-    solutions = [s for s in handed.at_design if s[3].equilibrium]
+    solutions = [s for s in handed.at_design if s.contact.equilibrium]
     if solutions:
-        top = max(solutions, key=lambda s: float(s[3].T.max()))
+        top = max(solutions, key=lambda s: float(s.contact.T.max()))
         origin = Numerical(
-            f"largest screw tension at the design action ({top[0]}, {top[1]} bed, {top[2]} screws)",
-            "contact model with yielding bed", "contact model of this project", handed.model.stiffnesses, top[3].residual, naive,
+            f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
+            "contact model with yielding bed", "contact model of this project", handed.model.stiffnesses,
+            top.contact.residual, naive,
         )  # fmt: skip
-        shown.append(Shown(f"screw tension of mount {handed.model.name}", Value(float(top[3].T.max()), "force", origin, "T_Ed")))
+        shown.append(
+            Shown(f"screw tension of mount {handed.model.name}", Value(float(top.contact.T.max()), "force", origin, "T_Ed"))
+        )
     shown.append(Shown(f"naive screw tension of mount {handed.model.name}", naive, 0, "always on the low side"))
 
 
 def _steel(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
     id, title = f"screws.steel.{model.name}", f"steel of the screws of mount {model.name}"
-    solutions = [s for s in handed.at_design if s[3].equilibrium]
+    solutions = [s for s in handed.at_design if s.contact.equilibrium]
     R = walk.basis.screw_tension(screw_of(model), walk.strength("barrier"))
     if len(solutions) < len(handed.at_design):
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", "contact model with yielding bed",
-        "contact model of this project", handed.model.stiffnesses, max(s[3].residual for s in solutions), None, tuple(labels),
+        "contact model of this project", handed.model.stiffnesses, max(s.contact.residual for s in solutions), None, tuple(labels),
     )  # fmt: skip
-    T = Value(np.array([float(s[3].T.max()) for s in solutions]), "force", origin, "T_Ed")
+    T = Value(np.array([float(s.contact.T.max()) for s in solutions]), "force", origin, "T_Ed")
     return compare(id, title, T, R, labels)
 
 

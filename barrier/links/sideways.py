@@ -24,6 +24,14 @@ GAP = Equation(
     "computed",
     title="length of screw that bends free",
 )
+ROOT = Equation(
+    Symbol("eta_root", "ratio"),
+    "sqrt(eta)",
+    symbols("eta:ratio"),
+    "root of a sum of squares: what compares with the other utilisations",
+    "computed",
+    title="root of the sum of squares",
+)
 SHARE = Equation(
     Symbol("F_v", "force"),
     "abs(F_Ed)/n_s + M_z_Ed*k_z",

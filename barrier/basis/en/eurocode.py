@@ -243,13 +243,12 @@ class Eurocode(Family):
     def axial_spacing(self, rule: str, d: Value) -> Answer:
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=d)
 
-    def bracket(self, rating: Value, meaning: str, combination: Combination) -> Answer:
+    def bracket(self, rating: Value, meaning: str, grade: Timber, combination: Combination) -> Answer:
         if meaning != "characteristic":
             return NotChecked(Lack.INPUT, f"a bracket rated as {meaning}: this basis needs the characteristic value")
-        outdoors = Timber({}, 3)
         equation = fasteners.BRACKET_TORQUE if rating.kind == "moment" else fasteners.BRACKET
         return equation(
-            k_mod=self._k_mod(outdoors, combination),
+            k_mod=self._k_mod(grade, combination),
             R_k=rating,
             gamma_M=self._factor("gamma_M_connections", "gamma_M"),
         )

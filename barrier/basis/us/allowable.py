@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barrier.basis.family import Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.family import WET, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.us import equations
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
@@ -81,7 +81,7 @@ class AllowableStress(Family):
         gravity = table.row(name).value("G")
         assert gravity is not None
         duration = combination.duration.replace(" ", "_")
-        wet = "C_M_withdrawal_wet" if timber.service_class == 3 else "C_M_dry"
+        wet = "C_M_withdrawal_wet" if timber.service_class == WET else "C_M_dry"
         return equations.LAG_ALLOWABLE(
             W=equations.LAG_WITHDRAWAL(G=gravity.named("G"), D=screw.d),
             C_D=self.tables.value("nds_factors", f"C_D_{duration}").named("C_D"),

@@ -1,0 +1,48 @@
+"""The README does what it says: its Python runs, its commands exist, its words about the examples hold."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from conftest import ROOT, result_of
+
+from barrier.cli import main
+from barrier.result import Ending
+
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCKS = re.findall(r"```python\n(.*?)```", README, re.S)
+
+
+def test_there_are_python_blocks() -> None:
+    assert len(BLOCKS) == 2
+
+
+@pytest.mark.parametrize("block", BLOCKS)
+def test_python_of_the_readme_runs(block: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    shutil.copy(ROOT / "worked_examples" / "garden_deck.toml", tmp_path / "job.toml")
+    monkeypatch.chdir(tmp_path)
+    scope: dict[str, object] = {}
+    exec(compile(block, "README.md", "exec"), scope)
+    if "solution" in scope:
+        assert np.allclose(scope["solution"].Mx, 540_000, rtol=1e-6)  # type: ignore[attr-defined]
+        assert np.allclose(scope["tensions"], [0, 3710, 0, 3710], atol=1)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("command", sorted(set(re.findall(r"`barrier ([a-z]+)", README))))
+def test_every_command_of_the_readme_exists(command: str) -> None:
+    done = CliRunner().invoke(main, [command, "--help"])
+    assert done.exit_code == 0, done.output
+
+
+def test_what_the_readme_says_of_the_two_examples() -> None:
+    assert result_of("garden_deck").ending is Ending.WITHIN
+    everyday = result_of("everyday_deck").sound
+    edge = next(c for c in everyday.checks if c.id == "screws.edge.M1")
+    assert edge.resistance is not None and edge.resistance.x == pytest.approx(12.5 - 5.0)  # site tolerance taken off
+    ends = [c for c in everyday.checks if c.id.startswith("blocking.end")]
+    assert ends and all(c.ending is Ending.EXCEEDS for c in ends)

@@ -1,0 +1,48 @@
+"""No figure of a code of practice stands in the code: only in an equation's own text or in a row of a table."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+FILES = sorted([*(ROOT / "barrier" / "basis").rglob("*.py"), *(ROOT / "barrier" / "links").glob("*.py")])
+
+HARMLESS = {0, 1, -1, 2}  # nothing, one, both: counting and signs
+ALLOWED: dict[str, dict[float, str]] = {
+    "basis/family.py": {3: "the name of a service class"},
+    "links/base_stiffness.py": {
+        1e6: "numerical stand-in for rigid, N/mm",
+        1e12: "numerical stand-in for rigid, N mm/rad",
+        3: "statics: deflection of a piece on two supports",
+        12: "inertia of a rectangle",
+    },
+    "links/stiffness.py": {1e5: "unit moment of an elastic solution; answers do not depend on it"},
+    "links/glass.py": {0.75: "words only: how near a mount a place is called to be at it"},
+    "links/base_plate.py": {0.5: "counts the screws that pull at least half as hard as the worst"},
+}
+
+
+def numbers(path: Path) -> list[tuple[int, float]]:
+    """Numeric literals of a module, with their lines."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    return [
+        (node.lineno, node.value)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, int | float) and not isinstance(node.value, bool)
+    ]
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(ROOT / "barrier")))
+def test_no_figure_of_a_code_in_the_code(path: Path) -> None:
+    allowed = ALLOWED.get(str(path.relative_to(ROOT / "barrier")), {})
+    found = [(line, x) for line, x in numbers(path) if x not in HARMLESS and x not in allowed]
+    assert not found, f"{path.name}: literals {found}; a figure belongs in an equation's text or a table row"
+
+
+def test_the_allowances_are_used() -> None:
+    for name, allowed in ALLOWED.items():
+        present = {x for _, x in numbers(ROOT / "barrier" / name)}
+        assert set(allowed) <= present, f"{name}: {set(allowed) - present} is allowed and not there"
