@@ -260,3 +260,37 @@ def test_a_result_as_a_frame(everyday: Result) -> None:
     row = frame[(frame.situation == "sound") & (frame.id == "glass.face")].iloc[0]
     c = next(c for c in everyday.sound.checks if c.id == "glass.face")
     assert row.utilisation == pytest.approx(c.eta) and row.ending == str(c.ending)
+
+
+def test_blocking_across_the_glass_line_takes_the_moment_in_bending() -> None:
+    """Reactions of the pieces at their ends balance the moment; a lone piece by hand: M/L up at one end, down at the other."""
+    from barrier.links.across import moments
+
+    changes = {"blocking.B1.direction": "across", "blocking.B1.pieces": 1, "blocking.B1.width": "190 mm"}
+    result = check(job_named("garden_deck").with_(changes))
+    mounts: tuple[MountForces, ...] = link(result, "bearing")  # type: ignore[assignment]
+    handed = mounts[0]
+    M = handed.M_worst.at(0)
+    for corner, row in zip(handed.at_design, moments(handed, handed.at_design), strict=True):
+        assert row.sum() == pytest.approx(M if corner.sign == "outward" else -M, rel=1e-6)
+    L = 405.0
+    for side, way in (("left", "uplift"), ("left", "down"), ("right", "uplift"), ("right", "down")):
+        c = next(c for c in result.sound.checks if c.id == f"blocking.end.{side}.{way}.M1")
+        assert c.demand is not None and c.demand.at(c.station) == pytest.approx(M / L, rel=1e-6)
+
+
+def test_blocking_across_with_several_pieces_balances() -> None:
+    from barrier.links.across import moments
+
+    changes = {
+        "blocking.B1.direction": "across",
+        "blocking.B1.width": "60 mm",
+        "blocking.B1.pieces": 3,
+        "mounts.M1.in_bay": "150 mm",
+    }
+    result = check(job_named("garden_deck").with_(changes))
+    handed = link(result, "bearing")[0]  # type: ignore[index]
+    for corner, row in zip(handed.at_design, moments(handed, handed.at_design), strict=True):
+        assert abs(row.sum()) == pytest.approx(handed.M_worst.at(0), rel=1e-6)
+        assert corner.contact.equilibrium
+    assert {c.id for c in result.sound.checks} >= {"blocking.bending.M1", "blocking.shear.M1", "blocking.end.left.uplift.M1"}

@@ -12,12 +12,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from barrier.basis import Answer
 from barrier.equation import Equation, Symbol, symbols
-from barrier.job.schema import EndFixing
+from barrier.links.across import across
 from barrier.links.base_plate import MountForces
 from barrier.links.base_stiffness import piece_forces
-from barrier.links.given import nothing
+from barrier.links.end_fixings import end_resistance, nothing_held
 from barrier.links.one_section import one_section
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Standing, compare, fails, governing, not_checked
@@ -163,19 +162,16 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     block = model.blocking
     assert block is not None
     name = model.name
+    case = handed.label.split(";")[0]
+    labels = [f"{case}; {p.name}, {label}" for label in pieces.labels for p in model.pieces]
     if block.direction != "along":
-        yield not_checked(
-            f"blocking.whole.{name}", f"blocking across the glass line under mount {name}",
-            NotChecked(Lack.BASIS, "this version checks blocking along the glass line"),
-        )  # fmt: skip
+        yield from across(walk, handed, handed.at_design, pieces.forces, labels)
         return
     if len(model.pieces) == 1:
         yield from one_section(walk, handed)
         return
     timber = walk.timber(block.material)
     combination = walk.strength("barrier")
-    case = handed.label.split(";")[0]
-    labels = [f"{case}; {p.name}, {label}" for label in pieces.labels for p in model.pieces]
     P_signed = pieces.forces.ravel()
     origin = Numerical(
         f"force of mount {name} on each piece: bearing less the tension of the screws in it",
@@ -203,8 +199,25 @@ def _checks(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
         labels,
     )
     yield from _splitting(walk, pieces, ends, P_signed, labels)
+    yield _own_torque(pieces, labels)
     by_side = {"left": LEFT_END(P=P, a=a, L_b=L_b), "right": RIGHT_END(P=P, a=a, L_b=L_b)}
     yield from _ends(walk, pieces, by_side, P_signed, labels)
+
+
+def _own_torque(pieces: PieceForces, labels: list[str]) -> Check:
+    """What a loose piece has about its own centre line: shown, and not checked."""
+    name = pieces.mount.model.name
+    origin = Numerical(
+        f"moment of what acts on each piece under mount {name} about the piece's own centre line",
+        "contact model with yielding bed at the largest moment that decides", "equilibrium of each piece",
+        pieces.mount.model.stiffnesses, None, None, tuple(labels),
+    )  # fmt: skip
+    T = Value(np.abs(pieces.own_moments).ravel(), "moment", origin, "T_own")
+    why = NotChecked(
+        Lack.BASIS, "loose pieces are taken to carry hardly any torque; a piece that turns shifts its bearing towards its middle"
+    )
+    id, title = f"blocking.turning.{name}", f"turning of the loose pieces under mount {name}"
+    return not_checked(id, title, why, Standing.INFORMATION, T, governing(T.x))
 
 
 def _splitting(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray, labels: list[str]) -> Iterator[Check]:
@@ -251,45 +264,13 @@ def _ends(walk: Walk, pieces: PieceForces, ends: dict[str, Value], signed: np.nd
             id = f"blocking.end.{side}.{way}.{model.name}"
             title = f"{side} end of the blocking {words}, mount {model.name}"
             demand = ends[side].take(index)
-            resistance = _end_resistance(walk, fixing, way, combination)
+            resistance = end_resistance(walk, fixing, way, combination)
             yield compare(
                 id,
                 title,
                 demand,
                 resistance,
                 [labels[i] for i in index],
-                no_resistance=_nothing_held(fixing, way),
+                no_resistance=nothing_held(fixing, way),
                 combination="strength",
             )
-
-
-def _nothing_held(fixing: EndFixing | None, way: str) -> str:
-    if fixing is not None and fixing.fixing in ("nails", "screws"):
-        return (
-            f"{fixing.fixing} driven through the joist stand in end grain, where the code credits them with nothing: {NO_END[way]}"
-        )
-    return NO_END[way]
-
-
-NO_END = {
-    "uplift": "nothing that counts holds this end down",
-    "down": "nothing that counts holds this end up",
-}
-
-
-def _end_resistance(walk: Walk, fixing: object, way: str, combination: object) -> Answer:
-    kind = getattr(fixing, "fixing", "none") if fixing is not None else "none"
-    if kind == "bracket":
-        rating = getattr(fixing, way)
-        if rating is None:
-            return NotChecked(Lack.INPUT, f"the bracket has no stated rating for this direction ({way})")
-        return walk.basis.bracket(rating.named("R_k"), fixing.meaning, walk.timber({}), combination)  # type: ignore
-    if kind in ("nails", "screws"):
-        if getattr(fixing, "grain", "end") == "end":
-            return walk.basis.end_grain(combination)  # type: ignore[arg-type]
-        return NotChecked(Lack.BASIS, f"{kind} in side grain at the end of the blocking")
-    if kind == "none" and fixing is not None:
-        return nothing("force")
-    if kind == "unknown":
-        return NotChecked(Lack.INPUT, "how the ends of the blocking are fixed is not known; nothing is credited. Look from below")
-    return NotChecked(Lack.INPUT, "no end fixing is given; nothing is credited")

@@ -121,6 +121,12 @@ class MountModel:
         """The mount's name in the job."""
         return str(self.mount.name)
 
+    @property
+    def piece_breadth(self) -> Value:
+        """Breadth of one piece as it stands: all laminations together where it is laminated in a factory."""
+        piece = self.pieces[0]
+        return measured(f"blocking.{self.mount.blocking}", piece.high - piece.low, "breadth of a piece")
+
     @cached_property
     def stiffnesses(self) -> dict[str, Value]:
         """The ends of the bracket the contact was solved with, as inputs of its results."""

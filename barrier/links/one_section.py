@@ -6,14 +6,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from barrier.basis import Answer
 from barrier.equation import Equation, Symbol, symbols
-from barrier.job.schema import EndFixing
 from barrier.links.base_plate import MountForces
-from barrier.links.given import measured, nothing
+from barrier.links.end_fixings import end_resistance, nothing_held
 from barrier.links.walk import Walk
 from barrier.mechanics import torsion
-from barrier.result import Check, Combination, Lack, NotChecked, compare
+from barrier.result import Check, compare
 from barrier.value import Numerical, Value
 
 TORQUE = Equation(
@@ -67,9 +65,7 @@ def one_section(walk: Walk, handed: MountForces) -> Iterator[Check]:
     timber = walk.timber(block.material, block.laminated == "factory")
     chosen = np.flatnonzero(handed.required)
     labels = [handed.labels[i] for i in chosen]
-    b_s = measured(f"blocking.{model.mount.blocking}", model.pieces[0].high - model.pieces[0].low, "width of the section").named(
-        "b_s"
-    )
+    b_s = model.piece_breadth.named("b_s")
     h_s = block.laid_depth.named("h_s")
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
     F = handed.F_Ed.take(chosen)
@@ -99,21 +95,11 @@ def one_section(walk: Walk, handed: MountForces) -> Iterator[Check]:
     )  # fmt: skip
     for side, fixing in (("left", block.left), ("right", block.right)):
         id, title = f"blocking.end.{side}.torque.{name}", f"{side} end of the blocking held against turning, mount {name}"
-        yield compare(id, title, T_end, _torque_resistance(walk, fixing, combination), labels, no_resistance=NOTHING)
-
-
-NOTHING = "nothing is credited that holds this end against turning"
-
-
-def _torque_resistance(walk: Walk, fixing: EndFixing | None, combination: Combination) -> Answer:
-    if fixing is not None and fixing.fixing == "none":
-        return nothing("moment")
-    if fixing is None or fixing.fixing == "unknown":
-        return NotChecked(Lack.INPUT, "how this end is held against turning is not given; nothing is credited")
-    if fixing.fixing == "bracket":
-        if fixing.torque is None:
-            return NotChecked(Lack.INPUT, "the bracket has no stated torque; a rating for uplift is no rating for torque")
-        return walk.basis.bracket(fixing.torque.named("R_k"), fixing.meaning or "", walk.timber({}), combination)
-    if fixing.grain == "end":
-        return walk.basis.end_grain(combination, "moment")
-    return NotChecked(Lack.BASIS, f"{fixing.fixing} in side grain at the end of the blocking")
+        yield compare(
+            id,
+            title,
+            T_end,
+            end_resistance(walk, fixing, "torque", combination),
+            labels,
+            no_resistance=nothing_held(fixing, "torque"),
+        )

@@ -1,0 +1,39 @@
+"""What holds the ends of a piece of blocking to the joists: rated brackets, nails in end grain, or nothing."""
+
+from __future__ import annotations
+
+from barrier.basis import Answer
+from barrier.job.schema import EndFixing
+from barrier.links.given import nothing
+from barrier.links.walk import Walk
+from barrier.result import Combination, Lack, NotChecked
+
+HELD = {"uplift": "down", "down": "up", "torque": "against turning"}
+KIND = {"uplift": "force", "down": "force", "torque": "moment"}
+
+
+def nothing_held(fixing: EndFixing | None, way: str) -> str:
+    """Why an end has no resistance in a direction (``way``: uplift, down, torque), in words."""
+    held = f"nothing that counts holds this end {HELD[way]}"
+    if fixing is not None and fixing.fixing in ("nails", "screws"):
+        return f"{fixing.fixing} driven through the joist stand in end grain, where the code credits them with nothing: {held}"
+    return held
+
+
+def end_resistance(walk: Walk, fixing: EndFixing | None, way: str, combination: Combination) -> Answer:
+    """Resistance of one end of a piece in a direction, at the level of the combination."""
+    if fixing is None:
+        return NotChecked(Lack.INPUT, f"no end fixing is given; nothing is credited that holds the end {HELD[way]}")
+    if fixing.fixing == "unknown":
+        return NotChecked(Lack.INPUT, "how the ends of the blocking are fixed is not known; nothing is credited. Look from below")
+    if fixing.fixing == "none":
+        return nothing(KIND[way])
+    if fixing.fixing == "bracket":
+        rating = getattr(fixing, way)
+        if rating is None:
+            other = "; a rating for uplift is no rating for torque" if way == "torque" else ""
+            return NotChecked(Lack.INPUT, f"the bracket has no stated rating for this direction ({way}){other}")
+        return walk.basis.bracket(rating.named("R_k"), fixing.meaning or "", walk.timber({}), combination)
+    if fixing.grain == "end":
+        return walk.basis.end_grain(combination, KIND[way])
+    return NotChecked(Lack.BASIS, f"{fixing.fixing} in side grain at the end of the blocking")
