@@ -90,7 +90,6 @@ def test_the_shell_sees_the_same(name: str, code: int) -> None:
 def test_a_study_prints_its_page_and_refuses_what_check_refuses(study: str, job: Callable[..., Path], tmp_path: Path) -> None:
     shown = run(study, EXAMPLES / "everyday_deck.toml")
     assert shown.exit_code == 0 and "EXCEEDS" in shown.stdout and not shown.stderr
-    assert shown.stdout.rstrip("\n") == (ROOT / "tests" / "golden" / f"everyday_deck.{study}.txt").read_text("utf-8").rstrip("\n")
     assert "panels.P3.width" in refused(run(study, job(GARDEN.replace('"1000 mm"', '"1000"', 1))))[0]
     assert "no such file" in refused(run(study, tmp_path / "none.toml"))[0]
 

@@ -17,11 +17,18 @@ from barrier.sheet.origins import carries_a_load, design_action, load_of, size_i
 from barrier.value import Cell, JobEntry, Numerical, Step, Value
 
 
+ENDS = {
+    Ending.EXCEEDS: "EXCEEDS: at least one required check does",
+    Ending.NOT_CHECKED: "NOT CHECKED: something that is required was not checked; what is within says nothing about it",
+    Ending.WITHIN: "within, in the required checks this tool makes; it never checks everything, and an engineer decides",
+}
+
+
 def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """The short answer."""
     yield Heading(1, ("In short",))
     check = result.governing
-    rows: list[tuple[str, Line]] = []
+    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (ENDS[result.sound.ending],))]
     if check is None:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
