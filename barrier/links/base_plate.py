@@ -49,7 +49,7 @@ TWIST_FACTORED = {f: factored("M_z_Ed", "moment", f, "M_z", "twist about the ver
 PUSH_FACTORED = {f: factored("F_Ed", "force", f, "F", "push on the mount") for f in ("gamma_Q", "f_Q")}
 PLATE_STRESS = Equation(
     Symbol("sigma_pl", "stress"),
-    "6*n_t*T*(e_s - e_c)/(b*t_pl**2)",
+    "6*n_t*T*max(e_s - e_c, 0)/(b*t_pl**2)",
     symbols("n_t:count, T:force, e_s:length, e_c:length, b:length, t_pl:length"),
     "bending of the base plate as a strip from the clamp post to the tension row",
     "computed",

@@ -12,7 +12,7 @@ from barrier.links.resistances import bed_strength
 from barrier.links.stiffness import CORNERS
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
-from barrier.result import Check, LinkResult, NotChecked, Standing, compare, fails, not_checked
+from barrier.result import Check, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
 WEIGHT = Equation(
@@ -62,6 +62,8 @@ def _mean(walk: Walk, handed: MountForces, panel: PanelSolution) -> Check:
     id, title = f"bearing.mean.{model.name}", f"mean bearing under mount {model.name}"
     if isinstance(handed.bed, NotChecked):
         return not_checked(id, title, handed.bed)
+    if handed.M_worst.at(0) == 0.0:
+        return not_checked(id, title, NotChecked(Lack.INPUT, "no load that decides turns the mount"))
     solutions = _elastic(handed, handed.M_worst.at(0))
     if not all(s.equilibrium for _, s in solutions):
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)

@@ -16,7 +16,6 @@ from barrier.sheet.numbers import FRONT, ending_text, utilisation_text
 from barrier.sheet.origins import carries_a_load, design_action, load_of, size_in
 from barrier.value import Cell, JobEntry, Numerical, Step, Value
 
-
 ENDS = {
     Ending.EXCEEDS: "EXCEEDS: at least one required check does",
     Ending.NOT_CHECKED: "NOT CHECKED: something that is required was not checked; what is within says nothing about it",
