@@ -342,13 +342,13 @@ def test_output_under_a_file_as_if_it_were_a_folder(tmp_path: Path) -> None:
 
 
 def test_output_into_a_folder_that_may_not_be_written(tmp_path: Path) -> None:
+    """A folder without write permission; for root, who may write everywhere, one that the system itself keeps."""
     folder = tmp_path / "locked"
     folder.mkdir()
     folder.chmod(0o500)
-    if os.access(folder, os.W_OK):
-        pytest.skip("this user may write everywhere")
+    place = Path("/proc") if os.access(folder, os.W_OK) else folder
     try:
-        refused(run("check", EXAMPLES / "garden_deck.toml", "--output", folder / "sheet.txt"))
+        refused(run("check", EXAMPLES / "garden_deck.toml", "--output", place / "sheet.txt"))
     finally:
         folder.chmod(0o700)
 
