@@ -128,6 +128,8 @@ def new(example: bool, file: str) -> None:
     path = Path(file)
     if path.exists():
         _refuse(f"{file} is already there; nothing was written. Name another file")
+    if not path.parent.is_dir():
+        _refuse(f"{file} cannot be written: {path.parent} is no folder. Nothing was asked")
     text = (
         example_text() if example else ask_all(lambda words: str(click.prompt(words, default="", show_default=False)), click.echo)
     )

@@ -294,3 +294,17 @@ def test_blocking_across_with_several_pieces_balances() -> None:
         assert abs(row.sum()) == pytest.approx(handed.M_worst.at(0), rel=1e-6)
         assert corner.contact.equilibrium
     assert {c.id for c in result.sound.checks} >= {"blocking.bending.M1", "blocking.shear.M1", "blocking.end.left.uplift.M1"}
+
+
+def test_a_mount_that_lets_go_is_not_passed_over_in_the_glass() -> None:
+    changes = {"mounts.M1.screws.S1.present": False, "mounts.M1.screws.S2.present": False}
+    changes |= {"mounts.M1.screws.S3.present": False, "mounts.M1.screws.S4.present": False}
+    result = check(job_named("garden_deck").with_(changes))
+    glass = next(r for r in result.links if r.id == "glass")
+    assert any(f.loud and "M1 has no equilibrium" in f.text for f in glass.findings)
+
+
+def test_a_post_as_wide_as_its_screws_leaves_the_plate_not_checked() -> None:
+    result = check(job_named("garden_deck").with_({"mounts.M1.plate.clamp_reach": "60 mm"}))
+    c = next(c for c in result.sound.checks if c.id == "base_plate.plate.M1")
+    assert c.ending is Ending.NOT_CHECKED and result.ending is Ending.NOT_CHECKED

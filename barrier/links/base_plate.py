@@ -49,7 +49,7 @@ TWIST_FACTORED = {f: factored("M_z_Ed", "moment", f, "M_z", "twist about the ver
 PUSH_FACTORED = {f: factored("F_Ed", "force", f, "F", "push on the mount") for f in ("gamma_Q", "f_Q")}
 PLATE_STRESS = Equation(
     Symbol("sigma_pl", "stress"),
-    "6*n_t*T*max(e_s - e_c, 0)/(b*t_pl**2)",
+    "6*n_t*T*(e_s - e_c)/(b*t_pl**2)",
     symbols("n_t:count, T:force, e_s:length, e_c:length, b:length, t_pl:length"),
     "bending of the base plate as a strip from the clamp post to the tension row",
     "computed",
@@ -228,6 +228,9 @@ def _plate_check(walk: Walk, handed: MountForces) -> Check:
     n_t = counted(f"mounts.{model.name}", max(pulling), "screws in the tension row").named("n_t")
     far = max(model.screws, key=lambda s: abs(float(s.y.x)))
     e_s = ABS(e=far.y.named("e"))
+    if float(e_s.x) <= float(plate.clamp_reach.x):
+        why = NotChecked(Lack.RANGE, "the clamp post reaches to the screw row: the plate is no strip from post to row there")
+        return not_checked(id, title, why)
     stress = PLATE_STRESS(
         n_t=n_t, T=T, e_s=e_s, e_c=plate.clamp_reach.named("e_c"), b=plate.along.named("b"), t_pl=plate.thickness.named("t_pl")
     )

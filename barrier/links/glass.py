@@ -14,6 +14,7 @@ from barrier.basis import Glass
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
 from barrier.links.actions import Case
+from barrier.links.base_stiffness import flexibility
 from barrier.links.given import counted
 from barrier.links.panel_solution import PanelSolution, sheet_of, solve_panel
 from barrier.links.walk import Walk
@@ -96,6 +97,15 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
             continue
         solution = solve_panel(walk, panel, sheet, own)
         solved.append(solution)
+        for m in solution.mounts:
+            if m.lacking is None and flexibility(m, "soft", None) is None:
+                findings.append(
+                    Finding(
+                        f"Mount {m.name} has no equilibrium on its timber. The glass is solved as if it held: what the other "
+                        "mounts and the glass really take is more than is shown.",
+                        loud=True,
+                    )
+                )
         checks.extend(_checks(walk, solution))
         shown.extend(_shown(walk, solution))
     if any(p.sheet.share is not None for p in solved):
