@@ -43,9 +43,9 @@ WORDS: tuple[tuple[str, Line], ...] = (
     ("tips", ("how far the base plate turns on the wood; beyond the cap it counts as exceeding",)),
     ("wood, ends", ("bending, shear, turning and splitting of the blocking; what holds its ends to the joists",)),
     ("moves", ("how far the top edge of the glass goes, over its limit",)),
-    ("none", ("it exceeds, and no number says by how much, because nothing holds",)),
-    ("?", ("not checked: nobody knows. A ? is not better than a number above 1, nor than none",)),
-    ("–", ("no such check there, or the link above it has let go already",)),
+    ("lets go", ("it exceeds, and no number says by how much, because nothing holds: the worst of all",)),
+    ("?", ("not checked: nobody knows. A ? is not better than a number above 1, nor than lets go",)),
+    ("–", ("no such check there, or what stands above it has let go already, so that nothing reaches it",)),
 )
 
 
@@ -74,6 +74,8 @@ def ladder_content(study: Study) -> Content:
             *(() if has_ratings(study.result.job) else (Paragraph((UNRATED,)),)),
             Heading(2, ("What to take from it",)),
             Bullets(tuple((lesson,) for lesson in LESSONS)),
+            Heading(2, ("Words and signs",)),
+            Definitions(WORDS),
             Heading(2, ("The rungs",)),
             _table(study),
             Paragraph(("What governs on each rung, of what could be checked there:",)),
@@ -81,8 +83,6 @@ def ladder_content(study: Study) -> Content:
             Heading(2, ("What changed from rung to rung",)),
             Paragraph(("Plain ends against the plain rung before; rated ends against the same wood with plain ends.",)),
             *_rungs(study),
-            Heading(2, ("Words and signs",)),
-            Definitions(WORDS),
             *_not_run(study.not_run),
             *_never_checked(study),
             caution.last(),
@@ -116,7 +116,10 @@ def faults_content(study: Study) -> Content:
         (
             (str(i),),
             (w.situation.name,),
-            (_words_of(_changes(sound, w)) or "nothing moved: what it touches exceeded before, and cannot get worse on paper",),
+            (
+                _words_of(_changes(sound, w))
+                or "not harmless: what it takes away counted for nothing before, so no number can get worse",
+            ),
         )
         for i, w in enumerate(ranked, 1)
     )
@@ -133,10 +136,10 @@ def faults_content(study: Study) -> Content:
             ),
             Heading(2, ("In plain words",)),
             Bullets(tuple((f"{w.situation.name}: {w.situation.words}.",) for w in ranked)),
-            Heading(2, ("With numbers, as described → with the mistake",)),
-            Table(("no.", "mistake", "what changes"), rows, "rll"),
             Heading(2, ("Words and signs",)),
             Definitions(WORDS),
+            Heading(2, ("With numbers, as described → with the mistake",)),
+            Table(("no.", "mistake", "what changes"), rows, "rll"),
             *_not_run(study.not_run),
             *_never_checked(study),
             caution.last(),
@@ -182,7 +185,7 @@ def _shown_worst(check: Check | None) -> str:
         return "–"
     if check.ending is Ending.NOT_CHECKED:
         return "?"
-    return utilisation_text(check) if check.eta is not None else "none"
+    return utilisation_text(check) if check.eta is not None else "lets go"
 
 
 def _governs(walked: Walked) -> str:
