@@ -7,7 +7,7 @@ renderer's business, since each has its own dangers.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from barrier.equation import Equation
@@ -180,10 +180,23 @@ class Blank:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A finished picture: SVG with a view box and no outside references, and what it shows in words."""
+
+    svg: str
+    alt: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Drawing:
-    """Where a drawing stands; a renderer that cannot draw leaves it out."""
+    """Where a picture stands, with its caption; drawn only when a renderer asks, a renderer of text prints its words.
+
+    ``name`` is short and without blanks ("elevation", "plan-M1"): it serves as an identifier.
+    """
 
     name: str
+    caption: Line
+    draw: Callable[[], Picture]
 
 
 Block = (

@@ -15,7 +15,6 @@ from barrier.sheet.blocks import (
     Block,
     Bullets,
     Definitions,
-    Drawing,
     Heading,
     Inline,
     Line,
@@ -46,7 +45,6 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield caution.first()
     yield from short.blocks(result, calculation)
     yield from _what_was_checked(result)
-    yield Drawing("elevation and section")
     yield from _links(result)
     yield from _question(result)
     yield from _assumptions(result)
