@@ -176,7 +176,7 @@ class Table:
         """Where a word stands (any case): the head once, then each row once, at the first column that has it.
 
         >>> [m.key for m in Tables().table("en1995_factors").search("glulam")]
-        ['gamma_M_glulam', 'k_cr']
+        ['gamma_M_glulam', 'k_cr', 'k_m']
         """
         word, found = word.casefold(), []
         head = (self.name, self.title, self.edition, self.about, *(f"{c.name}: {c.words}" for c in self.columns))

@@ -87,11 +87,15 @@ def test_the_job_stands_in_it_word_for_word(name: str) -> None:
 
 
 def test_forces_balance() -> None:
-    """Newton on the document alone: some piece is pushed down and some pulled up, by forces of one size."""
+    """Newton on the document alone: in every column some end is pressed down and some pulled up."""
     forces = document("everyday_deck")["forces"]
     assert forces
     for mount in forces:
-        assert max(p["down"] for p in mount["pieces"]) > 0 and max(p["up"] for p in mount["pieces"]) > 0
+        ends = [row["values"] for row in mount["rows"] if row["what"].endswith("end")]
+        assert len(ends) == 6 and len(mount["columns"]) == 4
+        for column in range(4):
+            found = [values[column]["value"] for values in ends]
+            assert max(found) > 0 > min(found)
 
 
 def test_what_is_to_be_confirmed_is_listed() -> None:

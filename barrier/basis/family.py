@@ -129,6 +129,10 @@ class Family:
         """Mean modulus along the grain."""
         return self._lack("the stiffness of timber")
 
+    def timber_shear_stiffness(self, timber: Timber) -> Answer:
+        """Mean shear modulus."""
+        return self._lack("the shear stiffness of timber")
+
     def bearing(self, timber: Timber, combination: Combination, characteristic: bool = False) -> Answer:
         """Bearing strength perpendicular to the grain, without any spread."""
         return self._lack("bearing across the grain")
@@ -140,6 +144,10 @@ class Family:
     def shear(self, timber: Timber, combination: Combination) -> Answer:
         """Shear strength, on the gross section, cracks allowed for."""
         return self._lack("shear of blocking")
+
+    def bent_both_ways(self, eta_y: Value, eta_z: Value) -> Answer:
+        """Bending about both axes of a rectangle at once, from the two utilisations."""
+        return self._lack("bending both ways at once")
 
     def bearing_spread(self) -> Answer:
         """How far bearing may be taken to spread along the grain, each side, where there is wood."""

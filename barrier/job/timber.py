@@ -125,7 +125,8 @@ class Blocking(Table):
 
 
 class Joists(Table):
-    """The joists under the decking."""
+    """The joists under the decking; ``restraint`` is what keeps an edge joist from turning where it is held, if a mount
+    stands on one."""
 
     may_be_left_out: ClassVar[bool] = True
     spacing: Annotated[Value, mm(100, 1500, "450 mm", "common practice, no source; measure it", weight=4)]
@@ -135,3 +136,5 @@ class Joists(Table):
         str | None, Choice(choices=DIRECTIONS, unknown="say whether the joists run along the glass or across it")
     ] = None
     material: Annotated[dict[str, str], TIMBER] = Field(default_factory=dict)
+    restraint_spacing: Annotated[Value | None, mm(100, 6000)] = None
+    restraint: EndFixing | None = None

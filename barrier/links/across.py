@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import Corner, MountForces
 from barrier.links.end_fixings import end_resistance, nothing_held
+from barrier.links.piece_forces import forces_on_pieces
 from barrier.links.walk import Walk
 from barrier.result import Check, compare
 from barrier.value import Numerical, Value
@@ -68,10 +69,13 @@ def moments(handed: MountForces, solutions: Sequence[Corner]) -> NDArray[np.floa
     return np.array(found, dtype=float)
 
 
-def across(
-    walk: Walk, handed: MountForces, solutions: Sequence[Corner], forces: NDArray[np.float64], labels: Sequence[str]
-) -> Iterator[Check]:
+def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """Bending, shear and end fixings of the pieces of one mount."""
+    solutions = handed.at_design
+    pieces = forces_on_pieces(handed, solutions)
+    forces = pieces.forces
+    case = handed.label.split(";")[0]
+    labels = [f"{case}; {p.name}, {label}" for label in pieces.labels for p in handed.model.pieces]
     model = handed.model
     block = model.blocking
     assert block is not None

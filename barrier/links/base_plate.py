@@ -66,17 +66,28 @@ class Corner(NamedTuple):
     contact: contact.Contact
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Service:
+    """Moment, push and twist of the stations of a mount at the characteristic action."""
+
+    M: Value
+    F: Value
+    M_z: Value
+
+
 @dataclass(frozen=True, eq=False)
 class MountForces:
     """What a mount hands on: its model and the moment and push of its stations (set x case of its panel).
 
-    ``worst`` is the station with the largest moment among cases that decide; ``bed`` and ``R_ax`` the strengths.
+    ``service`` has the same before any factor; ``worst`` is the station with the largest moment among cases that decide;
+    ``bed`` and ``R_ax`` the strengths.
     """
 
     model: MountModel
     M_Ed: Value
     F_Ed: Value
     M_z: Value
+    service: Service
     labels: tuple[str, ...]
     worst: int
     required: NDArray[np.bool_]
@@ -97,7 +108,14 @@ class MountForces:
     def at_design(self) -> tuple[Corner, ...]:
         """Contact at the largest moment, over signs and stiffness."""
         f = None if isinstance(self.bed, NotChecked) else float(self.bed.strength.x)
-        M = float(self.M_Ed.at(self.worst))
+        return self._corners(float(self.M_Ed.at(self.worst)), f)
+
+    @cached_property
+    def at_service(self) -> tuple[Corner, ...]:
+        """Contact on an elastic bed at the largest moment before any factor, over signs and stiffness."""
+        return self._corners(float(self.service.M.at(self.worst)), None)
+
+    def _corners(self, M: float, f: float | None) -> tuple[Corner, ...]:
         return tuple(
             Corner(name, bed, end, self.model.solve(bed, end, sign * M, f)) for name, sign in SIGNS.items() for bed, end in CORNERS
         )
@@ -148,7 +166,7 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     factors = gather([c.strength.factor for c in panel.cases], which)
     M_Ed = FACTORED[factors.symbol](**{factors.symbol: factors, "M_Ek": M_Ek})
     F_Ed = PUSH_FACTORED[factors.symbol](**{factors.symbol: factors, "F": F})
-    M_z = TWIST_FACTORED[factors.symbol](**{factors.symbol: factors, "M_z": M_z})
+    M_z_Ed = TWIST_FACTORED[factors.symbol](**{factors.symbol: factors, "M_z": M_z})
     required = np.array([panel.cases[c].standing is Standing.REQUIRED for c in which])
     worst = int(np.where(required, np.asarray(M_Ed.x), -1.0).argmax())
     combination = walk.strength("barrier")
@@ -156,7 +174,8 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
         model,
         M_Ed,
         F_Ed,
-        M_z,
+        M_z_Ed,
+        Service(M_Ek, F, M_z),
         labels,
         worst,
         required,

@@ -8,13 +8,14 @@ below the bottom edge of the glass.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from barrier.links.geometry import MountModel
 from barrier.links.stiffness import UNIT
-from barrier.mechanics import contact
+from barrier.mechanics import contact, torsion
 from barrier.mechanics.plate import FIXED, Base
 from barrier.value import Value
 
@@ -40,14 +41,24 @@ class Flexibility:
         return self.contact + self.supplier + self.blocking
 
 
-def flexibility(model: MountModel, stiffness: str, E: Value | None) -> Flexibility | None:
+class Moduli(NamedTuple):
+    """Moduli of the timber under a mount along the grain and in shear; None where the basis has none."""
+
+    E: Value | None
+    G: Value | None
+
+
+UNKNOWN = Moduli(None, None)
+
+
+def flexibility(model: MountModel, stiffness: str, wood: Moduli = UNKNOWN) -> Flexibility | None:
     """Flexibility of a mount about the axis along the glass; None where there is no equilibrium to be stiff by."""
     parts = []
     for sign in (-1.0, 1.0):
         solution = model.solve(stiffness, SCREW_END[stiffness], sign * UNIT, ultimate=False)
         if not solution.equilibrium:
             return None
-        parts.append((abs(solution.r_x) / UNIT, _blocking(model, solution, E)))
+        parts.append((abs(solution.r_x) / UNIT, _blocking(model, solution, wood)))
     rotation = max(p[0] for p in parts) if stiffness != "stiff" else min(p[0] for p in parts)
     bending = max(p[1] for p in parts) if stiffness != "stiff" else min(p[1] for p in parts)
     given = model.mount.rating.rotation_stiffness if model.mount.rating is not None else None
@@ -64,23 +75,34 @@ def piece_forces(model: MountModel, solution: contact.Contact) -> NDArray[np.flo
     return forces
 
 
-def _blocking(model: MountModel, solution: contact.Contact, E: Value | None) -> float:
-    """Rotation per moment from bending of loose pieces, by the work of their own forces."""
-    b = model.blocking
-    if b is None or E is None or b.laminated != "loose" or b.direction != "along":
+def _blocking(model: MountModel, solution: contact.Contact, wood: Moduli) -> float:
+    """Rotation per moment of what spans under the mount, held at both ends; nothing where its modulus is not known.
+
+    Loose pieces bend by their own forces (by the work of those); a section twists, both ends kept from turning; across
+    the glass line a piece bends under the moment.
+    """
+    span = model.span
+    if span is None:
         return 0.0
-    a, L = float(model.mount.in_bay.x), float(b.length.x)
-    inertia = float(b.laid_breadth.x) * float(b.laid_depth.x) ** 3 / 12
-    per_force = a**2 * (L - a) ** 2 / (3 * float(E.x) * inertia * L)
+    a, b, L = span.a, span.L - span.a, span.L
+    if span.mode == "twists":
+        if wood.G is None:
+            return 0.0
+        return a * b / (L * float(wood.G.x) * float(torsion.constant(span.depth, span.breadth)))
+    if wood.E is None:
+        return 0.0
+    rigidity = float(wood.E.x) * span.breadth * span.depth**3 / 12
+    if span.mode == "bends":
+        return (a**2 - a * b + b**2) / (3 * rigidity * L * span.pieces)
     share = piece_forces(model, solution) / UNIT
-    return float((share**2).sum() * per_force)
+    return float((share**2).sum() * a**2 * b**2 / (3 * rigidity * L))
 
 
-def base_matrix(model: MountModel, stiffness: str, E: Value | None = None) -> Base:
+def base_matrix(model: MountModel, stiffness: str, wood: Moduli = UNKNOWN) -> Base:
     """Base spring of a clamp over (u, a, c) at the bottom edge of the glass; FIXED where there is nothing to model."""
     if model.lacking is not None:
         return FIXED
-    flexible = flexibility(model, stiffness, E)
+    flexible = flexibility(model, stiffness, wood)
     if flexible is None:
         return FIXED
     h = float(model.lever.x)

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
-from typing import Any, TypeVar
+from typing import Any, Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -96,6 +96,19 @@ class Wood:
     along: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Span:
+    """How what is under a mount gives way as a whole: loose pieces bend up and down, a section twists, or it bends with
+    the moment; ``a`` from its left holding point of ``L``, ``pieces`` of ``breadth`` x ``depth``, all in mm."""
+
+    mode: Literal["loose", "twists", "bends"]
+    a: float
+    L: float
+    pieces: int
+    breadth: float
+    depth: float
+
+
 @dataclass(frozen=True, eq=False)
 class MountModel:
     """A mount as it stands on what is really there.
@@ -113,6 +126,7 @@ class MountModel:
     lever: Value
     z_blocking: Value | None
     beds: dict[str, Value]
+    span: Span | None
     memo: dict[object, Any]
     lacking: NotChecked | None = None
 
@@ -125,7 +139,13 @@ class MountModel:
     def piece_breadth(self) -> Value:
         """Breadth of one piece as it stands: all laminations together where it is laminated in a factory."""
         piece = self.pieces[0]
-        return measured(f"blocking.{self.mount.blocking}", piece.high - piece.low, "breadth of a piece")
+        path = f"blocking.{self.mount.blocking}" if self.blocking is not None else f"mounts.{self.name}"
+        return measured(path, piece.high - piece.low, "breadth of a piece")
+
+    @property
+    def boards_only(self) -> bool:
+        """Whether the mount stands on the decking and nothing else."""
+        return str(self.mount.support) == "decking only"
 
     @cached_property
     def stiffnesses(self) -> dict[str, Value]:
@@ -200,21 +220,53 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any])
     beds = {name: tables.value("stiffness", row).named("k_b") for name, row in BEDS.items()}
     lacking = _lacking(job, mount)
     if lacking is not None:
-        return MountModel(mount, None, None, (), (), (), packing, lever, None, beds, memo, lacking)
+        return MountModel(mount, None, None, (), (), (), packing, lever, None, beds, None, memo, lacking)
     t_pl = mount.plate.thickness.named("t_pl")
     if mount.support == "decking only":
         wood = Wood(job.decking.material, False, job.decking.direction == "along")
         blocking, pieces = None, _board(job, mount)
         z, depth = TOP_OF_BOARD(t_pl=t_pl, t_p=packing), job.decking.thickness
+    elif mount.support == "edge joist":
+        joists = job.joists
+        assert joists.depth is not None
+        wood = Wood(joists.material, False, True)
+        blocking, pieces, depth = None, _joist(job, mount), joists.depth
+        z = _below_the_boards(job, t_pl, packing)
     else:
         blocking = job.blocking[str(mount.blocking)]
         wood = Wood(blocking.material, blocking.laminated == "factory", blocking.direction == "along")
         pieces, depth = _pieces(mount, blocking), blocking.laid_depth
-        gap = job.decking.gap_under
-        assert gap is not None
-        z = TOP_OF_BLOCKING(t_pl=t_pl, t_p=packing, t_d=job.decking.thickness.named("t_d"), g_d=gap.named("g_d"))
+        z = _below_the_boards(job, t_pl, packing)
     screws = tuple(_placed(mount, depth, pieces, z, s) for s in mount.screws if s.present)
-    return MountModel(mount, blocking, wood, pieces, _zones(mount, pieces), screws, packing, lever, z, beds, memo)
+    span = _span(job, mount, blocking, pieces)
+    return MountModel(mount, blocking, wood, pieces, _zones(mount, pieces), screws, packing, lever, z, beds, span, memo)
+
+
+def _span(job: Job, mount: Mount, blocking: Blocking | None, pieces: Sequence[Piece]) -> Span | None:
+    """What spans under a mount, where the job says enough of it."""
+    a, joists = float(mount.in_bay.x), job.joists
+    if blocking is not None:
+        breadth, depth = pieces[0].high - pieces[0].low, float(blocking.laid_depth.x)
+        if blocking.direction == "along":
+            mode: Literal["loose", "twists", "bends"] = "loose" if len(pieces) > 1 else "twists"
+        else:
+            mode = "bends"
+        return Span(mode, a, float(blocking.length.x), len(pieces), breadth, depth)
+    if mount.support == "edge joist":
+        if joists.restraint_spacing is None or joists.width is None or joists.depth is None:
+            return None
+        return Span("twists", a, float(joists.restraint_spacing.x), 1, float(joists.width.x), float(joists.depth.x))
+    if joists.direction is None or joists.direction == job.decking.direction or a >= float(joists.spacing.x):
+        return None
+    mode = "twists" if job.decking.direction == "along" else "bends"
+    assert job.decking.board_width is not None
+    return Span(mode, a, float(joists.spacing.x), 1, float(job.decking.board_width.x), float(job.decking.thickness.x))
+
+
+def _below_the_boards(job: Job, t_pl: Value, packing: Value) -> Value:
+    gap = job.decking.gap_under
+    assert gap is not None
+    return TOP_OF_BLOCKING(t_pl=t_pl, t_p=packing, t_d=job.decking.thickness.named("t_d"), g_d=gap.named("g_d"))
 
 
 def _packing(job: Job, mount: Mount) -> Value:
@@ -230,11 +282,24 @@ def _lacking(job: Job, mount: Mount) -> NotChecked | None:
             what = ", ".join(f"decking.{k}" for k in missing)
             return NotChecked(Lack.INPUT, f"a mount on decking only needs the boards themselves: {what}")
         return None
-    if mount.support != "blocking":
-        return NotChecked(Lack.BASIS, f"a mount on {mount.support}: this version checks mounts on blocking or on decking only")
+    if mount.support == "edge joist":
+        missing = [k for k in ("width", "depth") if getattr(job.joists, k) is None]
+        if missing:
+            what = ", ".join(f"joists.{k}" for k in missing)
+            return NotChecked(Lack.INPUT, f"a mount on an edge joist needs the joist itself: {what}")
     if job.decking.gap_under is None:
-        return NotChecked(Lack.INPUT, "the gap between boards and blocking (decking.gap_under); look from below")
+        under = "edge joist" if mount.support == "edge joist" else "blocking"
+        return NotChecked(Lack.INPUT, f"the gap between boards and {under} (decking.gap_under); look from below")
     return None
+
+
+def _joist(job: Job, mount: Mount) -> tuple[Piece, ...]:
+    """The edge joist under a mount: it runs along the glass, further than any plate."""
+    width = job.joists.width
+    assert width is not None
+    half, far = float(width.x) / 2, 2 * float(mount.plate.along.x)
+    low, high = -float(mount.offset.x) - half, -float(mount.offset.x) + half
+    return (Piece("edge joist", rectangle(-far, far, low, high), (low + high) / 2, low, high),)
 
 
 def _board(job: Job, mount: Mount) -> tuple[Piece, ...]:

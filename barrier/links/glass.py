@@ -98,7 +98,7 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
         solution = solve_panel(walk, panel, sheet, own)
         solved.append(solution)
         for m in solution.mounts:
-            if m.lacking is None and flexibility(m, "soft", None) is None:
+            if m.lacking is None and flexibility(m, "soft") is None:
                 findings.append(
                     Finding(
                         f"Mount {m.name} has no equilibrium on its timber. The glass is solved as if it held: what the other "

@@ -58,7 +58,7 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     for m in panel.mounts:
         if m.lacking is not None:
             return not_checked(id, title, m.lacking), []
-        if flexibility(m, "soft", None) is None:
+        if flexibility(m, "soft") is None:
             return fails(id, title, f"mount {m.name} has no equilibrium on its timber: there is no movement to give"), []
     gaps = [_gap(walk, m) for m in panel.mounts]
     if any(isinstance(g, NotChecked) for g in gaps):

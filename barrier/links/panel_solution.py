@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Layer, Panel
 from barrier.links.actions import Case
-from barrier.links.base_stiffness import base_matrix
+from barrier.links.base_stiffness import UNKNOWN, Moduli, base_matrix
 from barrier.links.geometry import MountModel
 from barrier.links.stiffness import BASES, PADS
 from barrier.links.walk import Walk
@@ -133,7 +133,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...])
     E, nu, _ = walk.basis.glass_constants()
     plate = Plate(float(panel.width.x), float(panel.height.x), float(sheet.plate.x), float(E.x), float(nu.x))
     mounts = tuple(m for m in walk.mounts if walk.job.panel_of(m.mount) is panel)
-    stiffness = {m.name: _timber_stiffness(walk, m) for m in mounts}
+    stiffness = {m.name: _moduli(walk, m) for m in mounts}
     sets, solutions = [], []
     for pad_set in PADS:
         model = PlateModel(plate, [_clamp(m, pad_set) for m in mounts], [c.load for c in cases])
@@ -143,11 +143,12 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...])
     return PanelSolution(panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu)
 
 
-def _timber_stiffness(walk: Walk, model: MountModel) -> Value | None:
-    if model.blocking is None:
-        return None
-    E = walk.basis.timber_stiffness(walk.timber(model.blocking.material))
-    return E if isinstance(E, Value) else None
+def _moduli(walk: Walk, model: MountModel) -> Moduli:
+    if model.wood is None:
+        return UNKNOWN
+    timber = walk.timber(model.wood.names, model.wood.laminated)
+    E, G = walk.basis.timber_stiffness(timber), walk.basis.timber_shear_stiffness(timber)
+    return Moduli(E if isinstance(E, Value) else None, G if isinstance(G, Value) else None)
 
 
 def _clamp(model: MountModel, pad_set: str) -> Clamp:

@@ -55,12 +55,15 @@ class BedStrength:
     layer: str
 
 
-def bed_strength(walk: Walk, model: MountModel, combination: Combination, characteristic: bool = False) -> BedStrength | NotChecked:
-    """The weaker of decking and blocking under the plate."""
+def layer_strengths(
+    walk: Walk, model: MountModel, combination: Combination, characteristic: bool = False
+) -> tuple[BedStrength, ...] | NotChecked:
+    """Strength of every layer under the plate, from the top: decking, and what stands below it."""
     decking = walk.job.decking
     layers = [("decking", walk.timber(decking.material), decking.direction == "along")]
-    if model.blocking is not None and model.wood is not None:
-        layers.append(("blocking", walk.timber(model.wood.names, model.wood.laminated), model.wood.along))
+    if not model.boards_only and model.wood is not None:
+        below = "blocking" if model.blocking is not None else "edge joist"
+        layers.append((below, walk.timber(model.wood.names, model.wood.laminated), model.wood.along))
     found: list[BedStrength] = []
     for name, timber, along in layers:
         f = walk.basis.bearing(timber, combination, characteristic)
@@ -68,15 +71,23 @@ def bed_strength(walk: Walk, model: MountModel, combination: Combination, charac
             return f
         # The moment axis lies along the glass: bearing spreads only in wood whose grain runs that way.
         found.append(BedStrength(_spread(walk, model, f) if along else f.named("f_bed"), name))
-    return min(found, key=lambda s: float(s.strength.x))
+    return tuple(found)
+
+
+def bed_strength(walk: Walk, model: MountModel, combination: Combination, characteristic: bool = False) -> BedStrength | NotChecked:
+    """The weaker of the layers under the plate: what the bed yields at."""
+    layers = layer_strengths(walk, model, combination, characteristic)
+    return layers if isinstance(layers, NotChecked) else min(layers, key=lambda s: float(s.strength.x))
 
 
 def _spread(walk: Walk, model: MountModel, f: Value) -> Value:
     spread = walk.basis.bearing_spread()
     blocking = model.blocking
-    if isinstance(spread, NotChecked) or blocking is None:
+    if isinstance(spread, NotChecked) or model.boards_only:
         return f.named("f_bed")
     b, x_M = model.mount.plate.along.named("b"), model.mount.in_bay.named("x_M")
+    if blocking is None:  # an edge joist runs on beyond the plate on both sides
+        return SPREAD(f_bed_d=f.named("f_bed_d"), b=b, l_1=spread.named("l_1"), l_2=spread.named("l_2"))
     left = WOOD_BESIDE(l_s=spread, l_w=LEFT_OF_PLATE(x_M=x_M, b=b))
     right = WOOD_BESIDE(l_s=spread, l_w=RIGHT_OF_PLATE(L_b=blocking.length.named("L_b"), x_M=x_M, b=b))
     return SPREAD(f_bed_d=f.named("f_bed_d"), b=b, l_1=left, l_2=right.named("l_2"))

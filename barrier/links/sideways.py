@@ -47,7 +47,7 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Che
     model = handed.model
     holding = [s for s in model.screws if s.piece is not None]
     id, title = f"screws.sideways.{model.name}", f"screws of mount {model.name} pushed sideways"
-    if model.blocking is None:
+    if model.boards_only:
         yield not_checked(id, title, NotChecked(Lack.BASIS, "screws that hold in the board only"))
         return
     if not holding or model.wood is None:

@@ -15,7 +15,7 @@ from barrier.result import Check, LinkResult, Shown
 from barrier.sheet import caution
 from barrier.sheet.calculation import cases_of
 from barrier.sheet.exclusions import NEVER_CHECKED
-from barrier.sheet.forces import pieces_of
+from barrier.sheet.forces import tables_of
 from barrier.sheet.numbers import base_unit, seven
 from barrier.sheet.origins import DOUBTFUL, all_values, assumptions, origins
 from barrier.value import Cell, JobEntry, Value
@@ -150,24 +150,15 @@ def _case(case: Any) -> dict[str, Any]:
 
 
 def _forces(result: Result) -> list[dict[str, Any]]:
-    found = []
-    for p in pieces_of(result):
-        pieces = [
-            {
-                "name": piece.name,
-                "down": seven(max(float(p.forces[:, i].max()), 0.0)),
-                "up": seven(max(-float(p.forces[:, i].min()), 0.0)),
-            }
-            for i, piece in enumerate(p.mount.model.pieces)
-        ]
-        found.append({
-            "mount": p.mount.model.name,
-            "moment": quantity(p.mount.M_Ed, p.mount.worst),
-            "push": quantity(p.mount.F_Ed, p.mount.worst),
-            "force_unit": "N",
-            "pieces": pieces,
-        })  # fmt: skip
-    return found
+    """The force table of every mount: a value by row and column, null where there is no equilibrium."""
+    return [
+        {
+            "mount": t.mount.model.name,
+            "columns": list(t.columns),
+            "rows": [{"what": r.words, "values": [None if v is None else quantity(v) for v in r.values]} for r in t.rows],
+        }
+        for t in tables_of(result)
+    ]
 
 
 def _origins(result: Result) -> dict[str, Any]:

@@ -155,6 +155,9 @@ class Eurocode(Family):
     def timber_stiffness(self, grade: Timber) -> Answer:
         return self._property(grade, "E_0_mean")
 
+    def timber_shear_stiffness(self, grade: Timber) -> Answer:
+        return self._property(grade, "G_mean")
+
     def bearing(self, grade: Timber, combination: Combination, characteristic: bool = False) -> Answer:
         f_k = self._property(grade, "f_c_90_k")
         if isinstance(f_k, NotChecked):
@@ -180,6 +183,9 @@ class Eurocode(Family):
             return f_k
         f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade))
         return timber.SHEAR_GROSS(k_cr=self._factor("k_cr", "k_cr"), f_v_d=f_d)
+
+    def bent_both_ways(self, eta_y: Value, eta_z: Value) -> Answer:
+        return timber.BENT_BOTH_WAYS(eta_y=eta_y, k_m=self._factor("k_m", "k_m"), eta_z=eta_z)
 
     # ---- fasteners
     def withdrawal(self, screw: Screw, grade: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:

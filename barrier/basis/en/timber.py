@@ -43,3 +43,11 @@ BEARING_K_C_CHAR = Equation(
     "secondary",
     title="characteristic bearing strength across the grain",
 )
+BENT_BOTH_WAYS = Equation(
+    Symbol("eta", "ratio"),
+    "max(eta_y + k_m*eta_z, k_m*eta_y + eta_z)",
+    symbols("eta_y:ratio, k_m:ratio, eta_z:ratio"),
+    "EN 1995-1-1:2004 6.1.6(1) (6.11) and (6.12)",
+    "memory",
+    title="bending both ways at once",
+)

@@ -1,0 +1,216 @@
+"""What a mount may stand on beside loose pieces: the edge joist, the bare board; what it presses beneath the decking.
+
+Statics are derived here by hand; the jobs are invented. That joists stand 450 mm apart is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from conftest import job_named
+
+from barrier.load_path import Result, check
+from barrier.mechanics import torsion
+from barrier.result import Check, Ending
+
+STATICS = 1e-9  # relative; the same sums in another order
+
+EDGE = {
+    "mounts.M1.support": "edge joist", "mounts.M1.blocking": None, "mounts.M2.support": "edge joist", "mounts.M2.blocking": None,
+    "joists.width": "145 mm", "joists.restraint_spacing": "600 mm",
+}  # fmt: skip
+BRACKET = {"fixing": "bracket", "torque": "1.2 kN m", "meaning": "characteristic", "reference": "invented test"}
+
+
+def found(result: Result, id: str) -> Check:
+    return next(c for c in result.sound.checks if c.id == id)
+
+
+def moment_and_push(result: Result) -> tuple[float, float]:
+    handed = next(r for r in result.links if r.id == "bearing").handed_on[0]
+    return handed.M_worst.at(0), abs(handed.F_Ed.at(handed.worst))
+
+
+# ---------------------------------------------------------------- edge joist
+
+
+def test_an_edge_joist_takes_the_whole_torque() -> None:
+    """Statics by hand: moment and push about the middle of the joist; the nearer holding point takes more."""
+    result = check(job_named("garden_deck").with_({**EDGE, "joists.restraint": BRACKET}))
+    M, F = moment_and_push(result)
+    job = result.job
+    depth, boards = float(job.joists.depth.x), float(job.decking.thickness.x)  # type: ignore[union-attr]
+    a, L = float(job.mounts[0].in_bay.x), 600.0
+    T_end = (M + F * (boards + depth / 2)) * max(a, L - a) / L
+    for side in ("left", "right"):
+        held = found(result, f"edge_joist.end.{side}.torque.M1")
+        assert held.demand is not None and held.demand.at(held.station) == pytest.approx(T_end, rel=STATICS)
+        assert held.eta is not None
+    turned = found(result, "edge_joist.torsion.M1")
+    tau = float(torsion.max_shear(T_end, depth, 145.0)) if depth > 145.0 else float(torsion.max_shear(T_end, 145.0, depth))
+    assert turned.demand is not None and turned.demand.at(turned.station) == pytest.approx(tau, rel=1e-9)
+
+
+def test_an_edge_joist_nothing_is_known_of_is_not_checked() -> None:
+    """How far apart it is held, and by what: each missing entry is named, and nothing is assumed for it."""
+    unheld = check(job_named("garden_deck").with_({**EDGE, "joists.restraint_spacing": None}))
+    whole = found(unheld, "edge_joist.whole.M1")
+    assert whole.ending is Ending.NOT_CHECKED and "joists.restraint_spacing" in whole.reason
+    free = check(job_named("garden_deck").with_(EDGE))
+    assert found(free, "edge_joist.end.left.torque.M1").ending is Ending.NOT_CHECKED
+    nailed = check(job_named("garden_deck").with_({**EDGE, "joists.restraint": {"fixing": "none"}}))
+    assert found(nailed, "edge_joist.end.left.torque.M1").ending is Ending.EXCEEDS
+    assert unheld.ending is not Ending.WITHIN and free.ending is not Ending.WITHIN
+    bare = check(job_named("garden_deck").with_({**EDGE, "joists.width": None}))
+    assert any("joists.width" in c.reason for c in bare.sound.checks)
+
+
+def test_a_narrow_edge_joist_holds_fewer_screws() -> None:
+    """A 45 mm joist under screws at 50 mm and more from the middle: they stand beside it and hold nothing."""
+    result = check(job_named("everyday_deck").with_({**EDGE, "joists.width": "45 mm"}))
+    assert found(result, "screws.withdrawal.M1").ending is Ending.EXCEEDS
+    texts = [f.text for r in result.links for f in r.findings]
+    assert any("Screw S1 of mount M1 is in no timber" in t for t in texts)
+    assert any("stands on the edge joist" in t for t in texts)
+
+
+# ---------------------------------------------------------------- the bare board
+
+OWN = {"number": 3, "diameter": "6 mm", "root": "4 mm", "length": "120 mm", "threaded": "80 mm"}
+
+
+def test_a_board_along_the_glass_is_twisted() -> None:
+    """Torque by hand to the nearer joist, and the least pull its own screws can have for it: over the whole width."""
+    result = check(job_named("boards_only").with_({"decking.board_screws": OWN}))
+    M, F = moment_and_push(result)
+    t, b, a, L = 28.0, 140.0, 200.0, 450.0
+    T_end = (M + F * t / 2) * max(a, L - a) / L
+    board, own = found(result, "boards.board.M1"), found(result, "boards.screws.M1")
+    assert board.demand is not None and own.demand is not None
+    assert board.demand.at(board.station) == pytest.approx(float(torsion.max_shear(T_end, b, t)), rel=1e-9)
+    assert own.demand.at(own.station) == pytest.approx(T_end / b, rel=STATICS)
+    assert board.ending is Ending.EXCEEDS
+
+
+def test_a_bound_on_the_low_side_never_comes_out_within() -> None:
+    """Where the board's screws stand is not in the job, so strong ones are not checked, and weak ones exceed."""
+    strong = check(job_named("boards_only").with_({"decking.board_screws": {**OWN, "number": 8}}))
+    assert found(strong, "boards.screws.M1").ending is Ending.NOT_CHECKED
+    weak = check(job_named("boards_only").with_({"decking.board_screws": {**OWN, "number": 1, "length": "66 mm"}}))
+    assert found(weak, "boards.screws.M1").ending is not Ending.WITHIN
+
+
+def test_a_board_across_the_glass_is_bent() -> None:
+    """A moment on a beam held at two joists: M/L at its ends, the larger side of it in bending. Boards may be short ones."""
+    changes = {"decking.direction": "across", "joists.direction": "along", "decking.board_screws": OWN}
+    result = check(job_named("boards_only").with_(changes))
+    M, _ = moment_and_push(result)
+    t, b, a, L = 28.0, 140.0, 200.0, 450.0
+    board, own = found(result, "boards.board.M1"), found(result, "boards.screws.M1")
+    assert board.demand is not None and own.demand is not None
+    assert board.demand.at(board.station) == pytest.approx(6 * M * max(a, L - a) / L / (b * t**2), rel=STATICS)
+    assert own.demand.at(own.station) == pytest.approx(M / L, rel=STATICS)
+    assert own.eta is not None
+
+
+@pytest.mark.parametrize("changes", [{"joists.direction": "along"}, {"joists.direction": None}, {"mounts.M1.in_bay": "460 mm"}])
+def test_boards_that_do_not_cross_joists_are_not_checked(changes: dict[str, object]) -> None:
+    result = check(job_named("boards_only").with_(changes))
+    assert found(result, "boards.board.M1").ending is Ending.NOT_CHECKED
+
+
+# ---------------------------------------------------------------- beneath the decking
+
+
+@pytest.mark.parametrize("name", ["everyday_deck", "garden_deck"])
+def test_bearing_beneath_the_decking_is_spread_and_never_more_than_on_it(name: str) -> None:
+    """45 degrees through the boards, within the wood: the area below is at least that above, and thin boards spread nothing."""
+    result = check(job_named(name))
+    above, below = found(result, "bearing.mean.M1"), found(result, "bearing.below.M1")
+    assert above.demand is not None and below.demand is not None
+    assert (np.asarray(below.demand.x) <= np.asarray(above.demand.x) * (1 + 1e-9)).all()
+    thick = found(check(job_named(name).with_({"decking.thickness": "60 mm"})), "bearing.below.M1")
+    if thick.demand is not None:
+        assert thick.demand.x.max() <= below.demand.x.max() * (1 + 1e-9)
+
+
+def test_the_area_beneath_the_decking_by_hand() -> None:
+    """One piece wider than plate and spread: contact b x c becomes (b + 2t) x (c + 2t)."""
+    changes = {"blocking.B1.pieces": 1, "blocking.B1.width": "400 mm", "mounts.M1.service_hole": None}
+    result = check(job_named("everyday_deck").with_(changes))
+    above, below = found(result, "bearing.mean.M1"), found(result, "bearing.below.M1")
+    assert above.demand is not None and below.demand is not None
+    b, t = 100.0, 28.0
+    areas_above = areas(result, "A_c", above)
+    areas_below = areas(result, "A_2", below)
+    expected = (b + 2 * t) * (areas_above / b + 2 * t)
+    assert areas_below == pytest.approx(expected, rel=1e-9)
+
+
+def areas(result: Result, symbol: str, check_: Check) -> np.ndarray:
+    assert check_.demand is not None
+    return np.asarray(check_.demand.origin.inputs[symbol].x)
+
+
+# ---------------------------------------------------------------- the force table
+
+
+@pytest.mark.parametrize("name", ["everyday_deck", "garden_deck", "boards_only", "three_clamps_laminated"])
+def test_the_force_table_has_both_levels_and_both_ways(name: str) -> None:
+    result = check(job_named(name))
+    tables = next(r for r in result.links if r.id == "blocking").handed_on
+    assert [t.mount.model.name for t in tables] == [m.name for m in result.job.mounts]
+    for t in tables:
+        assert len(t.columns) == 4
+        rows = {r.words: [None if v is None else v.at(0) for v in r.values] for r in t.rows}
+        factor = 1.5  # EN 1990:2002 Table A1.2(B), from memory
+        for words in ("push", "moment", "twist, either way"):
+            out, back, out_k, back_k = rows[words]
+            assert out == back and out_k == back_k
+            assert out == pytest.approx(factor * out_k, rel=STATICS)
+
+
+def test_ends_of_pieces_in_the_force_table_agree_with_the_checks(everyday: Result) -> None:
+    table = next(r for r in everyday.links if r.id == "blocking").handed_on[0]
+    rows = {r.words: [v.at(0) for v in r.values] for r in table.rows}
+    uplift = found(everyday, "blocking.end.left.uplift.M1")
+    assert uplift.demand is not None
+    assert min(min(v[:2]) for k, v in rows.items() if k.endswith("left end")) == pytest.approx(-uplift.demand.x.max(), rel=STATICS)
+
+
+# ---------------------------------------------------------------- what the ground gives way by
+
+
+def test_what_spans_under_a_mount_gives_way_by_beam_and_shaft_formulas() -> None:
+    """Slope under a couple on a beam held at its ends, and twist of a shaft held at both: any text on mechanics of materials.
+
+    The couple: M (a^3 + b^3) / (3 E I L^2); the shaft: T a b / (G J L). Figures from memory.
+    """
+    from barrier.basis import basis_named
+    from barrier.links.base_stiffness import Moduli, flexibility
+    from barrier.links.walk import Walk
+    from barrier.result import SOUND
+    from barrier.tables import Tables
+    from barrier.value import JobEntry, Value
+
+    def blocking_part(changes: dict[str, object]) -> float:
+        job = job_named("garden_deck").with_(changes)
+        tables = Tables()
+        model = Walk(job, basis_named("en", "uk", tables), tables, SOUND).mounts[0]
+        found = flexibility(model, "stiff", moduli)
+        assert found is not None
+        return found.blocking
+
+    given = JobEntry("test", "test")
+    E, G = 11_000.0, 690.0
+    moduli = Moduli(Value(E, "stress", given), Value(G, "stress", given))
+    wide = {"blocking.B1.pieces": 1, "blocking.B1.width": "240 mm", "mounts.M1.in_bay": "150 mm"}
+    job = job_named("garden_deck").with_(wide)
+    block = job.blocking["B1"]
+    a, L, h = 150.0, float(block.length.x), float(block.depth.x)
+    b = L - a
+    J = float(torsion.constant(h, 240.0))
+    assert blocking_part(wide) == pytest.approx(a * b / (G * J * L), rel=1e-12)
+    inertia = 240.0 * h**3 / 12
+    across = {**wide, "blocking.B1.direction": "across"}
+    assert blocking_part(across) == pytest.approx((a**3 + b**3) / (3 * E * inertia * L**2), rel=1e-12)
