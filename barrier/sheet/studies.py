@@ -19,9 +19,24 @@ COLUMNS = (
     ("both", ("screws.combined",)),
     ("edges", ("screws.edge", "screws.a1", "screws.a2")),
     ("tips", ("base_plate.rotation",)),
-    ("bearing", ("base_plate.bed", "bearing.mean")),
-    ("wood", ("blocking.bending", "blocking.shear", "blocking.torsion", "blocking.splitting", "blocking.board", "blocking.whole")),
-    ("ends", ("blocking.end", "blocking.board_screws")),
+    ("bearing", ("base_plate.bed", "bearing.mean", "bearing.below")),
+    (
+        "wood",
+        (
+            "blocking.bending",
+            "blocking.both_ways",
+            "blocking.shear",
+            "blocking.torsion",
+            "blocking.splitting",
+            "blocking.whole",
+            "edge_joist.bending",
+            "edge_joist.shear",
+            "edge_joist.torsion",
+            "edge_joist.whole",
+            "boards.board",
+        ),
+    ),
+    ("ends", ("blocking.end", "edge_joist.end", "boards.screws")),
     ("moves", ("movement",)),
 )
 LESSONS = (
