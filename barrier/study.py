@@ -147,6 +147,8 @@ def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
         _shorter(job),
         "less thread in the blocking: withdrawal goes down with it, or out of the range of the code",
     )
+    end: Changes | str = {f"mounts.{m}.grain": "end"} if mount.grain == "side" else "the job has it already, so its figures hold it"
+    yield f"screws of {m} into end grain", end, "a piece that stands on end holds a screw by its fibres' ends, which let go"
     yield (
         "boards 3 mm clear of the blocking",
         {"decking.gap_under": "3 mm"},
@@ -172,9 +174,6 @@ def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
 
 
 def _cannot(job: Job) -> Iterator[NotRun]:
-    yield NotRun(
-        "screws into end grain", "the job file has no piece that stands on end; the codes give such screws little or nothing"
-    )
     yield NotRun("drilled mount", "no figure exists: drilling a solid mount voids its rating")
 
 

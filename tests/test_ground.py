@@ -214,3 +214,12 @@ def test_what_spans_under_a_mount_gives_way_by_beam_and_shaft_formulas() -> None
     inertia = 240.0 * h**3 / 12
     across = {**wide, "blocking.B1.direction": "across"}
     assert blocking_part(across) == pytest.approx((a**3 + b**3) / (3 * E * inertia * L**2), rel=1e-12)
+
+
+def test_screws_in_end_grain_hold_nothing_that_is_known() -> None:
+    """EN 1995-1-1 8.3.1.2(4), from memory: nothing sideways; 8.7.2 holds from 30 degrees to the grain up, from memory."""
+    result = check(job_named("garden_deck").with_({"mounts.M1.grain": "end"}))
+    pulled, pushed = found(result, "screws.withdrawal.M1"), found(result, "screws.sideways.M1")
+    assert pulled.ending is Ending.NOT_CHECKED and "end grain" in pulled.reason
+    assert pushed.ending is Ending.EXCEEDS and pushed.eta is None
+    assert found(result, "screws.withdrawal.M2").ending is Ending.WITHIN

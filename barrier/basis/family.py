@@ -32,13 +32,15 @@ class Glass:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Screw:
-    """A screw: outer thread diameter, root diameter, tensile strength, declared withdrawal, as far as known."""
+    """A screw: outer thread diameter, root diameter, tensile strength, declared withdrawal, as far as known; whether it
+    is driven into the end of the wood, along its grain."""
 
     d: Value
     d_1: Value | None
     f_u: Value | None
     f_ax_k: Value | None = None
     rho_a: Value | None = None
+    end_grain: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -155,7 +157,7 @@ class Family:
 
     # ---- fasteners
     def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
-        """Withdrawal of one screw of a group of ``n`` in tension, axis across the grain."""
+        """Withdrawal of one screw of a group of ``n`` in tension, axis across the grain or, if the screw says so, along it."""
         return self._lack("screw withdrawal")
 
     def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:

@@ -290,6 +290,12 @@ class Mount(MountType):
     blocking: Annotated[str | None, Text(name=True)] = None
     in_bay: Annotated[Value, mm(0, 4000)]
     offset: Annotated[Value, mm(-500, 500, "0 mm", "mount on the centre line of what it stands on is assumed", weight=3)]
+    grain: Annotated[
+        str,
+        Choice(
+            choices=("side", "end"), default="side", reason="screws into the side of the wood, not its end, are assumed", weight=6
+        ),
+    ]
     restraint: Annotated[str | None, Text(unknown="say what keeps the edge joist from turning over")] = None
 
     @classmethod

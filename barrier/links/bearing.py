@@ -121,9 +121,9 @@ def weight_on(walk: Walk, panel: PanelSolution) -> Value:
 def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> float:
     """What bears beneath a layer of this depth: the part in contact of every zone, wider by it each way, on its piece.
 
-    Under one plate that is the whole; between packers the widened parts may meet, so there the contact area itself is kept.
+    Under one plate or packer that is the whole; between packers the widened parts may meet, so there the contact area itself is kept.
     """
-    if model.mount.packers:
+    if len(model.mount.packers) > 1:
         return float(solution.area)
     pressed = [clip_half_plane(z.polygon, *solution.neutral_axis) for z in model.zones]
     corners = np.concatenate([p for p in pressed if len(p)])

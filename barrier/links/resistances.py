@@ -102,6 +102,7 @@ def screw_of(model: MountModel) -> Screw:
         kind.ultimate_strength.named("f_u") if kind.ultimate_strength is not None else None,
         kind.withdrawal.named("f_ax_k") if kind.withdrawal is not None else None,
         kind.withdrawal_density.named("rho_a") if kind.withdrawal_density is not None else None,
+        str(model.mount.grain) == "end",
     )
 
 

@@ -63,7 +63,8 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Che
     R = walk.basis.sideways(screw_of(model), timber, thread, gap, walk.strength("barrier"))
     chosen = np.flatnonzero(handed.required)
     labels = [handed.labels[i] for i in chosen]
-    check = compare(id, title, F_v.take(chosen), R, labels)
+    nothing = "screws in end grain, pushed sideways, are credited with nothing"
+    check = compare(id, title, F_v.take(chosen), R, labels, no_resistance=nothing)
     yield check
     yield _combined(walk, handed, withdrawal, check)
 

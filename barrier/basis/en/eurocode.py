@@ -192,6 +192,8 @@ class Eurocode(Family):
         rho_k = self._property(grade, "rho_k")
         if isinstance(rho_k, NotChecked):
             return rho_k
+        if screw.end_grain:
+            return NotChecked(Lack.RANGE, "the screws stand in end grain: EN 1995-1-1 8.7.2 holds from 30 degrees to the grain up")
         if screw.f_ax_k is not None and screw.rho_a is not None:
             one = fasteners.WITHDRAWAL_DECLARED(f_ax_k=screw.f_ax_k, d=screw.d, l_ef=l_ef, rho_k=rho_k, rho_a=screw.rho_a)
         elif screw.d_1 is None:
@@ -209,6 +211,8 @@ class Eurocode(Family):
         rho_k = self._property(grade, "rho_k")
         if isinstance(rho_k, NotChecked):
             return rho_k
+        if screw.end_grain:
+            return self.end_grain(combination)
         if screw.d_1 is None or screw.f_u is None:
             return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
         d_ef = lateral.D_EF(d_1=screw.d_1)
