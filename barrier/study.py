@@ -44,7 +44,15 @@ def ladder(job: Job, tables: Tables | None = None) -> Study:
 
     Arguments: ``job``; ``tables`` as for :func:`barrier.load_path.check`. Returns the walks in the order of the rungs.
     """
-    return _study(job, list(_rungs(job)), [], tables)
+    return _study(job, list(_rungs(job)), list(_no_rungs(job)), tables)
+
+
+def _no_rungs(job: Job) -> Iterator[NotRun]:
+    if not _stand(job):
+        yield NotRun(
+            "pieces of blocking",
+            "the job describes no blocking; write one ([blocking.B1]) to see what it would do, the mounts need not stand on it",
+        )
 
 
 def _rungs(job: Job) -> Iterator[tuple[str, Changes, str]]:
@@ -52,11 +60,11 @@ def _rungs(job: Job) -> Iterator[tuple[str, Changes, str]]:
     boards: Changes = {f"mounts.{m}.support": "decking only" for m in mounts}
     boards.update({f"mounts.{m}.blocking": None for m in mounts})
     yield "decking only", boards, "the screws hold in the board and nowhere else; the board bends and twists between the joists"
-    if not job.blocking:
+    if not _stand(job):
         return
     for count, name in ((1, "one piece"), (2, "two loose pieces"), (3, "three loose pieces"), (0, "one solid section")):
         for ends in ("plain", "rated"):
-            changes = _ends(job, ends)
+            changes = {**_stand(job), **_ends(job, ends)}
             changes.update(_pieces(job, count) if count else _solid(job))
             words = WORDS[count] if ends == "plain" else "the same wood, its ends in brackets"
             yield f"{name}, {ends} ends", changes, words
@@ -70,8 +78,18 @@ WORDS = {
 }
 
 
+def _stand(job: Job) -> Changes:
+    """Every mount on blocking: its own, or where it has none, the first the job describes."""
+    changes: Changes = {}
+    for m in job.mounts if job.blocking else ():
+        changes[f"mounts.{m.name}.support"] = "blocking"
+        changes[f"mounts.{m.name}.blocking"] = str(m.blocking) if m.blocking else next(iter(job.blocking))
+    return changes
+
+
 def _blocks(job: Job) -> list[str]:
-    return list(dict.fromkeys(str(m.blocking) for m in job.mounts if m.blocking))
+    """The pieces of blocking the mounts stand on, or would."""
+    return list(dict.fromkeys(str(v) for k, v in _stand(job).items() if k.endswith(".blocking")))
 
 
 def _pieces(job: Job, count: int) -> Changes:
@@ -201,7 +219,7 @@ def _packer(job: Job) -> Changes:
 
 
 def _unfixed(job: Job) -> Changes | str:
-    blocks = _blocks(job)
+    blocks = [str(m.blocking) for m in job.mounts if m.blocking]
     return {f"blocking.{blocks[0]}.left": {"fixing": "none"}} if blocks else "there is no blocking"
 
 

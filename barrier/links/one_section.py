@@ -24,7 +24,7 @@ TORQUE = Equation(
     symbols("M_Ed:moment, F_Ed:force, t_p:length, t_d:length, g_d:length, h_s:length"),
     "statics: moment of the plate and the push, about the centre line of the section",
     "computed",
-    title="torque on the blocking",
+    title="torque on the section under the mount",
 )
 END_TORQUE = Equation(
     Symbol("T_end", "moment"),
@@ -48,7 +48,7 @@ SIDE_BENDING = Equation(
     symbols("F_Ed:force, a:length, L_b:length, h_s:length, b_s:length"),
     "bending of a rectangle by the push of the mount, sideways",
     "computed",
-    title="sideways bending of the blocking",
+    title="sideways bending of the section",
 )
 SIDE_SHEAR = Equation(
     Symbol("tau", "stress"),
@@ -56,7 +56,7 @@ SIDE_SHEAR = Equation(
     symbols("F_Ed:force, a:length, L_b:length, b_s:length, h_s:length"),
     "shear of a rectangle by the push of the mount, sideways",
     "computed",
-    title="sideways shear of the blocking",
+    title="sideways shear of the section",
 )
 
 

@@ -11,7 +11,12 @@ from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Heading, 
 from barrier.sheet.numbers import utilisation_text
 from barrier.study import NotRun, Study, has_ratings
 
-LETS_GO = ("base_plate.bed", "screws.withdrawal", "screws.sideways", "blocking.end")  # other checks without a number follow from these
+LETS_GO = (
+    "base_plate.bed",
+    "screws.withdrawal",
+    "screws.sideways",
+    "blocking.end",
+)  # other checks without a number follow from these
 SQUARES = "screws.combined"  # a sum of squares: its root compares with the others
 COLUMNS = (
     ("glass", ("glass.face", "glass.edge")),
@@ -116,7 +121,7 @@ def _stands_on(study: Study) -> str:
     job = study.result.job
     names = list(dict.fromkeys(str(m.blocking) for m in job.mounts if m.blocking))
     if not names:
-        return "decking only"
+        return " and ".join(dict.fromkeys(f"{'an ' if m.support == 'edge joist' else ''}{m.support}" for m in job.mounts))
     block = job.blocking[names[0]]
     many = f"{block.pieces} {'piece' if block.pieces == 1 else block.laminated + ' pieces'}"
     ends = {getattr(e, "fixing", "nothing") for e in (block.left, block.right)}
