@@ -121,7 +121,7 @@ def weight_on(walk: Walk, panel: PanelSolution) -> Value:
 def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> float:
     """What bears beneath a layer of this depth: the part in contact of every zone, wider by it each way, on its piece.
 
-    Under one plate or packer that is the whole; between packers the widened parts may meet, so there the contact area itself is kept.
+    Under one plate or packer that is the whole; between packers the widened parts may meet, and the contact area is kept.
     """
     if len(model.mount.packers) > 1:
         return float(solution.area)
