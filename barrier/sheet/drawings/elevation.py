@@ -1,0 +1,290 @@
+"""The panel seen from the people side, on its mounts, with what is beneath; its loads at their heights seen from the end."""
+
+from __future__ import annotations
+
+from barrier.job.schema import Panel
+from barrier.links.actions import Case
+from barrier.load_path import Result, Walked
+from barrier.mechanics.plate import LineLoad, PatchLoad
+from barrier.sheet.blocks import Drawing, Picture
+from barrier.sheet.drawings.facts import Say, Stand, cases, ident, stand
+from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View
+from barrier.tables import Tables
+
+LEFT, SIDE = 52.0, 78.0  # room for heights on the left and for the view from the end on the right
+HIGHEST = 300.0  # the glass is not drawn higher
+
+
+def drawings(result: Result) -> list[Drawing]:
+    """An elevation of every panel."""
+    found = []
+    for panel in result.job.panels:
+        caption = f"Panel {panel.name} seen from the people side, and from its end; to scale"
+        name = f"elevation-{ident(panel.name)}"
+        found.append(Drawing(name, (caption,), lambda panel=panel: draw(result.sound, result.tables, panel)))  # type: ignore[misc]
+    return found
+
+
+def draw(walked: Walked, tables: Tables, panel: Panel) -> Picture:
+    """Draw one panel of a walk. Returns SVG and its words; lengths in the job's units."""
+    job = walked.job
+    say = Say(job.units)
+    stands = [stand(job, tables, m) for m in job.mounts_of(panel)]
+    view = _view(panel, stands)
+    sketch = Sketch()
+    deck_end = view.x(max(_extent(panel, stands)[1], float(panel.width.x)))
+    lowest = _ground(sketch, view, stands, deck_end)
+    _glass(sketch, view, panel)
+    for s in stands:
+        _mount(sketch, view, s)
+    loads = _loads(walked, panel)
+    _pushed(sketch, view, loads)
+    _end_view(sketch, view, panel, loads, stands)
+    _heights(sketch, view, panel, say)
+    y = _chains(sketch, view, panel, stands, lowest, say)
+    _key(sketch, y, panel, stands, loads, say)
+    return Picture(sketch.svg(view.scale), _words(panel, stands, loads, say))
+
+
+def _extent(panel: Panel, stands: list[Stand]) -> tuple[float, float]:
+    """Left and right end of everything, from the left end of the glass, mm."""
+    low, high = [0.0], [float(panel.width.x)]
+    for s in stands:
+        x, joist = float(s.mount.x.x), _joist(s)
+        low.append(x + s.ends[0] - joist)
+        high.append(x + s.ends[1] + joist)
+        half = float(s.mount.plate.along.x) / 2
+        low.append(x - half)
+        high.append(x + half)
+    return min(low), max(high)
+
+
+def _joist(s: Stand) -> float:
+    joists = s.job.joists
+    if joists is None or joists.direction == "along" or s.mount.support == "edge joist":
+        return 0.0
+    return float(joists.width.x) if joists.width is not None else 0.0
+
+
+def _view(panel: Panel, stands: list[Stand]) -> View:
+    low, high = _extent(panel, stands)
+    room = WIDTH - LEFT - SIDE
+    scale = min(room / (high - low), HIGHEST / (float(panel.height.x) + float(panel.bottom_gap.x)))
+    middle = (room - scale * (high - low)) / 2
+    return View(scale, LEFT + middle - scale * low, 0.0)
+
+
+# ---------------------------------------------------------------- what is there
+
+
+def _ground(sketch: Sketch, view: View, stands: list[Stand], deck_end: float) -> float:
+    """Joists, blocking and decking; returns the lowest point drawn."""
+    lowest = 0.0
+    for s in stands:
+        x = float(s.mount.x.x)
+        under = -float(s.job.decking.thickness.x)
+        _joists(sketch, view, s, x, under)
+        if s.model.blocking is not None:
+            top = s.top_of_pieces
+            if s.model.blocking.direction == "along":
+                ends = (x + s.ends[0], x + s.ends[1])
+                _timber(sketch, view, ends, top, s.depth, f"blocking under {s.mount.name}")
+            else:
+                for p in s.model.pieces:
+                    ends = (x + float(p.outline[:, 0].min()), x + float(p.outline[:, 0].max()))
+                    _timber(sketch, view, ends, top, s.depth, f"{p.name} under {s.mount.name}")
+                    _cross(sketch, view, ends, top, s.depth)
+            lowest = max(lowest, view.y(top - s.depth))
+    decking = -view.scale * float(stands[0].job.decking.thickness.x) if stands else -4.0
+    left = min(view.x(0.0), LEFT) - 6
+    sketch.rect(left, view.y(0.0), deck_end + 6, view.y(0.0) - decking, "timber", what="decking")
+    return max(lowest, sketch.bottom)
+
+
+def _timber(sketch: Sketch, view: View, ends: tuple[float, float], top: float, depth: float, what: str) -> None:
+    sketch.rect(view.x(ends[0]), view.y(top), view.x(ends[1]), view.y(top - depth), "timber", what=what)
+
+
+def _cross(sketch: Sketch, view: View, ends: tuple[float, float], top: float, depth: float) -> None:
+    """Timber cut across its grain."""
+    x1, x2, y1, y2 = view.x(ends[0]), view.x(ends[1]), view.y(top), view.y(top - depth)
+    sketch.line(x1, y1, x2, y2, "thin")
+    sketch.line(x1, y2, x2, y1, "thin")
+
+
+def _joists(sketch: Sketch, view: View, s: Stand, x: float, under: float) -> None:
+    joists = s.job.joists
+    if joists is None:
+        return
+    depth = float(joists.depth.x) if joists.depth is not None else s.depth
+    if joists.direction == "along":
+        y1, y2 = view.y(under), view.y(under - depth)
+        sketch.rect(min(view.x(0.0), LEFT) - 6, y1, view.x(float(s.panel.width.x)) + 6, y2, "timber", "dash", "joist along the glass")
+        return
+    for side, at in zip((-1, 1), s.ends, strict=True):
+        if joists.width is None:
+            sketch.line(view.x(x + at), view.y(under), view.x(x + at), view.y(under - depth), "thin", "dash")
+            continue
+        ends = (x + at, x + at + side * float(joists.width.x))
+        _timber(sketch, view, (min(ends), max(ends)), under, depth, f"joist beside {s.mount.name}")
+        _cross(sketch, view, (min(ends), max(ends)), under, depth)
+
+
+def _glass(sketch: Sketch, view: View, panel: Panel) -> None:
+    gap = float(panel.bottom_gap.x)
+    x1, x2 = view.x(0.0), view.x(float(panel.width.x))
+    y1, y2 = view.y(gap), view.y(gap + float(panel.height.x))
+    sketch.rect(x1, y2, x2, y1, "glass", what=f"glass {panel.name}")
+    if panel.rail != "none":
+        sketch.line(x1, y2 - 2, x2, y2 - 2, "ink", what="rail")
+
+
+def _mount(sketch: Sketch, view: View, s: Stand) -> None:
+    x, gap, plate = float(s.mount.x.x), float(s.panel.bottom_gap.x), s.mount.plate
+    half = float(plate.along.x) / 2
+    sketch.rect(view.x(x - half), view.y(s.z_plate), view.x(x + half), view.y(s.top_of_plate), "steel", what=f"plate {s.mount.name}")
+    for pad in s.mount.pads:
+        middle, wide = x + float(pad.offset.x), float(pad.width.x) / 2
+        corners = (view.x(middle - wide), view.y(gap + float(pad.bottom.x)), view.x(middle + wide), view.y(gap + float(pad.top.x)))
+        sketch.rect(*corners, "steel", what=f"pad {s.mount.name}")
+    for screw in s.mount.screws:
+        at = view.x(x + float(screw.x.x))
+        tip = view.y(s.top_of_plate - float(s.mount.screw.length.x))
+        sketch.line(at, view.y(s.top_of_plate), at, tip, "ink", "" if screw.present else "dot")
+    sketch.text(view.x(x), view.y(gap + max(float(p.top.x) for p in s.mount.pads)) - 5, s.mount.name, "middle", step=(0, -LINE))
+
+
+# ---------------------------------------------------------------- loads
+
+
+def _loads(walked: Walked, panel: Panel) -> list[tuple[str, list[Case]]]:
+    """The actions on a panel under a letter each, with their cases."""
+    by_action: dict[str, list[Case]] = {}
+    for case in cases(walked, panel):
+        by_action.setdefault(case.action.id, []).append(case)
+    return [("ABCDEFGH"[i % 8], found) for i, found in enumerate(by_action.values())]
+
+
+def _pushed(sketch: Sketch, view: View, loads: list[tuple[str, list[Case]]]) -> None:
+    """Where each load stands on the face of the glass."""
+    for letter, found in loads:
+        for i, case in enumerate(found):
+            load, gap, W = case.load, float(case.panel.bottom_gap.x), float(case.panel.width.x)
+            if isinstance(load, LineLoad):
+                y = view.y(gap + float(case.height.x))
+                sketch.line(view.x(0.0), y, view.x(W), y, "load", what=f"load {letter}")
+                sketch.text(view.x(W * 0.3), y + TEXT + 2, letter, "middle", bold=True)
+            elif isinstance(load, PatchLoad):
+                x1, x2, y1, y2 = view.x(load.x0), view.x(load.x1), view.y(gap + load.y0), view.y(gap + load.y1)
+                sketch.rect(x1, y1, x2, y2, "load", "dash", f"load {letter}")
+                if i == 0 or load.y1 < float(case.panel.height.x) / 2:
+                    sketch.text((x1 + x2) / 2, y1 + TEXT + 1, letter, "middle", bold=True)
+            else:
+                y = view.y(gap + float(case.panel.height.x) / 2)
+                sketch.hatch(
+                    view.points([(0.06 * W, gap + 0.5 * float(case.height.x)), (0.94 * W, gap + 0.5 * float(case.height.x)),
+                                 (0.94 * W, gap + 1.5 * float(case.height.x)), (0.06 * W, gap + 1.5 * float(case.height.x))]),
+                    26.0, 0.785, "dim",
+                )  # fmt: skip
+                sketch.text(view.x(W / 2), y, letter, "middle", bold=True)
+
+
+def _end_view(sketch: Sketch, view: View, panel: Panel, loads: list[tuple[str, list[Case]]], stands: list[Stand]) -> None:
+    """The glass from its end, people on the left, with an arrow for each load at its height."""
+    gap, thick = float(panel.bottom_gap.x), sum(float(layer.nominal.x) for layer in panel.layers)
+    x = WIDTH - 24.0
+    half = max(view.scale * thick / 2, 1.4)
+    sketch.rect(x - half, view.y(gap), x + half, view.y(gap + float(panel.height.x)), "glass", what="glass from its end")
+    plate = max((view.scale * float(s.mount.plate.across.x) for s in stands), default=8.0)
+    top = view.y(stands[0].top_of_plate if stands else gap)
+    sketch.rect(x - plate / 2, top, x + plate / 2, view.y(0.0), "steel")
+    sketch.line(x - 40, view.y(0.0), WIDTH - 2, view.y(0.0), "ink")
+    for i, (letter, found) in enumerate(loads):
+        y = view.y(gap + float(found[0].height.x))
+        tail = x - half - 24 - 13 * (i % 2)
+        sketch.arrow(tail, y, x - half - 1, y, "load")
+        sketch.text(tail - 3, y + TEXT / 3, letter, "end", bold=True, step=(0.0, LINE))
+
+
+# ---------------------------------------------------------------- figures
+
+
+def _heights(sketch: Sketch, view: View, panel: Panel, say: Say) -> None:
+    gap, high = float(panel.bottom_gap.x), float(panel.bottom_gap.x) + float(panel.height.x)
+    x = min(view.x(0.0), LEFT + 1000.0) - 13
+    sketch.upright(view.y(gap), view.y(high), x, say.bare(panel.height), of=view.x(0.0) - 2)
+    sketch.upright(view.y(0.0), view.y(gap), x, say.bare(panel.bottom_gap), of=view.x(0.0) - 2)
+
+
+def _chains(sketch: Sketch, view: View, panel: Panel, stands: list[Stand], lowest: float, say: Say) -> float:
+    """Dimensions along the glass beneath everything: blocking from its ends, mounts from the ends of the glass, the whole."""
+    y = lowest
+    if any(s.model.blocking is not None for s in stands):
+        y += 2 * LINE
+        for s in stands:
+            x = float(s.mount.x.x)
+            marks = [x + s.ends[0], x, x + s.ends[1]] if s.model.blocking is not None else []
+            _chain(sketch, view, marks, y, lowest, say)
+    y += 2 * LINE
+    stops = [0.0, *sorted(float(s.mount.x.x) for s in stands), float(panel.width.x)]
+    _chain(sketch, view, stops, y, y - 6, say)
+    y += 2 * LINE
+    sketch.across(view.x(0.0), view.x(float(panel.width.x)), y, say.bare(panel.width), of=y - 6)
+    return y + 6
+
+
+def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, say: Say) -> None:
+    for a, b in zip(marks, marks[1:], strict=False):
+        if b - a > 1e-6:
+            sketch.across(view.x(a), view.x(b), y, say.length(b - a), of=of)
+
+
+def _key(sketch: Sketch, y: float, panel: Panel, stands: list[Stand], loads: list[tuple[str, list[Case]]], say: Say) -> None:
+    y = sketch.words(y, f"Lengths in {say.unit}. Boards {say.bare(panel_decking(stands))} thick.") if stands else y
+    for letter, found in loads:
+        y = sketch.words(y, f"{letter}  {_load_words(found, say)}")
+    if loads:
+        y = sketch.words(y, "Each acts outward and inward, one at a time, never together.")
+    for s in _unlike(stands):
+        y = sketch.words(y, _stands_on(s, say))
+
+
+def panel_decking(stands: list[Stand]):  # type: ignore[no-untyped-def]
+    """Thickness of the decking."""
+    return stands[0].job.decking.thickness
+
+
+def _load_words(found: list[Case], say: Say) -> str:
+    case = found[0]
+    if isinstance(case.load, PatchLoad):
+        where = f"at {len(found)} places" if len(found) > 1 else f"{say(case.height)} above the bottom edge"
+        return f"{case.action.title}, {say(case.action.size)}, {where}"
+    if isinstance(case.load, LineLoad):
+        return f"{case.action.title}, {say(case.action.size)}, {say(case.height)} above the bottom edge of the glass"
+    return f"{case.action.title}, {say(case.action.size)} over the whole glass"
+
+
+def _unlike(stands: list[Stand]) -> list[Stand]:
+    seen: dict[object, Stand] = {}
+    for s in stands:
+        seen.setdefault(s.mount.blocking or s.mount.support, s)
+    return list(seen.values())
+
+
+def _stands_on(s: Stand, say: Say) -> str:
+    block = s.model.blocking
+    if block is None:
+        return f"{s.mount.name}: {s.mount.support}" + ("; nothing else is beneath" if s.mount.support == "decking only" else "")
+    many = f"{block.pieces} {'' if block.pieces == 1 else block.laminated + ' '}piece{'' if block.pieces == 1 else 's'}"
+    size = f"{say.bare(block.laid_breadth)} x {say.bare(block.laid_depth)}, {say.bare(block.length)} long"
+    ends = " and ".join(f"{side} end: {e.fixing if e is not None else 'not said'}" for side, e in (("left", block.left), ("right", block.right)))
+    return f"Blocking {s.mount.blocking}: {many} {size}; {ends}"
+
+
+def _words(panel: Panel, stands: list[Stand], loads: list[tuple[str, list[Case]]], say: Say) -> str:
+    mounts = ", ".join(f"{s.mount.name} at {say(s.mount.x)}" for s in stands)
+    pushed = "; ".join(_load_words(found, say) for _, found in loads) or "none known"
+    return (
+        f"Elevation of panel {panel.name}, {say(panel.width)} wide and {say(panel.height)} high, {say(panel.bottom_gap)} above the "
+        f"decking, on {mounts} from its left end. Loads: {pushed}."
+    )
