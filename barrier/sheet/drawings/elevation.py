@@ -81,9 +81,9 @@ def _ground(sketch: Sketch, view: View, stands: list[Stand], deck_end: float) ->
     """Joists, blocking and decking; returns the lowest point drawn."""
     lowest = 0.0
     for s in stands:
+        _joists(sketch, view, s, float(s.mount.x.x), -float(s.job.decking.thickness.x))
+    for s in stands:
         x = float(s.mount.x.x)
-        under = -float(s.job.decking.thickness.x)
-        _joists(sketch, view, s, x, under)
         if s.model.blocking is not None:
             top = s.top_of_pieces
             if s.model.blocking.direction == "along":
@@ -173,37 +173,54 @@ def _pushed(sketch: Sketch, view: View, loads: list[tuple[str, list[Case]]]) -> 
             if isinstance(load, LineLoad):
                 y = view.y(gap + float(case.height.x))
                 sketch.line(view.x(0.0), y, view.x(W), y, "load", what=f"load {letter}")
-                sketch.text(view.x(W * 0.3), y + TEXT + 2, letter, "middle", bold=True)
+                sketch.text(view.x(W * 0.32), y + TEXT + 2, letter, "middle", bold=True)
             elif isinstance(load, PatchLoad):
                 x1, x2, y1, y2 = view.x(load.x0), view.x(load.x1), view.y(gap + load.y0), view.y(gap + load.y1)
                 sketch.rect(x1, y1, x2, y2, "load", "dash", f"load {letter}")
-                if i == 0 or load.y1 < float(case.panel.height.x) / 2:
-                    sketch.text((x1 + x2) / 2, y1 + TEXT + 1, letter, "middle", bold=True)
-            else:
-                y = view.y(gap + float(case.panel.height.x) / 2)
-                sketch.hatch(
-                    view.points([(0.06 * W, gap + 0.5 * float(case.height.x)), (0.94 * W, gap + 0.5 * float(case.height.x)),
-                                 (0.94 * W, gap + 1.5 * float(case.height.x)), (0.06 * W, gap + 1.5 * float(case.height.x))]),
-                    26.0, 0.785, "dim",
-                )  # fmt: skip
-                sketch.text(view.x(W / 2), y, letter, "middle", bold=True)
+                if i == 0:
+                    sketch.text(x2 + 3, (y1 + y2) / 2 + 5, letter, bold=True)
+    over = [letter for letter, found in loads if not isinstance(found[0].load, LineLoad | PatchLoad)]
+    if over:
+        _all_over(sketch, view, loads[0][1][0].panel, over)
+
+
+def _all_over(sketch: Sketch, view: View, panel: Panel, letters: list[str]) -> None:
+    """What pushes everywhere: sparse lines over the middle of the glass."""
+    gap, H, W = float(panel.bottom_gap.x), float(panel.height.x), float(panel.width.x)
+    low, high = gap + 0.3 * H, gap + 0.7 * H
+    corners = [(0.1 * W, low), (0.9 * W, low), (0.9 * W, high), (0.1 * W, high)]
+    sketch.hatch(view.points(corners), 26.0, 0.785, "dim")
+    sketch.text(view.x(W * 0.7), view.y(gap + 0.62 * H), ", ".join(letters), "middle", bold=True)
 
 
 def _end_view(sketch: Sketch, view: View, panel: Panel, loads: list[tuple[str, list[Case]]], stands: list[Stand]) -> None:
     """The glass from its end, people on the left, with an arrow for each load at its height."""
     gap, thick = float(panel.bottom_gap.x), sum(float(layer.nominal.x) for layer in panel.layers)
-    x = WIDTH - 24.0
+    x = WIDTH - 20.0
     half = max(view.scale * thick / 2, 1.4)
     sketch.rect(x - half, view.y(gap), x + half, view.y(gap + float(panel.height.x)), "glass", what="glass from its end")
     plate = max((view.scale * float(s.mount.plate.across.x) for s in stands), default=8.0)
     top = view.y(stands[0].top_of_plate if stands else gap)
     sketch.rect(x - plate / 2, top, x + plate / 2, view.y(0.0), "steel")
-    sketch.line(x - 40, view.y(0.0), WIDTH - 2, view.y(0.0), "ink")
-    for i, (letter, found) in enumerate(loads):
-        y = view.y(gap + float(found[0].height.x))
-        tail = x - half - 24 - 13 * (i % 2)
-        sketch.arrow(tail, y, x - half - 1, y, "load")
-        sketch.text(tail - 3, y + TEXT / 3, letter, "end", bold=True, step=(0.0, LINE))
+    sketch.line(x - 34, view.y(0.0), WIDTH - 2, view.y(0.0), "ink")
+    for letters, heights in _together(view, loads):
+        for h in heights:
+            sketch.arrow(x - half - 20, view.y(gap + h), x - half - 1, view.y(gap + h), "load")
+        y = view.y(gap + sum(heights) / len(heights))
+        sketch.text(x - half - 23, y + TEXT / 3, ", ".join(letters), "end", bold=True)
+
+
+def _together(view: View, loads: list[tuple[str, list[Case]]]) -> list[tuple[list[str], list[float]]]:
+    """Loads whose heights lie too near one another for a letter each."""
+    places = sorted(((float(found[0].height.x), letter) for letter, found in loads), reverse=True)
+    groups: list[tuple[list[str], list[float]]] = []
+    for h, letter in places:
+        if groups and view.scale * (groups[-1][1][0] - h) < LINE:
+            groups[-1][0].append(letter)
+            groups[-1][1].append(h)
+        else:
+            groups.append(([letter], [h]))
+    return [(sorted(letters), list(dict.fromkeys(heights))) for letters, heights in groups]
 
 
 # ---------------------------------------------------------------- figures
@@ -219,12 +236,12 @@ def _heights(sketch: Sketch, view: View, panel: Panel, say: Say) -> None:
 def _chains(sketch: Sketch, view: View, panel: Panel, stands: list[Stand], lowest: float, say: Say) -> float:
     """Dimensions along the glass beneath everything: blocking from its ends, mounts from the ends of the glass, the whole."""
     y = lowest
-    if any(s.model.blocking is not None for s in stands):
-        y += 2 * LINE
-        for s in stands:
-            x = float(s.mount.x.x)
-            marks = [x + s.ends[0], x, x + s.ends[1]] if s.model.blocking is not None else []
-            _chain(sketch, view, marks, y, lowest, say)
+    along = {s.ends: s for s in reversed(stands) if s.model.blocking is not None and s.model.blocking.direction == "along"}
+    for s in {id(s.model.blocking): s for s in along.values()}.values():
+        x = float(s.mount.x.x)
+        if s is stands[0] or len(along) > 1:
+            y = lowest + 2 * LINE
+            _chain(sketch, view, [x + s.ends[0], x, x + s.ends[1]], y, lowest, say)
     y += 2 * LINE
     stops = [0.0, *sorted(float(s.mount.x.x) for s in stands), float(panel.width.x)]
     _chain(sketch, view, stops, y, y - 6, say)
@@ -240,18 +257,17 @@ def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, 
 
 
 def _key(sketch: Sketch, y: float, panel: Panel, stands: list[Stand], loads: list[tuple[str, list[Case]]], say: Say) -> None:
-    y = sketch.words(y, f"Lengths in {say.unit}. Boards {say.bare(panel_decking(stands))} thick.") if stands else y
+    boards = f" Boards {say.bare(stands[0].job.decking.thickness)} thick." if stands else ""
+    y = sketch.words(y, f"Lengths in {say.unit}.{boards}")
     for letter, found in loads:
-        y = sketch.words(y, f"{letter}  {_load_words(found, say)}")
+        y = sketch.words(y, f"{letter}: {_load_words(found, say)}")
     if loads:
-        y = sketch.words(y, "Each acts outward and inward, one at a time, never together.")
-    for s in _unlike(stands):
-        y = sketch.words(y, _stands_on(s, say))
-
-
-def panel_decking(stands: list[Stand]):  # type: ignore[no-untyped-def]
-    """Thickness of the decking."""
-    return stands[0].job.decking.thickness
+        y = sketch.words(y, "Each acts outward and inward, one at a time.")
+    beneath: dict[str, list[str]] = {}
+    for s in stands:
+        beneath.setdefault(_stands_on(s, say), []).append(s.mount.name)
+    for words, names in beneath.items():
+        y = sketch.words(y, f"Under {', '.join(names)}: {words}")
 
 
 def _load_words(found: list[Case], say: Say) -> str:
@@ -264,21 +280,15 @@ def _load_words(found: list[Case], say: Say) -> str:
     return f"{case.action.title}, {say(case.action.size)} over the whole glass"
 
 
-def _unlike(stands: list[Stand]) -> list[Stand]:
-    seen: dict[object, Stand] = {}
-    for s in stands:
-        seen.setdefault(s.mount.blocking or s.mount.support, s)
-    return list(seen.values())
-
-
 def _stands_on(s: Stand, say: Say) -> str:
     block = s.model.blocking
     if block is None:
-        return f"{s.mount.name}: {s.mount.support}" + ("; nothing else is beneath" if s.mount.support == "decking only" else "")
-    many = f"{block.pieces} {'' if block.pieces == 1 else block.laminated + ' '}piece{'' if block.pieces == 1 else 's'}"
+        return "boards alone, no blocking" if s.mount.support == "decking only" else s.mount.support
+    many = "1 piece" if block.pieces == 1 else f"{block.pieces} {'loose' if block.laminated == 'loose' else 'laminated'} pieces"
     size = f"{say.bare(block.laid_breadth)} x {say.bare(block.laid_depth)}, {say.bare(block.length)} long"
-    ends = " and ".join(f"{side} end: {e.fixing if e is not None else 'not said'}" for side, e in (("left", block.left), ("right", block.right)))
-    return f"Blocking {s.mount.blocking}: {many} {size}; {ends}"
+    left, right = (e.fixing if e is not None else "not said" for e in (block.left, block.right))
+    gap = "; gap under the boards not known" if s.unknown_gap else ""
+    return f"{many} {size}; ends: {left if left == right else f'{left} left, {right} right'}{gap}"
 
 
 def _words(panel: Panel, stands: list[Stand], loads: list[tuple[str, list[Case]]], say: Say) -> str:
