@@ -288,7 +288,7 @@ def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, 
 
 
 def _names(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
-    low, high = sides(s)
+    low, _ = sides(s)
     gap, t = float(s.panel.bottom_gap.x), thickness(s) / 2
     right = WIDTH - 4
     top = gap + max(float(p.top.x) for p in s.mount.pads)
@@ -298,7 +298,8 @@ def _names(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     sketch.pointer(right, view.y(middle) - 4, view.x(t + PAD / 2), view.y(middle), "pad", "end")
     half = float(s.mount.plate.across.x) / 2
     z = (s.z_plate + s.top_of_plate) / 2
-    sketch.pointer(4, view.y(middle), view.x(-0.8 * half), view.y(z), f"base plate {say.bare(s.mount.plate.thickness)}")
+    name = f"plate {say.bare(s.mount.plate.thickness)}"
+    sketch.pointer(view.x(low) + 10, view.y(s.top_of_plate) - 26, view.x(-0.85 * half), view.y(z), name)
 
 
 def _remarks(s: Stand, say: Say) -> list[str]:
