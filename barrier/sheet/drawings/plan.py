@@ -11,7 +11,7 @@ from barrier.load_path import Result, Walked
 from barrier.mechanics.polygons import clip_half_plane
 from barrier.sheet.blocks import Drawing, Line, Picture
 from barrier.sheet.drawings.facts import Say, Stand, ident, mount_forces, stand, worst_corner
-from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View
+from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, text_width
 from barrier.tables import Tables
 
 BESIDE = 52.0  # units beside the drawing for figures
@@ -177,12 +177,13 @@ def _named(sketch: Sketch, view: View, s: Stand, corner: Corner | None, say: Say
         x, y = view.x(float(c.x.x)), view.y(float(c.y.x))
         T = pulls.get(c.name)
         figure = "missing" if not c.present else "" if T is None else say.of(T, "force") if T > 0.5 else "no pull"
-        up = -1 if float(c.y.x) >= 0 else 1
-        r = max(view.scale * float(s.mount.screw.diameter.x) / 2, 1.5) + 11
-        first = y - r - LINE + 10 if up < 0 else y + r + TEXT - 1
+        r = max(view.scale * float(s.mount.screw.diameter.x) / 2, 1.5) + 12
         lines = [c.name, figure] if figure else [c.name]
-        for i, line in enumerate(reversed(lines) if up < 0 else lines):
-            sketch.text(x, first + up * i * LINE, line, "middle", bold=line == c.name, step=(0.0, up * LINE))
+        wide = max(text_width(t) for t in lines) * 1.1 + 6
+        inward = -1 if float(c.x.x) > 1e-6 else 1
+        if abs(x - view.x(0.0)) < r + wide and float(c.x.x) != 0.0:  # no room between two columns of screws
+            inward = -inward
+        sketch.plaque(x + inward * r, y, lines, "start" if inward > 0 else "end")
 
 
 def _figures(sketch: Sketch, view: View, s: Stand, y: float, say: Say) -> float:

@@ -243,6 +243,16 @@ class Sketch:
         self.line(from_x, middle, to_x, to_y, "dim")
         self.circle(to_x, to_y, 1.2, "thin")
 
+    def plaque(self, x: float, y: float, lines: Sequence[str], anchor: str = "start") -> None:
+        """Lines of words on a light ground, for where lines run beneath; ``y`` is their middle, the first one is bold."""
+        wide = max(text_width(printable(t), BOLD if i == 0 else TEXT) for i, t in enumerate(lines)) * 1.06 + 4
+        left = x if anchor == "start" else x - wide if anchor == "end" else x - wide / 2
+        left = min(max(left, 1.0), self.width - wide - 1.0)
+        first = y - LINE * len(lines) / 2
+        self.rect(left, first - 0.5, left + wide, first + LINE * len(lines) + 1, "soft")
+        for i, text in enumerate(lines):
+            self.text(left + 2, first + LINE * (i + 0.78), text, bold=i == 0)
+
     # ---------------------------------------------------------------- the whole
     def svg(self, scale: float | None = None) -> str:
         """The picture; ``scale`` (units a millimetre) is written into it where it is drawn to one."""
