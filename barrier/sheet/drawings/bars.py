@@ -33,14 +33,14 @@ def draw(walked: Walked) -> Picture:
                 y += LINE
                 sketch.text(4, y - 3, line, bold=c is walked.governing)
             bar(sketch, 4, y, c)
-            y += 13
+            y += 15
     y = sketch.words(y + 4, "► governs. i informs and does not decide. ? nobody knows.")
     return Picture(sketch.svg(), _words(walked))
 
 
 def bar(sketch: Sketch, x: float, y: float, check: Check, one: float = ONE, beyond: float = BEYOND) -> None:
     """One bar from ``x``, below ``y``, with its figure and its ending beside it."""
-    eta, top, low = check.eta, y + 1.0, y + 10.0
+    eta, top, low = check.eta, y + 1.5, y + 10.5
     sketch.rect(x, top, x + one, low, "soft")
     if check.ending is Ending.NOT_CHECKED:
         for i in range(8):
@@ -55,7 +55,7 @@ def bar(sketch: Sketch, x: float, y: float, check: Check, one: float = ONE, beyo
             sketch.hatch([(x + one, top), (end, top), (end, low), (x + one, low)], 3.0)
             if eta is None or eta * one > one + beyond:
                 sketch.polyline([(end, top - 1), (end + 6, (top + low) / 2), (end, low + 1)], "warn")
-    sketch.line(x + one, top - 2, x + one, low + 2, "ink")
+    sketch.line(x + one, top - 1, x + one, low + 2, "ink")
     figure = utilisation_text(check) if eta is not None else "?" if check.ending is Ending.NOT_CHECKED else "lets go"
     words = f"{figure}  {ending_text(check.ending)}"
     sketch.text(x + one + beyond + 10, low - 0.5, words)

@@ -32,11 +32,7 @@ def draw(walked: Walked, tables: Tables, panel: Panel) -> Picture:
     stands = [stand(job, tables, m) for m in job.mounts_of(panel)]
     view = _view(panel, stands)
     sketch = Sketch()
-    deck_end = view.x(max(_extent(panel, stands)[1], float(panel.width.x)))
-    lowest = _ground(sketch, view, stands, deck_end)
-    _glass(sketch, view, panel)
-    for s in stands:
-        _mount(sketch, view, s)
+    lowest = parts(sketch, view, panel, stands)
     loads = _loads(walked, panel)
     _pushed(sketch, view, loads)
     _end_view(sketch, view, panel, loads, stands)
@@ -46,7 +42,7 @@ def draw(walked: Walked, tables: Tables, panel: Panel) -> Picture:
     return Picture(sketch.svg(view.scale), _words(panel, stands, loads, say))
 
 
-def _extent(panel: Panel, stands: list[Stand]) -> tuple[float, float]:
+def extent(panel: Panel, stands: list[Stand]) -> tuple[float, float]:
     """Left and right end of everything, from the left end of the glass, mm."""
     low, high = [0.0], [float(panel.width.x)]
     for s in stands:
@@ -67,21 +63,31 @@ def _joist(s: Stand) -> float:
 
 
 def _view(panel: Panel, stands: list[Stand]) -> View:
-    low, high = _extent(panel, stands)
+    low, high = extent(panel, stands)
     room = WIDTH - LEFT - SIDE
     scale = min(room / (high - low), HIGHEST / (float(panel.height.x) + float(panel.bottom_gap.x)))
     middle = (room - scale * (high - low)) / 2
     return View(scale, LEFT + middle - scale * low, 0.0)
 
 
-# ---------------------------------------------------------------- what is there
+# ---------------------------------------------------------------- what is there, also for small elevations
 
 
-def _ground(sketch: Sketch, view: View, stands: list[Stand], deck_end: float) -> float:
+def parts(sketch: Sketch, view: View, panel: Panel, stands: list[Stand]) -> float:
+    """Everything but the loads; returns the lowest point drawn."""
+    low, high = extent(panel, stands)
+    lowest = _ground(sketch, view, stands, view.x(low) - 5, view.x(high) + 5)
+    _glass(sketch, view, panel)
+    for s in stands:
+        _mount(sketch, view, s)
+    return lowest
+
+
+def _ground(sketch: Sketch, view: View, stands: list[Stand], left: float, right: float) -> float:
     """Joists, blocking and decking; returns the lowest point drawn."""
     lowest = 0.0
     for s in stands:
-        _joists(sketch, view, s, float(s.mount.x.x), -float(s.job.decking.thickness.x))
+        _joists(sketch, view, s, -float(s.job.decking.thickness.x), left, right)
     for s in stands:
         x = float(s.mount.x.x)
         if s.model.blocking is not None:
@@ -96,8 +102,7 @@ def _ground(sketch: Sketch, view: View, stands: list[Stand], deck_end: float) ->
                     _cross(sketch, view, ends, top, s.depth)
             lowest = max(lowest, view.y(top - s.depth))
     decking = -view.scale * float(stands[0].job.decking.thickness.x) if stands else -4.0
-    left = min(view.x(0.0), LEFT) - 6
-    sketch.rect(left, view.y(0.0), deck_end + 6, view.y(0.0) - decking, "timber", what="decking")
+    sketch.rect(left, view.y(0.0), right, view.y(0.0) - decking, "timber", what="decking")
     return max(lowest, sketch.bottom)
 
 
@@ -112,14 +117,13 @@ def _cross(sketch: Sketch, view: View, ends: tuple[float, float], top: float, de
     sketch.line(x1, y2, x2, y1, "thin")
 
 
-def _joists(sketch: Sketch, view: View, s: Stand, x: float, under: float) -> None:
+def _joists(sketch: Sketch, view: View, s: Stand, under: float, left: float, right: float) -> None:
     joists = s.job.joists
     if joists is None:
         return
-    depth = float(joists.depth.x) if joists.depth is not None else s.depth
+    x, depth = float(s.mount.x.x), float(joists.depth.x) if joists.depth is not None else s.depth
     if joists.direction == "along":
-        y1, y2 = view.y(under), view.y(under - depth)
-        sketch.rect(min(view.x(0.0), LEFT) - 6, y1, view.x(float(s.panel.width.x)) + 6, y2, "timber", "dash", "joist along the glass")
+        sketch.rect(left, view.y(under), right, view.y(under - depth), "timber", "dash", "joist along the glass")
         return
     for side, at in zip((-1, 1), s.ends, strict=True):
         if joists.width is None:

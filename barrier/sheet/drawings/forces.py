@@ -68,13 +68,16 @@ def draw(walked: Walked, mount: str) -> Picture:
 
 def _box(sketch: Sketch, y: float, stage: Stage, weakest: bool) -> float:
     top = y
-    end = sketch.words(y + 1, stage.title + (": THE WEAKEST LINK" if weakest else ""), x=INSET + 4, bold=True, width=WIDTH - 2 * INSET - 8)
-    for line in stage.lines:
-        end = sketch.words(end, line, x=INSET + 4, width=WIDTH - 2 * INSET - 8)
+    x, wide = INSET + 4, WIDTH - 2 * INSET - 8
+    title = stage.title + (": THE WEAKEST LINK" if weakest else "")
+    end = sketch.words(y + (5 if weakest else 1), title, x=x, bold=True, width=wide)
+    compared = (f"worst: {stage.check.title}",) if stage.check is not None else ()
+    for line in (*stage.lines, *compared):
+        end = sketch.words(end, line, x=x, width=wide)
     if stage.check is not None:
-        bar(sketch, INSET + 4, end, stage.check, 150.0, 28.0)
-        end += 12
-    end += 3
+        bar(sketch, x, end + 2, stage.check, 150.0, 28.0)
+        end += 15
+    end += 6 if weakest else 3
     sketch.rect(2, top, WIDTH - 2, end, "warn" if weakest else "thin", what=stage.title)
     if weakest:
         sketch.rect(5, top + 3, WIDTH - 5, end - 3, "warn")
