@@ -67,5 +67,7 @@ def _words(walked: Walked) -> str:
     over = sum(c.ending is Ending.EXCEEDS for c in required)
     missing = sum(c.ending is Ending.NOT_CHECKED for c in required)
     check = walked.governing
-    governs = "nothing governs" if check is None else f"{check.title} governs" + (f" with {utilisation_text(check)}" if check.eta else "")
+    governs = (
+        "nothing governs" if check is None else f"{check.title} governs" + (f" with {utilisation_text(check)}" if check.eta else "")
+    )
     return f"Bars of {len(required)} required checks in walking order: {over} exceed, {missing} are not checked; {governs}."

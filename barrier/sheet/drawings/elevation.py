@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from barrier.job.schema import Panel
 from barrier.links.actions import Case
 from barrier.load_path import Result, Walked
@@ -146,7 +148,9 @@ def _glass(sketch: Sketch, view: View, panel: Panel) -> None:
 def _mount(sketch: Sketch, view: View, s: Stand) -> None:
     x, gap, plate = float(s.mount.x.x), float(s.panel.bottom_gap.x), s.mount.plate
     half = float(plate.along.x) / 2
-    sketch.rect(view.x(x - half), view.y(s.z_plate), view.x(x + half), view.y(s.top_of_plate), "steel", what=f"plate {s.mount.name}")
+    sketch.rect(
+        view.x(x - half), view.y(s.z_plate), view.x(x + half), view.y(s.top_of_plate), "steel", what=f"plate {s.mount.name}"
+    )
     for pad in s.mount.pads:
         middle, wide = x + float(pad.offset.x), float(pad.width.x) / 2
         corners = (view.x(middle - wide), view.y(gap + float(pad.bottom.x)), view.x(middle + wide), view.y(gap + float(pad.top.x)))
@@ -255,7 +259,7 @@ def _chains(sketch: Sketch, view: View, panel: Panel, stands: list[Stand], lowes
 
 
 def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, say: Say) -> None:
-    for a, b in zip(marks, marks[1:], strict=False):
+    for a, b in pairwise(marks):
         if b - a > 1e-6:
             sketch.across(view.x(a), view.x(b), y, say.length(b - a), of=of)
 

@@ -51,13 +51,17 @@ def piece_forces(walked: Walked, mount: str) -> PieceForces | None:
     return next((p for p in handed_on(walked, "blocking", PieceForces) if p.mount.model.name == mount), None)
 
 
-def worst_corner(forces: MountForces) -> Corner | None:
-    """Of the directions and stiffnesses that have an equilibrium, the one with the hardest pull."""
-    found = [c for c in forces.at_design if c.contact.equilibrium and len(c.contact.T)]
-    if not found:
+def worst_corner(forces: MountForces | None) -> Corner | None:
+    """Of the directions and stiffnesses the one with the hardest pull; None where one of them has no equilibrium."""
+    if forces is None or loose_corner(forces) is not None:
         return None
-    pulls = np.array([float(c.contact.T.max()) for c in found])
-    return found[int(np.flatnonzero(pulls >= pulls.max() * (1.0 - 1e-9))[0])]
+    pulls = np.array([float(c.contact.T.max()) if len(c.contact.T) else 0.0 for c in forces.at_design])
+    return forces.at_design[int(np.flatnonzero(pulls >= pulls.max() * (1.0 - 1e-9))[0])]
+
+
+def loose_corner(forces: MountForces | None) -> Corner | None:
+    """The first direction and stiffness without equilibrium, if there is one: then nothing else need be shown."""
+    return None if forces is None else next((c for c in forces.at_design if not c.contact.equilibrium), None)
 
 
 @dataclass(frozen=True, eq=False)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from barrier.job.schema import Blocking
+from barrier.job.schema import Blocking, Mount
 from barrier.load_path import Walked
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings import elevation, plan, section
-from barrier.sheet.drawings.facts import Stand, mount_forces, stand, worst_corner
+from barrier.sheet.drawings.facts import Say, loose_corner, mount_forces, stand, worst_corner
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch, View
 from barrier.tables import Tables
 
@@ -82,12 +82,12 @@ def _pictogram(pair: Beside) -> Pictogram:
 def _plan(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> float:
     s = stand(walked.job, pair.tables, next(m for m in walked.job.mounts if m.name == pair.mount))
     forces = next((f for f in mount_forces(walked) if f.model.name == pair.mount), None)
-    corner = worst_corner(forces) if forces is not None else None
+    corner, loose = worst_corner(forces), loose_corner(forces)
     view = _down(plan.fitted(s, ROOM, x0, TALL), y)
     plan.parts(sketch, view, s, corner)
     low = view.y(plan.extent(s)[0][1])
     if corner is None:
-        sketch.text(x0 + ROOM / 2, low + LINE, "no equilibrium", "middle")
+        sketch.text(x0 + ROOM / 2, low + LINE, f"no equilibrium {loose.sign}" if loose is not None else "not solved", "middle")
         return low + LINE
     return low
 
@@ -111,17 +111,26 @@ def _elevation(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float
     return max(lowest, view.y(-30.0))
 
 
-def _sound_mount(pair: Beside):  # type: ignore[no-untyped-def]
+def _sound_mount(pair: Beside) -> Mount:
     return next(m for m in pair.sound.job.mounts if m.name == pair.mount)
 
 
 def _section(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> float:
-    s = stand(walked.job, pair.tables, next(m for m in walked.job.mounts if m.name == pair.mount))
-    view = _down(section.fitted(s, ROOM, x0, TALL), y)
-    section.parts(sketch, view, s)
-    low = view.y(section.bottom_of_all(s))
+    """A section of the mount; both of a pair are drawn in one view."""
+    s, before, after = (
+        stand(job, pair.tables, next(m for m in job.mounts if m.name == pair.mount))
+        for job in (walked.job, pair.sound.job, pair.walked.job)
+    )
+    view = _down(section.fitted((before, after), ROOM, x0, TALL, broken=True), y)
+    section.parts(sketch, view, s, broken=True)
+    low = max(view.y(section.bottom_of_all(t, broken=True)) for t in (before, after))
+    words = ""
     if "site.service_class" in pair.paths:
-        sketch.text(x0 + ROOM / 2, low + LINE, f"service class {walked.job.site.service_class}", "middle")
+        words = f"service class {walked.job.site.service_class}"
+    if "decking.gap_under" in pair.paths and walked.job.decking.gap_under is not None:
+        words = f"gap {Say(walked.job.units)(walked.job.decking.gap_under)}"
+    if words:
+        sketch.text(x0 + ROOM / 2, low + LINE, words, "middle")
         return low + LINE
     return low
 
@@ -170,6 +179,3 @@ def _fixing(sketch: Sketch, x: float, top: float, low: float, inward: int, block
 
 def _down(view: View, y: float) -> View:
     return View(view.scale, view.x0, view.y0 + y)
-
-
-__all__ = ["Beside", "Stand", "draw", "drawings"]

@@ -12,9 +12,9 @@ from barrier.load_path import Result, Walked
 from barrier.result import Check, Ending, Standing
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.bars import bar
-from barrier.sheet.drawings.facts import Say, cases, ident, mount_forces, piece_forces, solutions, worst_corner
+from barrier.sheet.drawings.facts import Say, cases, ident, loose_corner, mount_forces, piece_forces, solutions, worst_corner
 from barrier.sheet.drawings.stress_map import governing_of
-from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch
+from barrier.sheet.drawings.svg import WIDTH, Sketch
 from barrier.sheet.numbers import utilisation_text
 from barrier.value import Value
 
@@ -99,7 +99,9 @@ def chain(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
         stages.append(Stage("Glass", (stress, peak.words), peak.check, "bends over its clamps"))
     M, F = say(forces.M_Ed, forces.worst), say(_absolute(forces.F_Ed, forces.worst))
     clamp = worst_of(walked, ("clamp.rating",), name)
-    stages.append(Stage(f"Clamp and mount {name}", (f"moment {M}, push {F}, at the underside of the base plate",), clamp, "turns over"))
+    stages.append(
+        Stage(f"Clamp and mount {name}", (f"moment {M}, push {F}, at the underside of the base plate",), clamp, "turns over")
+    )
     plate = worst_of(walked, ("base_plate",), name)
     stages.append(Stage("Base plate", _plate_lines(forces, corner, say), plate, "pulls its screws, presses on the wood"))
     screws = worst_of(walked, ("screws",), name)
@@ -126,8 +128,11 @@ def _hand(walked: Walked, forces: MountForces, say: Say) -> Stage:
 
 def _plate_lines(forces: MountForces, corner: Corner | None, say: Say) -> tuple[str, ...]:
     if corner is None:
-        return (f"no equilibrium: {forces.at_design[0].contact.reason}",)
-    return (f"pushed {corner.sign}, {corner.bed} bed, {corner.screws} screws: turns {say.of(abs(corner.contact.rotation), 'angle')}",)
+        loose = loose_corner(forces)
+        return (f"no equilibrium {loose.sign}: {loose.contact.reason}" if loose is not None else "nothing could be solved",)
+    return (
+        f"pushed {corner.sign}, {corner.bed} bed, {corner.screws} screws: turns {say.of(abs(corner.contact.rotation), 'angle')}",
+    )
 
 
 def _screw_lines(forces: MountForces, corner: Corner | None, say: Say) -> tuple[str, ...]:
@@ -151,7 +156,9 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     name, model = forces.model.name, forces.model
     if model.blocking is None:
         check = worst_of(walked, ("blocking",), name)
-        return [Stage("Board alone", ("no blocking: the board bends and twists between the joists",), check, "all hangs on one board")]
+        return [
+            Stage("Board alone", ("no blocking: the board bends and twists between the joists",), check, "all hangs on one board")
+        ]
     pieces = piece_forces(walked, name)
     lines: tuple[str, ...] = ("no force on a piece can be given",)
     if pieces is not None:
@@ -163,7 +170,9 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     found = [Stage("Blocking", lines, worst_of(walked, wood, name), "piece by piece, over both directions")]
     ends = [c for c in walked.checks if c.id.startswith("blocking.end") and c.id.endswith(f".{name}") and c.demand is not None]
     words = tuple(f"{c.title.removesuffix(f', mount {name}')}: {say(c.demand, c.station)}" for c in ends if c.demand is not None)
-    found.append(Stage("Ends, at the joists", words or ("no force at an end can be given",), worst_of(walked, ("blocking.end",), name)))
+    found.append(
+        Stage("Ends, at the joists", words or ("no force at an end can be given",), worst_of(walked, ("blocking.end",), name))
+    )
     return found
 
 

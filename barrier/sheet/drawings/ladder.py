@@ -31,7 +31,7 @@ def draw(study: Study) -> Picture:
     rungs = _by_wood(study)
     for wood, walks in rungs.items():
         top = y
-        y = sketch.words(y + 3, wood, bold=True)
+        y = sketch.words(y + 3, wood, x=8.0, bold=True)
         low = _small_section(sketch, study, walks[0], y + 2)
         for w in walks:
             y = _rung(sketch, y, w, wood)
@@ -51,10 +51,10 @@ def _by_wood(study: Study) -> dict[str, list[Walked]]:
 
 def _small_section(sketch: Sketch, study: Study, w: Walked, y: float) -> float:
     s = stand(w.job, study.result.tables, w.job.mounts[0])
-    view = section.fitted(s, PICTURE, 10.0, TALL)
+    view = section.fitted((s,), PICTURE, 10.0, TALL, broken=True)
     placed = View(view.scale, view.x0, view.y0 + y + 8)
-    section.parts(sketch, placed, s)
-    return placed.y(section.bottom_of_all(s))
+    section.parts(sketch, placed, s, broken=True)
+    return placed.y(section.bottom_of_all(s, broken=True))
 
 
 def _rung(sketch: Sketch, y: float, w: Walked, wood: str) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import hypot
 
 import numpy as np
@@ -10,7 +11,7 @@ from barrier.links.base_plate import Corner, MountForces
 from barrier.load_path import Result, Walked
 from barrier.mechanics.polygons import clip_half_plane
 from barrier.sheet.blocks import Drawing, Line, Picture
-from barrier.sheet.drawings.facts import Say, Stand, ident, mount_forces, stand, worst_corner
+from barrier.sheet.drawings.facts import Say, Stand, ident, loose_corner, mount_forces, stand, worst_corner
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, text_width
 from barrier.tables import Tables
 
@@ -45,12 +46,13 @@ def _sizes(s: Stand) -> object:
 
 def _caption(names: list[str], forces: MountForces | None) -> Line:
     mounts = f"mount{'s' if len(names) > 1 else ''} {', '.join(names)}"
-    corner = worst_corner(forces) if forces is not None else None
+    corner, loose = worst_corner(forces), loose_corner(forces)
     if forces is None:
         return (f"Plan of the base plate of {mounts}; what it stands on is not known well enough to solve",)
-    if corner is None:
-        return (f"Plan of the base plate of {mounts}; there is no equilibrium to show",)
     case = forces.label.split("; mount")[0]
+    if corner is None:
+        sign = loose.sign if loose is not None else ""
+        return (f"Plan of the base plate of {mounts} under the {case}, {sign}: there is no equilibrium",)
     return (f"Plan of the base plate of {mounts} under the {case}, {corner.sign}; {corner.bed} bed, {corner.screws} screws",)
 
 
@@ -60,7 +62,7 @@ def draw(walked: Walked, tables: Tables, mount: str) -> Picture:
     say = Say(job.units)
     s = stand(job, tables, next(m for m in job.mounts if m.name == mount))
     forces = next((f for f in mount_forces(walked) if f.model.name == mount), None)
-    corner = worst_corner(forces) if forces is not None else None
+    corner = worst_corner(forces)
     sketch, view = Sketch(), fitted(s, WIDTH - 2 * BESIDE)
     low, high = extent(s)
     sketch.text(WIDTH / 2, view.y(high[1]) - 6, "drop side", "middle", bold=True)
@@ -112,7 +114,9 @@ def parts(sketch: Sketch, view: View, s: Stand, corner: Corner | None) -> None:
         sketch.rect(view.x(x - a / 2), view.y(y - b / 2), view.x(x + a / 2), view.y(y + b / 2), "ink", "dash", "packer")
     hole = s.mount.service_hole
     if hole is not None:
-        sketch.circle(view.x(float(hole.x.x)), view.y(float(hole.y.x)), view.scale * float(hole.diameter.x) / 2, "soft", what="hole")
+        sketch.circle(
+            view.x(float(hole.x.x)), view.y(float(hole.y.x)), view.scale * float(hole.diameter.x) / 2, "soft", what="hole"
+        )
     pulls = tensions(s, corner)
     most = max(pulls.values(), default=0.0)
     r = max(view.scale * float(s.mount.screw.diameter.x) / 2, 1.5)
@@ -194,7 +198,7 @@ def _figures(sketch: Sketch, view: View, s: Stand, y: float, say: Say) -> float:
     y += 2 * LINE - 4
     if len(columns) <= 6:
         marks = sorted({-a, *columns, a})
-        for one, other in zip(marks, marks[1:], strict=False):
+        for one, other in pairwise(marks):
             sketch.across(view.x(one), view.x(other), y, say.length(other - one), of=y - 8)
         y += 2 * LINE - 4
     sketch.across(view.x(-a), view.x(a), y, say.bare(s.mount.plate.along), of=y - 8)
@@ -202,7 +206,7 @@ def _figures(sketch: Sketch, view: View, s: Stand, y: float, say: Say) -> float:
     lowest = sorted(float(c.y.x) for c in s.mount.screws)
     sketch.upright(view.y(-b), view.y(lowest[0]), right, say.length(lowest[0] + b), side=1)
     for x, marks in ((view.x(low[0]) - 7, _edges(s)),):
-        for one, other in zip(marks, marks[1:], strict=False):
+        for one, other in pairwise(marks):
             if other - one > 0.05:
                 sketch.upright(view.y(one), view.y(other), x, say.length(other - one), of=x + 5)
     return y + 4
@@ -228,8 +232,9 @@ def _remarks(s: Stand, forces: MountForces | None, corner: Corner | None, say: S
             f"Moment {say(forces.M_Ed, forces.worst)}. Ring: a screw that pulls, the wider the harder. Hatched: what bears, "
             f"{say.of(corner.contact.p_max, 'stress')} at most."
         )
-    elif forces is not None:
-        found.append(f"NO EQUILIBRIUM: {forces.at_design[0].contact.reason}.")
+    elif (loose := loose_corner(forces)) is not None and forces is not None:
+        moment = say(forces.M_Ed, forces.worst)
+        found.append(f"NO EQUILIBRIUM under {moment} {loose.sign}: {loose.contact.reason}.")
     elif s.model.lacking is not None:
         found.append(f"NOT SOLVED: {s.model.lacking}.")
     air = [p.name for p in s.model.screws if p.piece is None]
@@ -238,18 +243,21 @@ def _remarks(s: Stand, forces: MountForces | None, corner: Corner | None, say: S
     pulls = tensions(s, corner)
     if len(s.mount.screws) > NAMED and pulls:
         rest = sorted(pulls.values(), reverse=True)[NAMED:]
-        found.append(f"Of {len(s.mount.screws)} screws the {NAMED} that pull most are named; the others up to {say.of(max(rest, default=0.0), 'force')}.")
+        most = say.of(max(rest, default=0.0), "force")
+        found.append(f"Of {len(s.mount.screws)} screws the {NAMED} that pull most are named; the others pull up to {most}.")
     return found
 
 
 def _words(s: Stand, forces: MountForces | None, corner: Corner | None, say: Say) -> str:
     size = f"{say(s.mount.plate.along)} by {say(s.mount.plate.across)}"
     if corner is None or forces is None:
-        return f"Plan of the base plate of mount {s.mount.name}, {size}, with {len(s.mount.screws)} screws; nothing could be solved."
+        loose = loose_corner(forces)
+        why = f"no equilibrium {loose.sign}: {loose.contact.reason}" if loose is not None else "nothing could be solved"
+        return f"Plan of the base plate of mount {s.mount.name}, {size}, with {len(s.mount.screws)} screws; {why}."
     pulls = sorted(tensions(s, corner).items(), key=lambda p: -p[1])
     who = ", ".join(f"{name} {say.of(T, 'force')}" for name, T in pulls[:4] if T > 0.5) or "none"
     share = corner.contact.area / max(float(s.mount.plate.along.x) * float(s.mount.plate.across.x), 1.0)
     return (
-        f"Plan of the base plate of mount {s.mount.name}, {size}, under {say(forces.M_Ed, forces.worst)} {corner.sign}: screws pull "
-        f"{who}; about {100 * share:.0f} % of the plate bears, with {say.of(corner.contact.p_max, 'stress')} at most."
+        f"Plan of the base plate of mount {s.mount.name}, {size}, under {say(forces.M_Ed, forces.worst)} {corner.sign}: "
+        f"screws pull {who}; about {100 * share:.0f} % of the plate bears, with {say.of(corner.contact.p_max, 'stress')} at most."
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise
 from math import sin
 
 from barrier.load_path import Result, Walked
@@ -13,6 +15,7 @@ from barrier.value import Value
 
 PAD = 4.0  # mm; the job does not say how thick a pad is
 CHEEK = 8.0  # mm; nor the clamp: it is drawn as a sign
+UNDER = 35.0  # mm of the pieces drawn below the screws where they are broken off
 ABOVE = 45.0  # mm of glass drawn above the clamp
 BESIDE = 62.0  # units beside the drawing for figures and names
 
@@ -54,7 +57,7 @@ def draw(walked: Walked, tables: Tables, mount: str) -> Picture:
     s = stand(job, tables, next(m for m in job.mounts if m.name == mount))
     say = Say(job.units)
     sketch = Sketch()
-    view = fitted(s, WIDTH - 2 * BESIDE)
+    view = fitted((s,), WIDTH - 2 * BESIDE)
     sketch.text(4, view.y(top_of_glass(s)) + 9, "people side", bold=True)
     sketch.text(WIDTH - 4, view.y(top_of_glass(s)) + 9, "drop side", "end", bold=True)
     parts(sketch, view, s)
@@ -75,10 +78,17 @@ def top_of_glass(s: Stand) -> float:
     return float(s.panel.bottom_gap.x) + max(float(p.top.x) for p in s.mount.pads) + ABOVE
 
 
-def bottom_of_all(s: Stand) -> float:
-    """The lowest of pieces, joist and screw tips, mm."""
+def bottom_of_all(s: Stand, broken: bool = False) -> float:
+    """The lowest of pieces, joist and screw tips, mm; ``broken`` where the pieces are broken off below the screws."""
     tip = s.top_of_plate - float(s.mount.screw.length.x)
-    return min(tip, s.top_of_pieces - (s.depth if s.model.blocking is not None else 0.0), -float(s.job.decking.thickness.x)) - 4.0
+    pieces = s.top_of_pieces - shown_depth(s, broken) if s.model.blocking is not None else 0.0
+    return min(tip, pieces, -float(s.job.decking.thickness.x)) - 4.0
+
+
+def shown_depth(s: Stand, broken: bool) -> float:
+    """How much of the depth of the pieces is drawn, mm."""
+    tip = s.top_of_plate - float(s.mount.screw.length.x)
+    return min(s.depth, max(s.top_of_pieces - tip, 0.0) + UNDER) if broken else s.depth
 
 
 def sides(s: Stand) -> tuple[float, float]:
@@ -96,16 +106,17 @@ def sides(s: Stand) -> tuple[float, float]:
     return min(low) - 22.0, max(high) + 22.0
 
 
-def fitted(s: Stand, room: float, x0: float = BESIDE, tallest: float = 400.0) -> View:
-    """A view in which the section is so wide at most and not too high."""
-    low, high = sides(s)
-    scale = min(room / (high - low), tallest / (top_of_glass(s) - bottom_of_all(s)))
-    return View(scale, x0 + (room - scale * (high - low)) / 2 - scale * low, scale * top_of_glass(s))
+def fitted(every: Sequence[Stand], room: float, x0: float = BESIDE, tallest: float = 400.0, broken: bool = False) -> View:
+    """A view in which sections of all these are so wide at most and not too high."""
+    low, high = min(sides(s)[0] for s in every), max(sides(s)[1] for s in every)
+    top, bottom = max(top_of_glass(s) for s in every), min(bottom_of_all(s, broken) for s in every)
+    scale = min(room / (high - low), tallest / (top - bottom))
+    return View(scale, x0 + (room - scale * (high - low)) / 2 - scale * low, scale * top)
 
 
-def parts(sketch: Sketch, view: View, s: Stand) -> None:
+def parts(sketch: Sketch, view: View, s: Stand, broken: bool = False) -> None:
     """Everything that is cut or seen, from the joist up to the glass."""
-    _timber(sketch, view, s)
+    _timber(sketch, view, s, broken)
     _boards(sketch, view, s)
     _steel(sketch, view, s)
     _glass(sketch, view, s)
@@ -113,24 +124,20 @@ def parts(sketch: Sketch, view: View, s: Stand) -> None:
         _screw(sketch, view, s, screw.name, float(screw.y.x), screw.present, float(screw.angle.x))
     hole = s.mount.service_hole
     if hole is not None:
-        lowest = s.top_of_pieces - s.depth
+        lowest = s.top_of_pieces - (shown_depth(s, broken) if s.model.blocking is not None else s.depth)
         for side in (-1, 1):
             x = view.x(float(hole.y.x) + side * float(hole.diameter.x) / 2)
             sketch.line(x, view.y(s.top_of_plate), x, view.y(lowest), "thin", "dash", "service hole")
 
 
-def _timber(sketch: Sketch, view: View, s: Stand) -> None:
+def _timber(sketch: Sketch, view: View, s: Stand, broken: bool) -> None:
     low, high = sides(s)
-    under, block, joists = -float(s.job.decking.thickness.x), s.model.blocking, s.job.joists
-    if joists is not None and joists.direction != "along" and (block is None or block.direction == "along"):
-        depth = float(joists.depth.x) if joists.depth is not None else s.depth
-        lowest = max(under - depth, bottom_of_all(s))
-        for x in (low, high):
-            sketch.line(view.x(x), view.y(under), view.x(x), view.y(lowest), "thin", "dash")
-        sketch.line(view.x(low), view.y(lowest), view.x(high), view.y(lowest), "thin", "dash", "joist behind")
+    block = s.model.blocking
+    if not broken:
+        _joist_behind(sketch, view, s)
     if block is None:
         return
-    top, bottom = view.y(s.top_of_pieces), view.y(s.top_of_pieces - s.depth)
+    top, bottom = view.y(s.top_of_pieces), view.y(s.top_of_pieces - shown_depth(s, broken))
     for p in s.model.pieces:
         y0, y1 = float(p.outline[:, 1].min()), float(p.outline[:, 1].max())
         if block.direction == "along":
@@ -142,6 +149,20 @@ def _timber(sketch: Sketch, view: View, s: Stand) -> None:
             sketch.rect(x1, top, x2, bottom, "timber", what="pieces across the glass")
             for i in (1, 2, 3, 4):
                 sketch.line(x1 + 5, top + i * (bottom - top) / 5, x2 - 5, top + i * (bottom - top) / 5, "dim")
+
+
+def _joist_behind(sketch: Sketch, view: View, s: Stand) -> None:
+    """The outline of a joist that runs across the glass."""
+    joists, block = s.job.joists, s.model.blocking
+    if joists is None or joists.direction == "along" or not (block is None or block.direction == "along"):
+        return
+    low, high = sides(s)
+    under = -float(s.job.decking.thickness.x)
+    depth = float(joists.depth.x) if joists.depth is not None else s.depth
+    lowest = max(under - depth, bottom_of_all(s))
+    for x in (low, high):
+        sketch.line(view.x(x), view.y(under), view.x(x), view.y(lowest), "thin", "dash")
+    sketch.line(view.x(low), view.y(lowest), view.x(high), view.y(lowest), "thin", "dash", "joist behind")
 
 
 def _boards(sketch: Sketch, view: View, s: Stand) -> None:
@@ -167,10 +188,10 @@ def _boards(sketch: Sketch, view: View, s: Stand) -> None:
 def _steel(sketch: Sketch, view: View, s: Stand) -> None:
     m = s.mount
     half = float(m.plate.across.x) / 2
-    for p in m.packers:
-        y, wide = float(p.y.x), float(p.across.x) / 2
-        sketch.rect(view.x(y - wide), view.y(float(p.thickness.x)), view.x(y + wide), view.y(0.0), "soft", what="packer")
-        sketch.rect(view.x(y - wide), view.y(float(p.thickness.x)), view.x(y + wide), view.y(0.0), "ink")
+    for packer in m.packers:
+        y, wide, high = float(packer.y.x), float(packer.across.x) / 2, view.y(float(packer.thickness.x))
+        sketch.rect(view.x(y - wide), high, view.x(y + wide), view.y(0.0), "soft", what="packer")
+        sketch.rect(view.x(y - wide), high, view.x(y + wide), view.y(0.0), "ink")
     sketch.rect(view.x(-half), view.y(s.z_plate), view.x(half), view.y(s.top_of_plate), "steel", what=f"plate {m.name}")
     gap, t = float(s.panel.bottom_gap.x), thickness(s) / 2
     top = gap + max(float(p.top.x) for p in m.pads)
@@ -282,7 +303,7 @@ def _chains(sketch: Sketch, view: View, s: Stand, say: Say) -> float:
 
 
 def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, say: Say) -> None:
-    for a, b in zip(marks, marks[1:], strict=False):
+    for a, b in pairwise(marks):
         if b - a > 1e-6:
             sketch.across(view.x(a), view.x(b), y, say.length(b - a), of=of)
 
@@ -317,7 +338,9 @@ def _remarks(s: Stand, say: Say) -> list[str]:
     if gone:
         found.append(f"Missing (dotted): {', '.join(gone)}.")
     if block is None:
-        found.append("No blocking: the screws hold in a board and nowhere else." if s.model.pieces else f"Stands on {m.support}: not drawn.")
+        found.append(
+            "No blocking: the screws hold in a board and nowhere else." if s.model.pieces else f"Stands on {m.support}: not drawn."
+        )
     if s.unknown_gap:
         found.append("Gap between boards and blocking: NOT KNOWN, drawn closed.")
     if m.service_hole is not None:
@@ -346,6 +369,7 @@ def _words(s: Stand, say: Say) -> str:
     reach = f"{say.of(deep, 'length')} into the timber" if deep > 0.0 else "short of the timber"
     lever = Value(float(s.model.lever.x), "length", DRAWN)
     return (
-        f"Section through mount {s.mount.name} on {stands_on}, decking {say(s.job.decking.thickness)}; screws {say(kind.length)} long "
-        f"reach {reach}. The bottom edge of the glass is {say(lever)} above the underside of the base plate."
+        f"Section through mount {s.mount.name} on {stands_on}, decking {say(s.job.decking.thickness)}; screws "
+        f"{say(kind.length)} long reach {reach}. The bottom edge of the glass is "
+        f"{say(lever)} above the underside of the base plate."
     )

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import product
+from itertools import pairwise, product
 from math import floor, log10
 
-import contourpy
 import numpy as np
 from numpy.typing import NDArray
 
@@ -18,8 +17,8 @@ from barrier.mechanics.plate import Face, PlateSolution
 from barrier.result import Check, Ending, Standing
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
-from barrier.sheet.numbers import unit_text
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, n, text_width
+from barrier.sheet.numbers import unit_text
 from barrier.units import UNITS, shown_unit
 from barrier.value import Value
 
@@ -158,14 +157,16 @@ def _strength(check: Check) -> float | None:
 
 
 def _bands(sketch: Sketch, view: View, x: Floats, y: Floats, stress: Floats, levels: list[float]) -> None:
-    found = contourpy.contour_generator(x, y, stress.T, name="serial", fill_type=contourpy.FillType.OuterOffset)
+    from contourpy import FillType, contour_generator  # only where a map is drawn
+
+    found = contour_generator(x, y, stress.T, name="serial", fill_type=FillType.OuterOffset)
     for i, low in enumerate(levels):
         high = levels[i + 1] if i + 1 < len(levels) else float("inf")
-        polygons, offsets = found.filled(low if i else -1e9, high)
+        polygons, offsets = found.filled(low if i else -1e9, high)[:2]
         parts = []
         for points, offset in zip(polygons, offsets, strict=True):
-            for a, b in zip(offset, offset[1:], strict=False):
-                ring = _thinned(view.points(points[a:b]))
+            for a, b in pairwise(np.asarray(offset).tolist()):
+                ring = _thinned(view.points(np.asarray(points, dtype=float)[a:b]))
                 if len(ring) > 2:
                     parts.append("M" + "L".join(f"{round(px, 1):g} {round(py, 1):g}" for px, py in ring) + "Z")
         if parts:
@@ -178,8 +179,10 @@ def _colour(i: int, of: int) -> str:
 
 
 def _lines(view: View, x: Floats, y: Floats, stress: Floats, level: float) -> list[list[tuple[float, float]]]:
-    found = contourpy.contour_generator(x, y, stress.T, name="serial").lines(level)
-    return [_thinned(view.points(points)) for points in found]
+    from contourpy import contour_generator
+
+    found = contour_generator(x, y, stress.T, name="serial").lines(level)
+    return [_thinned(view.points(np.asarray(points, dtype=float))) for points in found]
 
 
 def _thinned(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -212,7 +215,9 @@ def _legend(sketch: Sketch, y: float, levels: list[float], say: Say, over: bool)
     wide = (WIDTH - 8) / max(len(levels), 5)
     for i, level in enumerate(levels):
         x = 4 + i * wide
-        sketch.path(f"M{n(x)} {n(y)}h{n(wide)}v10h-{n(wide)}Z", f'fill="{_colour(i, len(levels))}" stroke="#1d3f5e" stroke-width="0.4"')
+        sketch.path(
+            f"M{n(x)} {n(y)}h{n(wide)}v10h-{n(wide)}Z", f'fill="{_colour(i, len(levels))}" stroke="#1d3f5e" stroke-width="0.4"'
+        )
         sketch.text(x + 1, y + 11 + TEXT, say.bare(Value(level, "stress", DRAWN)))
     y += 12 + LINE
     sketch.reach(y)
@@ -226,9 +231,13 @@ def _legend(sketch: Sketch, y: float, levels: list[float], say: Say, over: bool)
 def _remarks(sketch: Sketch, y: float, peak: Governing, say: Say) -> float:
     check = peak.check
     assert check.demand is not None
-    compared = f", compared with {say(check.resistance, check.station)}" if check.resistance is not None else ", compared with nothing"
+    compared = (
+        f", compared with {say(check.resistance, check.station)}" if check.resistance is not None else ", compared with nothing"
+    )
     level = peak.solved.cases[peak.case].strength.level
-    y = sketch.words(y, f"Peak {say(check.demand, check.station)} at the {level} level{compared}. The whole map carries the peak's factors.")
+    y = sketch.words(
+        y, f"Peak {say(check.demand, check.station)} at the {level} level{compared}. The whole map carries the peak's factors."
+    )
     if check.ending is Ending.NOT_CHECKED:
         y = sketch.words(y, "NOT CHECKED")
     return y
@@ -264,8 +273,8 @@ def _top_edge(sketch: Sketch, y: float, walked: Walked, peak: Governing, say: Sa
     found = Value(most, "length", DRAWN)
     end = sketch.words(
         base + height + LINE + 4,
-        f"{case.title}, characteristic; {pads} pads, {bases} bases: {say(found)} at most, {say.of(peak_x, 'length')} from the left end. "
-        "A gap under the boards comes on top.",
+        f"{case.title}, characteristic; {pads} pads, {bases} bases: {say(found)} at most, {say.of(peak_x, 'length')} from "
+        "the left end. A gap under the boards comes on top.",
     )
     loose = next((c for c in walked.checks if c.id == f"movement.{solved.panel.name}" and c.eta is None), None)
     if loose is not None and loose.ending is Ending.EXCEEDS:
@@ -278,7 +287,8 @@ def _words(peak: Governing, w: Value, say: Say) -> str:
     assert check.demand is not None
     against = f", compared with {say(check.resistance, check.station)}" if check.resistance is not None else ""
     return (
-        f"Map of the largest principal stress in panel {peak.solved.panel.name}: its peak is {say(check.demand, check.station)}{against}, "
-        f"{say.of(peak.x, 'length')} from the left end and {say.of(peak.y, 'length')} above the bottom edge ({peak.words}). "
+        f"Map of the largest principal stress in panel {peak.solved.panel.name}: its peak is "
+        f"{say(check.demand, check.station)}{against}, {say.of(peak.x, 'length')} from the left end and "
+        f"{say.of(peak.y, 'length')} above the bottom edge ({peak.words}). "
         f"The top edge moves {say(w)} at most."
     )

@@ -10,10 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from math import cos, hypot, sin
+from functools import lru_cache
+from math import ceil, cos, hypot, sin
 from xml.sax.saxutils import escape, quoteattr
-
-import numpy as np
 
 from barrier.sheet.plain_words import printable
 
@@ -34,7 +33,9 @@ PAINT: dict[str, str] = {
     "text": 'fill="#1b1f24" stroke="none"',
 }
 DASH = {"": "", "dash": ' stroke-dasharray="4 3"', "dot": ' stroke-dasharray="1 3"', "chain": ' stroke-dasharray="9 3 2 3"'}
-_WIDE = {c: 0.36 for c in "ilj.,:;'|!()[]/·"} | {c: 0.42 for c in "frt-"} | {c: 0.98 for c in "mwMW@%→←↑↓►"} | {" ": 0.32, "\xa0": 0.32}
+_WIDE = (
+    {c: 0.36 for c in "ilj.,:;'|!()[]/·"} | {c: 0.42 for c in "frt-"} | {c: 0.98 for c in "mwMW@%→←↑↓►"} | {" ": 0.32, "\xa0": 0.32}
+)
 
 
 def n(x: float) -> str:
@@ -46,6 +47,7 @@ def n(x: float) -> str:
     return f"{round(x, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, size: float = TEXT) -> float:
     """About how wide a text is, rather more than less, in units of the sketch."""
     return size * sum(_WIDE.get(c, 0.72 if c.isupper() else 1.1 if ord(c) > 0x2E7F else 0.635) for c in text)
@@ -147,20 +149,20 @@ class Sketch:
 
     def hatch(self, points: Sequence[tuple[float, float]], spacing: float, angle: float = 0.785, paint: str = "thin") -> None:
         """Parallel lines inside a polygon that a line cuts at most twice."""
-        p = np.array(points, dtype=float)
-        if len(p) < 3:
+        if len(points) < 3:
             return
-        along, across = np.array([cos(angle), -sin(angle)]), np.array([sin(angle), cos(angle)])
-        level = p @ across
-        at = spacing * np.ceil(level.min() / spacing)
+        c, s = cos(angle), sin(angle)
+        corners = [(x * c - y * s, x * s + y * c) for x, y in points]  # along the lines, across them
+        levels = [v for _, v in corners]
         parts = []
-        while at < level.max():
+        at = spacing * ceil(min(levels) / spacing)
+        while at < max(levels):
             cuts = []
-            for a, b, la, lb in zip(p, np.roll(p, -1, 0), level, np.roll(level, -1), strict=True):
-                if (la - at) * (lb - at) < 0.0:
-                    cuts.append(float((a + (b - a) * (at - la) / (lb - la)) @ along))
+            for (ua, va), (ub, vb) in zip(corners, (*corners[1:], corners[0]), strict=True):
+                if (va - at) * (vb - at) < 0.0:
+                    cuts.append(ua + (ub - ua) * (at - va) / (vb - va))
             if len(cuts) >= 2:
-                one, other = (across * at + along * c for c in (min(cuts), max(cuts)))
+                one, other = ((u * c + at * s, at * c - u * s) for u in (min(cuts), max(cuts)))
                 parts.append(f"M{n(one[0])} {n(one[1])}L{n(other[0])} {n(other[1])}")
             at += spacing
         if parts:
