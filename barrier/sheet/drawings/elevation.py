@@ -7,7 +7,6 @@ from itertools import pairwise
 from barrier.job.schema import Panel
 from barrier.links.actions import Case
 from barrier.load_path import Result, Walked
-from barrier.mechanics.plate import LineLoad, PatchLoad
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import Say, Stand, cases, ident, stand
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View
@@ -177,17 +176,17 @@ def _pushed(sketch: Sketch, view: View, loads: list[tuple[str, list[Case]]]) -> 
     """Where each load stands on the face of the glass."""
     for letter, found in loads:
         for i, case in enumerate(found):
-            load, gap, W = case.load, float(case.panel.bottom_gap.x), float(case.panel.width.x)
-            if isinstance(load, LineLoad):
+            patch, gap, W = case.patch, float(case.panel.bottom_gap.x), float(case.panel.width.x)
+            if case.action.kind == "line":
                 y = view.y(gap + float(case.height.x))
                 sketch.line(view.x(0.0), y, view.x(W), y, "load", what=f"load {letter}")
                 sketch.text(view.x(W * 0.32), y + TEXT + 2, letter, "middle", bold=True)
-            elif isinstance(load, PatchLoad):
-                x1, x2, y1, y2 = view.x(load.x0), view.x(load.x1), view.y(gap + load.y0), view.y(gap + load.y1)
+            elif patch is not None:
+                x1, x2, y1, y2 = view.x(patch[0]), view.x(patch[1]), view.y(gap + patch[2]), view.y(gap + patch[3])
                 sketch.rect(x1, y1, x2, y2, "load", "dash", f"load {letter}")
                 if i == 0:
                     sketch.text(x2 + 3, (y1 + y2) / 2 + 5, letter, bold=True)
-    over = [letter for letter, found in loads if not isinstance(found[0].load, LineLoad | PatchLoad)]
+    over = [letter for letter, found in loads if found[0].action.kind == "pressure"]
     if over:
         _all_over(sketch, view, loads[0][1][0].panel, over)
 
@@ -280,10 +279,10 @@ def _key(sketch: Sketch, y: float, panel: Panel, stands: list[Stand], loads: lis
 
 def _load_words(found: list[Case], say: Say) -> str:
     case = found[0]
-    if isinstance(case.load, PatchLoad):
+    if case.patch is not None:
         where = f"at {len(found)} places" if len(found) > 1 else f"{say(case.height)} above the bottom edge"
         return f"{case.action.title}, {say(case.action.size)}, {where}"
-    if isinstance(case.load, LineLoad):
+    if case.action.kind == "line":
         return f"{case.action.title}, {say(case.action.size)}, {say(case.height)} above the bottom edge of the glass"
     return f"{case.action.title}, {say(case.action.size)} over the whole glass"
 

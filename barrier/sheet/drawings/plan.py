@@ -9,7 +9,6 @@ import numpy as np
 
 from barrier.links.base_plate import Corner, MountForces
 from barrier.load_path import Result, Walked
-from barrier.mechanics.polygons import clip_half_plane
 from barrier.sheet.blocks import Drawing, Line, Picture
 from barrier.sheet.drawings.facts import Say, Stand, ident, loose_corner, mount_forces, stand, worst_corner
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, text_width
@@ -105,7 +104,7 @@ def parts(sketch: Sketch, view: View, s: Stand, corner: Corner | None) -> None:
             sketch.rect(view.x(x1), view.y(y1), view.x(x2), view.y(y2), "timber", what=p.name)
     _plate(sketch, view, s)
     if corner is not None:
-        for polygon in contact_area(s, corner):
+        for polygon in s.model.in_contact(corner.contact):
             points = view.points(polygon)
             sketch.polygon(points, "thin", "in contact")
             sketch.hatch(points, 5.0)
@@ -136,14 +135,6 @@ def _plate(sketch: Sketch, view: View, s: Stand) -> None:
         sketch.circle(view.x(0.0), view.y(0.0), view.scale * a, "ink", what=f"plate {s.mount.name}")
     else:
         sketch.rect(view.x(-a), view.y(-b), view.x(a), view.y(b), "ink", what=f"plate {s.mount.name}")
-
-
-def contact_area(s: Stand, corner: Corner) -> list[np.ndarray]:
-    """The polygons that bear: what lies on the pressed side of the neutral axis."""
-    a, b, c = corner.contact.neutral_axis
-    if a == 0.0 and b == 0.0:
-        return []
-    return [p for p in (clip_half_plane(z.polygon, a, b, c) for z in s.model.zones) if len(p) > 2]
 
 
 def tensions(s: Stand, corner: Corner | None) -> dict[str, float]:

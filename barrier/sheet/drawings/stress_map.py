@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise, product
+from itertools import pairwise
 from math import floor, log10
 
 import numpy as np
 from numpy.typing import NDArray
 
-from barrier.links.glass import FACES, ZONES
+from barrier.links.glass import FACES, ZONES, PeakAt, peak_of
 from barrier.links.panel_solution import PanelSolution
 from barrier.load_path import Result, Walked
-from barrier.mechanics.plate import FACES as SIDES
-from barrier.mechanics.plate import Face, PlateSolution
 from barrier.result import Check, Ending, Standing
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
@@ -31,28 +29,18 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False)
 class Governing:
-    """The station of a glass check: its solution, case, face and zone, where the peak is, and the factor on the plate's stress."""
+    """A glass check with the peak behind it, and the factor from the plate's stress there to the check's demand."""
 
     check: Check
     solved: PanelSolution
-    set_: int
-    case: int
-    face: Face
-    zone: str
-    x: float
-    y: float
+    at: PeakAt
     factor: float
-
-    @property
-    def solution(self) -> PlateSolution:
-        """The plate solution the peak was found in."""
-        return self.solved.solutions[self.set_]
 
     @property
     def words(self) -> str:
         """Case, face, place, stiffness."""
-        pads, bases = self.solved.sets[self.set_]
-        return f"{self.solved.cases[self.case].title}; {FACES[self.face]}, {ZONES[self.zone]}; {pads} pads, {bases} bases"
+        pads, bases = self.solved.sets[self.at.set]
+        return f"{self.solved.cases[self.at.case].title}; {FACES[self.at.face]}, {ZONES[self.at.zone]}; {pads} pads, {bases} bases"
 
 
 def drawings(result: Result) -> list[Drawing]:
@@ -78,19 +66,10 @@ def governing_of(walked: Walked, solved: PanelSolution) -> Governing | None:
     def weight(c: Check) -> tuple[bool, float]:
         return c.eta is not None, c.eta if c.eta is not None else c.demand.at(c.station) if c.demand is not None else 0.0
 
-    return _station(solved, max(checks, key=weight))
-
-
-def _station(solved: PanelSolution, check: Check) -> Governing:
-    """Where the station of a glass check was: the check goes over sets, cases that decide, faces and zones in this order."""
-    zones = ("interior",) if check.id.startswith("glass.face") else ("bottom", "side", "top")
-    chosen = [i for i, c in enumerate(solved.cases) if c.standing is Standing.REQUIRED]
-    s, c, face, zone = list(product(range(len(solved.sets)), chosen, SIDES, zones))[check.station]
-    peak = solved.peaks[s][face][zone]
-    stress = float(peak.stress[c])
+    check = max(checks, key=weight)
+    at = peak_of(solved, check)
     assert check.demand is not None
-    factor = check.demand.at(check.station) / stress if stress > 0.0 else 1.0
-    return Governing(check, solved, s, c, face, zone, float(peak.x[c]), float(peak.y[c]), factor)
+    return Governing(check, solved, at, check.demand.at(check.station) / at.stress if at.stress > 0.0 else 1.0)
 
 
 def draw(walked: Walked, peak: Governing) -> Picture:
@@ -123,10 +102,11 @@ def draw(walked: Walked, peak: Governing) -> Picture:
 
 def field_of(peak: Governing) -> tuple[Floats, Floats, Floats]:
     """Grid lines x and y (mm) and the stress at the level of the check (MPa), (nx, ny)."""
-    panel, model = peak.solved.panel, peak.solution.model
-    x = _lines_of(float(panel.width.x), model.x_borders | {peak.x})
-    y = _lines_of(float(panel.height.x), model.y_borders | {peak.y})
-    return x, y, peak.factor * peak.solution.principal_stress(peak.face, x, y)[peak.case]
+    panel, at = peak.solved.panel, peak.at
+    solution = peak.solved.solutions[at.set]
+    x = _lines_of(float(panel.width.x), solution.model.x_borders | {at.x})
+    y = _lines_of(float(panel.height.x), solution.model.y_borders | {at.y})
+    return x, y, peak.factor * solution.principal_stress(at.face, x, y)[at.case]
 
 
 def _lines_of(length: float, borders: set[float]) -> Floats:
@@ -194,7 +174,7 @@ def _thinned(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
 
 
 def _mark(sketch: Sketch, view: View, peak: Governing, say: Say) -> None:
-    x, y = view.x(peak.x), view.y(peak.y)
+    x, y = view.x(peak.at.x), view.y(peak.at.y)
     sketch.circle(x, y, 5, "warn", what="peak")
     sketch.line(x - 8, y, x + 8, y, "warn")
     sketch.line(x, y - 8, x, y + 8, "warn")
@@ -234,7 +214,7 @@ def _remarks(sketch: Sketch, y: float, peak: Governing, say: Say) -> float:
     compared = (
         f", compared with {say(check.resistance, check.station)}" if check.resistance is not None else ", compared with nothing"
     )
-    level = peak.solved.cases[peak.case].strength.level
+    level = peak.solved.cases[peak.at.case].strength.level
     y = sketch.words(
         y, f"Peak {say(check.demand, check.station)} at the {level} level{compared}. The whole map carries the peak's factors."
     )
@@ -288,7 +268,7 @@ def _words(peak: Governing, w: Value, say: Say) -> str:
     against = f", compared with {say(check.resistance, check.station)}" if check.resistance is not None else ""
     return (
         f"Map of the largest principal stress in panel {peak.solved.panel.name}: its peak is "
-        f"{say(check.demand, check.station)}{against}, {say.of(peak.x, 'length')} from the left end and "
-        f"{say.of(peak.y, 'length')} above the bottom edge ({peak.words}). "
+        f"{say(check.demand, check.station)}{against}, {say.of(peak.at.x, 'length')} from the left end and "
+        f"{say.of(peak.at.y, 'length')} above the bottom edge ({peak.words}). "
         f"The top edge moves {say(w)} at most."
     )
