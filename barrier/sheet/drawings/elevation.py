@@ -9,7 +9,7 @@ from barrier.links.actions import Case
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import Say, Stand, cases, ident, stand
-from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View
+from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, text_width
 from barrier.tables import Tables
 
 LEFT, SIDE = 52.0, 78.0  # room for heights on the left and for the view from the end on the right
@@ -39,7 +39,7 @@ def draw(walked: Walked, tables: Tables, panel: Panel) -> Picture:
     _end_view(sketch, view, panel, loads, stands)
     _heights(sketch, view, panel, say)
     y = _chains(sketch, view, panel, stands, lowest, say)
-    _key(sketch, y, panel, stands, loads, say)
+    _key(sketch, view, y, stands, loads, say)
     return Picture(sketch.svg(view.scale), _words(panel, stands, loads, say))
 
 
@@ -243,12 +243,10 @@ def _heights(sketch: Sketch, view: View, panel: Panel, say: Say) -> None:
 def _chains(sketch: Sketch, view: View, panel: Panel, stands: list[Stand], lowest: float, say: Say) -> float:
     """Dimensions along the glass beneath everything: blocking from its ends, mounts from the ends of the glass, the whole."""
     y = lowest
-    along = {s.ends: s for s in reversed(stands) if s.model.blocking is not None and s.model.blocking.direction == "along"}
-    for s in {id(s.model.blocking): s for s in along.values()}.values():
+    for s in _bays_drawn(view, stands, say):
+        y = lowest + 2 * LINE
         x = float(s.mount.x.x)
-        if s is stands[0] or len(along) > 1:
-            y = lowest + 2 * LINE
-            _chain(sketch, view, [x + s.ends[0], x, x + s.ends[1]], y, lowest, say)
+        _chain(sketch, view, [x + s.ends[0], x, x + s.ends[1]], y, lowest, say)
     y += 2 * LINE
     stops = [0.0, *sorted(float(s.mount.x.x) for s in stands), float(panel.width.x)]
     _chain(sketch, view, stops, y, y - 6, say)
@@ -257,22 +255,36 @@ def _chains(sketch: Sketch, view: View, panel: Panel, stands: list[Stand], lowes
     return y + 6
 
 
+def _bays_drawn(view: View, stands: list[Stand], say: Say) -> list[Stand]:
+    """The mounts whose place in their bay has room for its figures: all of them, the first for all that are alike, or none."""
+    along = [s for s in stands if s.model.blocking is not None and s.model.blocking.direction == "along"]
+    shown = [s for s in along if all(view.scale * abs(e) > text_width(say.length(abs(e))) + 3 for e in s.ends if abs(e) > 1e-6)]
+    if len(shown) < len(along):
+        return []
+    distinct = {s.ends for s in along}
+    apart = all(b.mount.x.x + b.ends[0] >= a.mount.x.x + a.ends[1] for a, b in pairwise(sorted(along, key=lambda s: s.mount.x.x)))
+    return along if apart else along[:1] if len(distinct) == 1 else []
+
+
 def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, say: Say) -> None:
     for a, b in pairwise(marks):
         if b - a > 1e-6:
             sketch.across(view.x(a), view.x(b), y, say.length(b - a), of=of)
 
 
-def _key(sketch: Sketch, y: float, panel: Panel, stands: list[Stand], loads: list[tuple[str, list[Case]]], say: Say) -> None:
+def _key(sketch: Sketch, view: View, y: float, stands: list[Stand], loads: list[tuple[str, list[Case]]], say: Say) -> None:
     boards = f" Boards {say.bare(stands[0].job.decking.thickness)} thick." if stands else ""
-    y = sketch.words(y, f"Lengths in {say.unit}.{boards}")
+    y = sketch.words(y, f"Lengths in {say.unit_word}.{boards}")
     for letter, found in loads:
         y = sketch.words(y, f"{letter}: {_load_words(found, say)}")
     if loads:
         y = sketch.words(y, "Each acts outward and inward, one at a time.")
     beneath: dict[str, list[str]] = {}
+    along = all(s.model.blocking is None or s.model.blocking.direction == "along" for s in stands)
+    drawn = bool(_bays_drawn(view, stands, say)) or not along
     for s in stands:
-        beneath.setdefault(_stands_on(s, say), []).append(s.mount.name)
+        bay = "" if drawn or s.model.blocking is None else f"; mount {say.length(-s.ends[0])} from their left end"
+        beneath.setdefault(_stands_on(s, say) + bay, []).append(s.mount.name)
     for words, names in beneath.items():
         y = sketch.words(y, f"Under {', '.join(names)}: {words}")
 

@@ -141,9 +141,10 @@ class Say:
         return self.bare(Value(round(float(mm), 6), "length", DRAWN), 0, 4)
 
     @property
-    def unit(self) -> str:
-        """The unit of lengths."""
-        return unit_text(shown_unit("length", self.style))
+    def unit_word(self) -> str:
+        """The unit of lengths, in a word."""
+        unit = unit_text(shown_unit("length", self.style))
+        return "inches" if unit == "in" else unit
 
 
 def ident(text: str) -> str:

@@ -217,7 +217,7 @@ def _edges(s: Stand) -> list[float]:
 
 
 def _remarks(s: Stand, forces: MountForces | None, corner: Corner | None, say: Say) -> list[str]:
-    found = [f"Lengths in {say.unit}. On the left: rows of screws to edges and joints of the pieces."]
+    found = [f"Lengths in {say.unit_word}. On the left: rows of screws to edges and joints of the pieces."]
     if corner is not None and forces is not None:
         found.append(
             f"Moment {say(forces.M_Ed, forces.worst)}. Ring: a screw that pulls, the wider the harder. Hatched: what bears, "

@@ -325,7 +325,7 @@ def _names(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
 
 def _remarks(s: Stand, say: Say) -> list[str]:
     kind, m, block = s.mount.screw, s.mount, s.model.blocking
-    found = [f"Lengths in {say.unit}. Clamp and pads are drawn as signs: the job does not say how thick they are."]
+    found = [f"Lengths in {say.unit_word}. Clamp and pads are drawn as signs: the job does not say how thick they are."]
     into = into_timber(s)
     what = "blocking" if block is not None else "the board"
     deep = f"{say.of(into, 'length')} into {what}" if into > 0.0 else f"DO NOT REACH {what}"

@@ -244,7 +244,7 @@ def _top_edge(sketch: Sketch, y: float, walked: Walked, peak: Governing, say: Sa
     top = max(most, 1e-12)
     sketch.line(left, base, right, base, "thin", "dash", "top edge at rest")
     points = [(left + (right - left) * a / W, base + height * b / top) for a, b in zip(x.tolist(), w.tolist(), strict=True)]
-    sketch.polyline(points, "glass", what="top edge")
+    sketch.polyline(points, "ink", what="top edge")
     for at, moved in ((0.0, w[0]), (W / 2, float(np.interp(W / 2, x, w))), (W, w[-1])):
         px, py = left + (right - left) * at / W, base + height * float(moved) / top
         sketch.arrow(px, base, px, py, "dim", 4.0)
