@@ -8,7 +8,7 @@ from math import sin
 
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings.facts import DRAWN, Say, Stand, ident, stand
+from barrier.sheet.drawings.facts import DRAWN, Say, Stand, cases, ident, stand
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch, View
 from barrier.tables import Tables
 from barrier.value import Value
@@ -64,8 +64,9 @@ def draw(walked: Walked, tables: Tables, mount: str) -> Picture:
     _names(sketch, view, s, say)
     _left(sketch, view, s, say)
     _right(sketch, view, s, say)
+    pushed = _pushed(sketch, view, walked, s, say)
     y = _chains(sketch, view, s, say)
-    for line in _remarks(s, say):
+    for line in (*_remarks(s, say), *pushed):
         y = sketch.words(y, line)
     return Picture(sketch.svg(view.scale), _words(s, say))
 
@@ -321,6 +322,20 @@ def _names(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     z = (s.z_plate + s.top_of_plate) / 2
     name = f"plate {say.bare(s.mount.plate.thickness)}"
     sketch.pointer(view.x(low) + 10, view.y(s.top_of_plate) - 26, view.x(-0.85 * half), view.y(z), name)
+
+
+def _pushed(sketch: Sketch, view: View, walked: Walked, s: Stand, say: Say) -> list[str]:
+    """An arrow where the glass goes on up, and the lever arm of the line load (or the first case) over the plate."""
+    every = cases(walked, s.panel)
+    case = next((c for c in every if c.action.kind == "line"), every[0] if every else None)
+    if case is None:
+        return []
+    x, y = view.x(-thickness(s) / 2) - 3, view.y(top_of_glass(s) - 0.3 * ABOVE)
+    sketch.arrow(x - 30, y, x, y)
+    arm = say.length(float(case.height.x) + float(s.model.lever.x))
+    return [
+        f"Arrow: {case.title} {say(case.action.size)}, higher up: {arm} above the underside of the plate. It acts inward as well."
+    ]
 
 
 def _remarks(s: Stand, say: Say) -> list[str]:
