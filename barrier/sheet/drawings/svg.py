@@ -240,9 +240,12 @@ class Sketch:
     def pointer(self, x: float, y: float, to_x: float, to_y: float, text: str, anchor: str = "start") -> None:
         """A name with a thin line from it to what it names."""
         box = self.text(x, y, text, anchor)
-        from_x = box[2] + 2 if to_x > box[2] else box[0] - 2 if to_x < box[0] else (box[0] + box[2]) / 2
         middle = (box[1] + box[3]) / 2
-        self.line(from_x, middle, to_x, to_y, "dim")
+        if box[0] <= to_x <= box[2]:
+            start = (to_x, box[3] + 1 if to_y > middle else box[1] - 1)
+        else:
+            start = (box[2] + 2 if to_x > box[2] else box[0] - 2, middle)
+        self.line(*start, to_x, to_y, "dim")
         self.circle(to_x, to_y, 1.2, "thin")
 
     def plaque(self, x: float, y: float, lines: Sequence[str], anchor: str = "start") -> None:
