@@ -41,10 +41,6 @@ def job_of(name: str) -> Job:
     return read_job(ROOT / places[name]) if name in places else job_named(name)
 
 
-def more(name: str, x: str) -> dict[str, object]:
-    return {"name": name, "panel": "P1", "x": x, "type": "post", "support": "blocking", "blocking": "B1", "in_bay": "200 mm"}
-
-
 ODD: dict[str, dict[str, object]] = {
     "wide, far mounts": {"panels.P1.width": "3600 mm", "mounts.M2.x": "3400 mm"},
     "narrow": {"panels.P1.width": "300 mm", "mounts.M1.x": "75 mm", "mounts.M2.x": "225 mm"},
@@ -54,6 +50,14 @@ ODD: dict[str, dict[str, object]] = {
     "packer": {"mounts.M1.packers": [{"x": "0 mm", "y": "30 mm", "along": "60 mm", "across": "30 mm", "thickness": "4 mm"}]},
     "short screws": {"mounts.M1.screw.length": "34 mm", "mounts.M1.screw.threaded": "30 mm"},
     "no joists": {"joists": None},
+    "edge joist": {
+        "mounts.M1.support": "edge joist",
+        "mounts.M1.blocking": None,
+        "mounts.M2.support": "edge joist",
+        "mounts.M2.blocking": None,
+        "joists.width": "145 mm",
+        "joists.restraint_spacing": "600 mm",
+    },
 }
 ALL = [*NAMES, *ODD]
 

@@ -14,7 +14,12 @@ from barrier.sheet.drawings.faults import Beside
 from barrier.sheet.numbers import utilisation_text
 from barrier.study import NotRun, Study, has_ratings
 
-LETS_GO = ("base_plate.bed", "screws.withdrawal", "screws.sideways", "blocking.end")  # other checks without a number follow from these
+LETS_GO = (
+    "base_plate.bed",
+    "screws.withdrawal",
+    "screws.sideways",
+    "blocking.end",
+)  # other checks without a number follow from these
 SQUARES = "screws.combined"  # a sum of squares: its root compares with the others
 COLUMNS = (
     ("glass", ("glass.face", "glass.edge")),

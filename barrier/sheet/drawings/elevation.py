@@ -58,7 +58,7 @@ def extent(panel: Panel, stands: list[Stand]) -> tuple[float, float]:
 
 def _joist(s: Stand) -> float:
     joists = s.job.joists
-    if joists is None or joists.direction == "along" or s.mount.support == "edge joist":
+    if joists.direction == "along" or s.mount.support == "edge joist":
         return 0.0
     return float(joists.width.x) if joists.width is not None else 0.0
 
@@ -91,9 +91,11 @@ def _ground(sketch: Sketch, view: View, stands: list[Stand], left: float, right:
         _joists(sketch, view, s, -float(s.job.decking.thickness.x), left, right)
     for s in stands:
         x = float(s.mount.x.x)
-        if s.model.blocking is not None:
+        if s.beneath:
             top = s.top_of_pieces
-            if s.model.blocking.direction == "along":
+            if s.model.blocking is None:
+                sketch.rect(left, view.y(top), right, view.y(top - s.depth), "timber", what=f"edge joist under {s.mount.name}")
+            elif s.along:
                 ends = (x + s.ends[0], x + s.ends[1])
                 _timber(sketch, view, ends, top, s.depth, f"blocking under {s.mount.name}")
             else:
@@ -120,7 +122,7 @@ def _cross(sketch: Sketch, view: View, ends: tuple[float, float], top: float, de
 
 def _joists(sketch: Sketch, view: View, s: Stand, under: float, left: float, right: float) -> None:
     joists = s.job.joists
-    if joists is None:
+    if s.mount.support == "edge joist":
         return
     x, depth = float(s.mount.x.x), float(joists.depth.x) if joists.depth is not None else s.depth
     if joists.direction == "along":
@@ -257,7 +259,7 @@ def _chains(sketch: Sketch, view: View, panel: Panel, stands: list[Stand], lowes
 
 def _bays_drawn(view: View, stands: list[Stand], say: Say) -> list[Stand]:
     """The mounts whose place in their bay has room for its figures: all of them, the first for all that are alike, or none."""
-    along = [s for s in stands if s.model.blocking is not None and s.model.blocking.direction == "along"]
+    along = [s for s in stands if s.model.blocking is not None and s.along]
     shown = [s for s in along if all(view.scale * abs(e) > text_width(say.length(abs(e))) + 3 for e in s.ends if abs(e) > 1e-6)]
     if len(shown) < len(along):
         return []
@@ -280,8 +282,7 @@ def _key(sketch: Sketch, view: View, y: float, stands: list[Stand], loads: list[
     if loads:
         y = sketch.words(y, "Each acts outward and inward, one at a time.")
     beneath: dict[str, list[str]] = {}
-    along = all(s.model.blocking is None or s.model.blocking.direction == "along" for s in stands)
-    drawn = bool(_bays_drawn(view, stands, say)) or not along
+    drawn = bool(_bays_drawn(view, stands, say)) or not all(s.along for s in stands)
     for s in stands:
         bay = "" if drawn or s.model.blocking is None else f"; mount {say.length(-s.ends[0])} from their left end"
         beneath.setdefault(_stands_on(s, say) + bay, []).append(s.mount.name)
@@ -302,12 +303,19 @@ def _load_words(found: list[Case], say: Say) -> str:
 def _stands_on(s: Stand, say: Say) -> str:
     block = s.model.blocking
     if block is None:
-        return "boards alone, no blocking" if s.mount.support == "decking only" else s.mount.support
+        return "boards alone, no blocking" if s.mount.support == "decking only" else f"{s.mount.support}{_edge_joist(s, say)}"
     many = "1 piece" if block.pieces == 1 else f"{block.pieces} {'loose' if block.laminated == 'loose' else 'laminated'} pieces"
     size = f"{say.bare(block.laid_breadth)} x {say.bare(block.laid_depth)}, {say.bare(block.length)} long"
     left, right = (e.fixing if e is not None else "not said" for e in (block.left, block.right))
     gap = "; gap under the boards not known" if s.unknown_gap else ""
     return f"{many} {size}; ends: {left if left == right else f'{left} left, {right} right'}{gap}"
+
+
+def _edge_joist(s: Stand, say: Say) -> str:
+    joists = s.job.joists
+    if joists.width is None or joists.depth is None:
+        return ", its size not known"
+    return f" {say.bare(joists.width)} x {say.bare(joists.depth)}"
 
 
 def _words(panel: Panel, stands: list[Stand], loads: list[tuple[str, list[Case]]], say: Say) -> str:

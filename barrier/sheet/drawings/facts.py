@@ -11,9 +11,10 @@ from barrier.job import Job
 from barrier.job.schema import Mount, Panel
 from barrier.links.actions import Case
 from barrier.links.base_plate import Corner, MountForces
-from barrier.links.blocking import PieceForces
 from barrier.links.geometry import MountModel, mount_model
+from barrier.links.handed_on import ForceTable
 from barrier.links.panel_solution import PanelSolution
+from barrier.links.piece_forces import PieceForces
 from barrier.load_path import Walked
 from barrier.sheet.numbers import FRONT, figure_of, unit_text
 from barrier.tables import Tables
@@ -48,7 +49,7 @@ def mount_forces(walked: Walked) -> tuple[MountForces, ...]:
 
 def piece_forces(walked: Walked, mount: str) -> PieceForces | None:
     """Forces on the pieces under a mount."""
-    return next((p for p in handed_on(walked, "blocking", PieceForces) if p.mount.model.name == mount), None)
+    return next((t.pieces for t in handed_on(walked, "blocking", ForceTable) if t.mount.model.name == mount), None)
 
 
 def worst_corner(forces: MountForces | None) -> Corner | None:
@@ -94,8 +95,20 @@ class Stand:
     @property
     def depth(self) -> float:
         """Depth of the pieces, mm."""
-        block = self.model.blocking
-        return float((block.laid_depth if block is not None else self.job.decking.thickness).x)
+        block, joist = self.model.blocking, self.job.joists.depth
+        if block is not None:
+            return float(block.laid_depth.x)
+        return float(joist.x) if self.beneath and joist is not None else float(self.job.decking.thickness.x)
+
+    @property
+    def beneath(self) -> bool:
+        """Whether there is timber beneath the boards for the screws: blocking or an edge joist."""
+        return bool(self.model.pieces) and self.mount.support != "decking only"
+
+    @property
+    def along(self) -> bool:
+        """Whether what is beneath runs along the glass."""
+        return self.model.blocking is None or self.model.blocking.direction == "along"
 
     @property
     def ends(self) -> tuple[float, float]:
@@ -105,13 +118,13 @@ class Stand:
             x = np.concatenate([p.outline[:, 0] for p in self.model.pieces])
             return float(x.min()), float(x.max())
         joists = self.job.joists
-        bay = float(joists.spacing.x) - float(joists.width.x if joists.width is not None else 0.0) if joists is not None else 0.0
+        bay = float(joists.spacing.x) - float(joists.width.x if joists.width is not None else 0.0)
         return -start, max(bay - start, 0.0)
 
 
 def stand(job: Job, tables: Tables, mount: Mount) -> Stand:
     """Stand a mount on what the job says is there; a gap nobody knows is drawn closed and said to be unknown."""
-    unknown = job.decking.gap_under is None and mount.support == "blocking"
+    unknown = job.decking.gap_under is None and mount.support != "decking only"
     known = job.with_({"decking.gap_under": "0 mm"}) if unknown else job
     own = next(m for m in known.mounts if m.name == mount.name)
     return Stand(job, mount, job.panel_of(mount), mount_model(known, tables, own, {}), unknown)

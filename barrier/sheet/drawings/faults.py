@@ -142,7 +142,7 @@ def _ends(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> 
     if block is None:
         return _section(sketch, pair, walked, x0, y)
     first, last = -float(s.mount.in_bay.x), float(block.length.x) - float(s.mount.in_bay.x)
-    joist = 45.0 if s.job.joists is None or s.job.joists.width is None else float(s.job.joists.width.x)
+    joist = 45.0 if s.job.joists.width is None else float(s.job.joists.width.x)
     scale = ROOM / (last - first + 2 * joist)
     view = View(scale, x0 + scale * (joist - first), y + 14)
     half = float(s.mount.plate.along.x) / 2

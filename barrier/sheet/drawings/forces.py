@@ -154,8 +154,8 @@ def _bearing_lines(corner: Corner | None, say: Say) -> tuple[str, ...]:
 def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     """Blocking and its ends, or the board that is all there is."""
     name, model = forces.model.name, forces.model
-    if model.blocking is None:
-        check = worst_of(walked, ("blocking",), name)
+    if model.boards_only:
+        check = worst_of(walked, ("blocking", "boards"), name)
         return [
             Stage("Board alone", ("no blocking: the board bends and twists between the joists",), check, "all hangs on one board")
         ]
@@ -166,12 +166,38 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
         lines = tuple(
             f"{p.name}: {_both(float(d), float(u), say)}" for p, d, u in zip(model.pieces, down, up, strict=True)
         )  # fmt: skip
-    wood = ("blocking.bending", "blocking.shear", "blocking.torsion", "blocking.splitting", "blocking.whole")
-    found = [Stage("Blocking", lines, worst_of(walked, wood, name), "piece by piece, over both directions")]
-    ends = [c for c in walked.checks if c.id.startswith("blocking.end") and c.id.endswith(f".{name}") and c.demand is not None]
+    wood = (
+        "edge_joist.bending",
+        "edge_joist.shear",
+        "edge_joist.torsion",
+        "edge_joist.whole",
+        "blocking.both_ways",
+        "blocking.bending",
+        "blocking.shear",
+        "blocking.torsion",
+        "blocking.splitting",
+        "blocking.whole",
+    )
+    found = [
+        Stage(
+            "Blocking" if model.blocking is not None else "Edge joist",
+            lines,
+            worst_of(walked, wood, name),
+            "piece by piece, over both directions",
+        )
+    ]
+    ends = [
+        c
+        for c in walked.checks
+        if c.id.startswith(("blocking.end", "edge_joist.end")) and c.id.endswith(f".{name}") and c.demand is not None
+    ]
     words = tuple(f"{c.title.removesuffix(f', mount {name}')}: {say(c.demand, c.station)}" for c in ends if c.demand is not None)
     found.append(
-        Stage("Ends, at the joists", words or ("no force at an end can be given",), worst_of(walked, ("blocking.end",), name))
+        Stage(
+            "Ends, at the joists" if model.blocking is not None else "Ends of the edge joist",
+            words or ("no force at an end can be given",),
+            worst_of(walked, ("blocking.end", "edge_joist.end"), name),
+        )
     )
     return found
 

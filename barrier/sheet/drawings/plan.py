@@ -206,9 +206,7 @@ def _figures(sketch: Sketch, view: View, s: Stand, y: float, say: Say) -> float:
 def _edges(s: Stand) -> list[float]:
     """Where pieces meet and end, and where screw rows stand, across the glass, mm."""
     low, high = extent(s)
-    block = s.model.blocking
-    axis = 1 if block is None or block.direction == "along" else 0
-    if axis == 0:
+    if not s.along:
         return []
     edges = {round(float(v), 6) for p in s.model.pieces for v in p.outline[:, 1]}
     rows = {round(float(c.y.x), 6) for c in s.mount.screws}

@@ -82,7 +82,7 @@ def top_of_glass(s: Stand) -> float:
 def bottom_of_all(s: Stand, broken: bool = False) -> float:
     """The lowest of pieces, joist and screw tips, mm; ``broken`` where the pieces are broken off below the screws."""
     tip = s.top_of_plate - float(s.mount.screw.length.x)
-    pieces = s.top_of_pieces - shown_depth(s, broken) if s.model.blocking is not None else 0.0
+    pieces = s.top_of_pieces - shown_depth(s, broken) if s.beneath else 0.0
     return min(tip, pieces, -float(s.job.decking.thickness.x)) - 4.0
 
 
@@ -95,7 +95,7 @@ def shown_depth(s: Stand, broken: bool) -> float:
 def sides(s: Stand) -> tuple[float, float]:
     """How far the section reaches to the people side and to the drop side, mm."""
     low, high = [-float(s.mount.plate.across.x) / 2], [float(s.mount.plate.across.x) / 2]
-    if s.model.blocking is None or s.model.blocking.direction == "along":
+    if s.along:
         for p in s.model.pieces:
             low.append(max(float(p.outline[:, 1].min()), -220.0))
             high.append(min(float(p.outline[:, 1].max()), 220.0))
@@ -125,7 +125,7 @@ def parts(sketch: Sketch, view: View, s: Stand, broken: bool = False) -> None:
         _screw(sketch, view, s, screw.name, float(screw.y.x), screw.present, float(screw.angle.x))
     hole = s.mount.service_hole
     if hole is not None:
-        lowest = s.top_of_pieces - (shown_depth(s, broken) if s.model.blocking is not None else s.depth)
+        lowest = s.top_of_pieces - (shown_depth(s, broken) if s.beneath else s.depth)
         for side in (-1, 1):
             x = view.x(float(hole.y.x) + side * float(hole.diameter.x) / 2)
             sketch.line(x, view.y(s.top_of_plate), x, view.y(lowest), "thin", "dash", "service hole")
@@ -133,15 +133,14 @@ def parts(sketch: Sketch, view: View, s: Stand, broken: bool = False) -> None:
 
 def _timber(sketch: Sketch, view: View, s: Stand, broken: bool) -> None:
     low, high = sides(s)
-    block = s.model.blocking
     if not broken:
         _joist_behind(sketch, view, s)
-    if block is None:
+    if not s.beneath:
         return
     top, bottom = view.y(s.top_of_pieces), view.y(s.top_of_pieces - shown_depth(s, broken))
     for p in s.model.pieces:
         y0, y1 = float(p.outline[:, 1].min()), float(p.outline[:, 1].max())
-        if block.direction == "along":
+        if s.along:
             x1, x2 = view.x(y0), view.x(y1)
             sketch.rect(x1, top, x2, bottom, "timber", what=p.name)
             sketch.hatch([(x1, top), (x2, top), (x2, bottom), (x1, bottom)], 9.0, paint="dim")
@@ -154,8 +153,8 @@ def _timber(sketch: Sketch, view: View, s: Stand, broken: bool) -> None:
 
 def _joist_behind(sketch: Sketch, view: View, s: Stand) -> None:
     """The outline of a joist that runs across the glass."""
-    joists, block = s.job.joists, s.model.blocking
-    if joists is None or joists.direction == "along" or not (block is None or block.direction == "along"):
+    joists = s.job.joists
+    if not _has_joist_behind(s):
         return
     low, high = sides(s)
     under = -float(s.job.decking.thickness.x)
@@ -166,11 +165,15 @@ def _joist_behind(sketch: Sketch, view: View, s: Stand) -> None:
     sketch.line(view.x(low), view.y(lowest), view.x(high), view.y(lowest), "thin", "dash", "joist behind")
 
 
+def _has_joist_behind(s: Stand) -> bool:
+    return s.job.joists.direction != "along" and s.along and s.mount.support != "edge joist"
+
+
 def _boards(sketch: Sketch, view: View, s: Stand) -> None:
     low, high = sides(s)
     y1, y2 = view.y(0.0), view.y(-float(s.job.decking.thickness.x))
     decking = s.job.decking
-    if s.model.blocking is None and s.model.pieces and decking.direction == "along" and decking.board_width is not None:
+    if not s.beneath and s.model.pieces and decking.direction == "along" and decking.board_width is not None:
         p, gap = s.model.pieces[0], float(decking.gap.x) if decking.gap is not None else 0.0
         y0, end = float(p.outline[:, 1].min()), float(p.outline[:, 1].max())
         for a, b in ((low, y0 - gap), (y0, end), (end + gap, high)):
@@ -266,7 +269,7 @@ def _left(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     sketch.upright(view.y(gap + top), view.y(gap + b), x, say.length(top - b), of=of)
     sketch.upright(view.y(gap + b), view.y(0.0), x, say.length(gap + b), of=of)
     sketch.upright(view.y(0.0), view.y(-t), x, say.bare(s.job.decking.thickness), of=of)
-    if s.model.blocking is not None:
+    if s.beneath:
         top_z = s.top_of_pieces
         if -t - top_z > 1e-6:
             sketch.upright(view.y(-t), view.y(top_z), x, say.length(-t - top_z), of=of)
@@ -278,7 +281,7 @@ def _right(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     _, high = sides(s)
     x, of, kind = view.x(high) + 6, view.x(high) - 4, s.mount.screw
     tip = s.top_of_plate - float(kind.length.x)
-    top = min(s.top_of_pieces, s.z_plate) if s.model.blocking is not None or s.model.pieces else -float("inf")
+    top = min(s.top_of_pieces, s.z_plate) if s.model.pieces else -float("inf")
     if tip < top < s.top_of_plate:
         sketch.upright(view.y(s.top_of_plate), view.y(top), x, say.length(s.top_of_plate - top), of=of, side=1)
         sketch.upright(view.y(top), view.y(tip), x, say.length(top - tip), of=of, side=1)
@@ -296,7 +299,7 @@ def _chains(sketch: Sketch, view: View, s: Stand, say: Say) -> float:
     rows = sorted({round(float(c.y.x), 6) for c in s.mount.screws})
     y = lowest + 2 * LINE
     _chain(sketch, view, [-half, *[r for r in rows if abs(r) < half], half], y, lowest + 3, say)
-    if s.model.blocking is not None and s.model.blocking.direction == "along":
+    if s.beneath and s.along:
         y += 2 * LINE
         edges = sorted({round(float(v), 6) for p in s.model.pieces for v in p.outline[:, 1]})
         _chain(sketch, view, edges, y, y - 5, say)
@@ -342,7 +345,7 @@ def _remarks(s: Stand, say: Say) -> list[str]:
     kind, m, block = s.mount.screw, s.mount, s.model.blocking
     found = [f"Lengths in {say.unit_word}. Clamp and pads are drawn as signs: the job does not say how thick they are."]
     into = into_timber(s)
-    what = "blocking" if block is not None else "the board"
+    what = "blocking" if block is not None else "the edge joist" if s.beneath else "the board"
     deep = f"{say.of(into, 'length')} into {what}" if into > 0.0 else f"DO NOT REACH {what}"
     thread = f", {say.bare(kind.threaded)} of thread" if kind.threaded is not None else ""
     found.append(f"Screws {say.bare(kind.diameter)} x {say.bare(kind.length)}{thread}: {deep}.")
@@ -352,7 +355,7 @@ def _remarks(s: Stand, say: Say) -> list[str]:
         found.append(f"In no piece of timber: {', '.join(beside)}.")
     if gone:
         found.append(f"Missing (dotted): {', '.join(gone)}.")
-    if block is None:
+    if not s.beneath:
         found.append(
             "No blocking: the screws hold in a board and nowhere else." if s.model.pieces else f"Stands on {m.support}: not drawn."
         )
@@ -362,7 +365,7 @@ def _remarks(s: Stand, say: Say) -> list[str]:
         found.append(f"Service hole {say.bare(m.service_hole.diameter)} (dashed).")
     if m.packers:
         found.append(f"Packers {', '.join(sorted({say.bare(p.thickness) for p in m.packers}))} thick under the plate.")
-    if s.job.joists is not None and s.job.joists.direction != "along" and (block is None or block.direction == "along"):
+    if _has_joist_behind(s):
         found.append("Joist behind, dashed.")
     return found
 
@@ -370,7 +373,7 @@ def _remarks(s: Stand, say: Say) -> list[str]:
 def into_timber(s: Stand) -> float:
     """How far the tips are below the top of the piece, its depth at most, mm; below nought they do not reach it."""
     tip = s.top_of_plate - float(s.mount.screw.length.x)
-    top = s.top_of_pieces if s.model.blocking is not None else 0.0
+    top = s.top_of_pieces if s.beneath else 0.0
     return min(top - tip, s.depth)
 
 
