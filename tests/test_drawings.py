@@ -163,7 +163,7 @@ def boxes(picture: Picture) -> list[tuple[str, float, float, float, float]]:
     """Text and its estimated box."""
     found = []
     for e in root(picture).iter(f"{SVG}text"):
-        size, text = float(e.attrib["font-size"]), "".join(e.itertext())
+        size, text = float(e.get("font-size", svg.TEXT)), "".join(e.itertext())
         wide = svg.text_width(text, size)
         left = float(e.attrib["x"]) - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[e.get("text-anchor", "start")]
         y = float(e.attrib["y"])

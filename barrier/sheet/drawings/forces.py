@@ -160,8 +160,11 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
             Stage("Board alone", ("no blocking: the board bends and twists between the joists",), check, "all hangs on one board")
         ]
     pieces = piece_forces(walked, name)
+    loose = len(model.pieces) > 1
     lines: tuple[str, ...] = ("no force on a piece can be given",)
-    if pieces is not None:
+    if not loose:
+        lines = (f"one section, turned by {say(forces.M_Ed, forces.worst)} and the push above its middle",)
+    elif pieces is not None:
         down, up = pieces.forces.max(axis=0), -pieces.forces.min(axis=0)
         lines = tuple(
             f"{p.name}: {_both(float(d), float(u), say)}" for p, d, u in zip(model.pieces, down, up, strict=True)
@@ -183,7 +186,7 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
             "Blocking" if model.blocking is not None else "Edge joist",
             lines,
             worst_of(walked, wood, name),
-            "piece by piece, over both directions",
+            "piece by piece, over both directions" if loose else "turns it between its ends",
         )
     ]
     ends = [

@@ -212,11 +212,10 @@ class Sketch:
             box = (box[0] + step[0], box[1] + step[1], box[2] + step[0], box[3] + step[1])
         self.boxes.append(box)
         place = {"start": box[0], "middle": (box[0] + box[2]) / 2, "end": box[2]}[anchor]
-        weight = ' font-weight="bold"' if bold else ""
+        weight = f' font-size="{n(BOLD)}" font-weight="bold"' if bold else ""
         end = f' text-anchor="{anchor}"' if anchor != "start" else ""
         self._put(
-            f'<text class="text" x="{n(place)}" y="{n(box[3] - size * 0.22)}" font-family="sans-serif" font-size="{n(size)}"'
-            f"{weight}{end} {PAINT['text']}>{escape(text)}</text>",
+            f'<text class="text" x="{n(place)}" y="{n(box[3] - size * 0.22)}"{weight}{end} {PAINT["text"]}>{escape(text)}</text>',
             box[1] - 1,
             box[3] + 1,
         )
@@ -264,7 +263,8 @@ class Sketch:
         top, bottom = self.top - 3, self.bottom + 3
         at = f' data-units-per-mm="{scale:.6g}"' if scale is not None else ""
         box = f"0 {n(top)} {n(self.width)} {n(bottom - top)}"
-        return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}"{at}>\n' + "\n".join(self.items) + "\n</svg>\n"
+        font = f' font-family="sans-serif" font-size="{n(TEXT)}"'
+        return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}"{at}{font}>\n' + "\n".join(self.items) + "\n</svg>\n"
 
 
 def _covers(a: Box, b: Box) -> bool:
