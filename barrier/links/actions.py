@@ -97,6 +97,12 @@ class Case:
         """Whether this case decides or informs."""
         return Standing.REQUIRED if self.action.required else Standing.INFORMATION
 
+    @property
+    def patch(self) -> tuple[float, float, float, float] | None:
+        """x0, x1, y0, y1 of a load that stands on a part of the glass, mm; None where it is a line or all over."""
+        load = self.load
+        return (load.x0, load.x1, load.y0, load.y1) if isinstance(load, PatchLoad) else None
+
 
 def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     """List the load cases of every panel."""

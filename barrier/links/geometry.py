@@ -21,7 +21,7 @@ from barrier.job.schema import Blocking, Mount, Screw
 from barrier.links.given import measured
 from barrier.links.stiffness import BEDS, SCREW_HIGH, SCREW_LOW, SCREW_ULTIMATE
 from barrier.mechanics import contact
-from barrier.mechanics.polygons import circle, clip_to_rectangle, rectangle
+from barrier.mechanics.polygons import circle, clip_half_plane, clip_to_rectangle, rectangle
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import Value
@@ -193,6 +193,13 @@ class MountModel:
             ("collapse", sign, f),
             lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("soft", True), 0.0, sign, 0.0),
         )
+
+    def in_contact(self, found: contact.Contact) -> list[Polygon]:
+        """The polygons that bear in a solution, holes not taken out: what lies on the pressed side of its neutral axis."""
+        a, b, c = found.neutral_axis
+        if not found.equilibrium or (a == 0.0 and b == 0.0):
+            return []
+        return [p for p in (clip_half_plane(z.polygon, a, b, c) for z in self.zones) if len(p) > 2]
 
     def _once(self, what: tuple[object, ...], work: Callable[[], T]) -> T:
         """Equal ground gives equal answers: mounts that stand alike, and situations that leave them so, share them."""

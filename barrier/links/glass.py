@@ -7,6 +7,8 @@ and for every pair of pad and base stiffness; every result is the envelope over 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,6 +20,8 @@ from barrier.links.base_stiffness import flexibility
 from barrier.links.given import counted
 from barrier.links.panel_solution import PanelSolution, sheet_of, solve_panel
 from barrier.links.walk import Walk
+from barrier.mechanics.plate import FACES as SIDES
+from barrier.mechanics.plate import Face
 from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, Standing, compare, not_checked
 from barrier.value import Numerical, Value, gather
 
@@ -77,6 +81,7 @@ HAND = Equation(
 
 WEAKER = ("toughened", "heat-strengthened", "annealed")  # each weaker than the one before
 FACES = {"load": "face that is pushed", "back": "other face"}
+FACE_ZONES, EDGE_ZONES = ("interior",), ("bottom", "side", "top")
 ZONES = {"interior": "away from edges", "bottom": "bottom edge", "side": "vertical edge", "top": "top edge"}
 
 
@@ -134,8 +139,8 @@ def _checks(walk: Walk, solved: PanelSolution) -> list[Check]:
     kind = Glass(weakest, solved.panel.surface, solved.panel.edge)
     checks = []
     for location, zones, title in (
-        ("face", ("interior",), "bending of the glass, face"),
-        ("edge", ("bottom", "side", "top"), "bending of the glass, edges"),
+        ("face", FACE_ZONES, "bending of the glass, face"),
+        ("edge", EDGE_ZONES, "bending of the glass, edges"),
     ):
         for standing in (Standing.REQUIRED, Standing.INFORMATION):
             chosen = [i for i, c in enumerate(solved.cases) if c.standing is standing]
@@ -170,7 +175,7 @@ def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) 
     plate_stress, factored, labels, index = [], [], [], []
     for (pad_set, base_set), peaks in zip(solved.sets, solved.peaks, strict=True):
         for c in chosen:
-            for face in ("load", "back"):
+            for face in SIDES:
                 for zone in zones:
                     peak = peaks[face][zone]
                     plate_stress.append(max(float(peak.stress[c]), 0.0))
@@ -196,6 +201,27 @@ def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) 
         "s_m",
     )  # fmt: skip
     return MODEL_FACTOR_EDGE(t=solved.thickness.named("t"), d_p=_depth(solved), sigma_plate=raw, s_m=share), labels, index
+
+
+class PeakAt(NamedTuple):
+    """Where a glass check has its governing stress: set, case, face, zone, place (mm), and the plate's own stress (MPa)."""
+
+    set: int
+    case: int
+    face: Face
+    zone: str
+    x: float
+    y: float
+    stress: float
+
+
+def peak_of(solved: PanelSolution, check: Check) -> PeakAt:
+    """The peak behind a required glass check of a panel; the stations of :func:`_stress` in their order."""
+    zones = FACE_ZONES if check.id.startswith("glass.face") else EDGE_ZONES
+    chosen = [i for i, c in enumerate(solved.cases) if c.standing is Standing.REQUIRED]
+    s, c, face, zone = list(product(range(len(solved.sets)), chosen, SIDES, zones))[check.station]
+    peak = solved.peaks[s][face][zone]
+    return PeakAt(s, c, face, zone, float(peak.x[c]), float(peak.y[c]), float(peak.stress[c]))
 
 
 def _near(solved: PanelSolution, x: float) -> str:

@@ -13,9 +13,12 @@ from barrier.load_path import Result
 from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
+from barrier.sheet.drawings import plan, stress_map
 from barrier.sheet.ledger import Item, Ledger
 from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.value import Cell, JobEntry, Value
+
+PICTURES = {"glass": stress_map.drawings, "base_plate": plan.drawings}  # under the heading of the link they show
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,6 +88,8 @@ def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
     for number, (link, written) in enumerate(calculation.links, 1):
         yield Heading(2, (f"{number}  {link.title}",))
         yield from _cases(link)
+        if link.id in PICTURES:
+            yield from PICTURES[link.id](result)
         for w in written:
             if w.items or isinstance(w.subject, Check):
                 yield from _written(w, ledger)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from barrier.links.handed_on import ForceTable
 from barrier.load_path import Result
 from barrier.sheet.blocks import Block, Heading, Line, Paragraph, Table, Token
+from barrier.sheet.drawings import forces as drawn
 from barrier.value import Value
 
 
@@ -18,10 +19,12 @@ def tables_of(result: Result) -> tuple[ForceTable, ...]:
 
 def blocks(result: Result) -> Iterator[Block]:
     """One table for all mounts that hand on the same, at the largest moment that decides."""
-    every = tables_of(result)
+    every, chain = tables_of(result), drawn.drawings(result)
+    if every or chain:
+        yield Heading(1, ("Forces handed on to the deck",))
+        yield from chain
     if not every:
         return
-    yield Heading(1, ("Forces handed on to the deck",))
     yield Paragraph((
         "What joists, ledger and posts must take from each mount, beside everything else they carry; the deck itself is not "
         "checked. Push, moment and twist about the vertical are at the underside of the base plate, the weight is without any "

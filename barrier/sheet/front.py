@@ -24,6 +24,7 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.calculation import Calculation
+from barrier.sheet.drawings import bars, elevation, section
 from barrier.sheet.equations import shown_name
 from barrier.sheet.exclusions import NEVER_CHECKED
 from barrier.sheet.numbers import ending_text, utilisation_text
@@ -75,6 +76,8 @@ def _what_was_checked(result: Result) -> Iterator[Block]:
     if result.tables.replaced:
         rows.append(("Own figures", (f"{len(result.tables.replaced)} cells of the tables are replaced by the reader's own",)))
     yield Definitions(tuple(rows))
+    yield from elevation.drawings(result)
+    yield from section.drawings(result)
 
 
 def _panels(result: Result) -> Iterator[Inline]:
@@ -98,6 +101,7 @@ def _panels(result: Result) -> Iterator[Inline]:
 def _links(result: Result) -> Iterator[Block]:
     yield Heading(1, ("The links, from the hand down to the joist",))
     yield Paragraph(("The stroke │ stands at 1.00. ► governs. i informs and does not decide. ? is not known.",))
+    yield from bars.drawings(result)
     same = alike(result.sound)
     for number, link in enumerate(result.links, 1):
         rows = (Bar(c, same.title(c), c is result.governing) for c in link.checks if same.repeats(c) is None)

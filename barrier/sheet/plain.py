@@ -125,8 +125,11 @@ class _Plain:
             yield ""
             yield padded(label, left) + "_" * (WIDTH - left)
 
-    def _drawing(self, _: Drawing) -> Iterator[str]:
-        return iter(())
+    def _drawing(self, d: Drawing) -> Iterator[str]:
+        """What the picture shows, in words: text cannot draw."""
+        yield ""
+        yield from wrapped(f"[picture] {self.line(d.caption)}", WIDTH)
+        yield from wrapped(printable(d.draw().alt), WIDTH)
 
     # ---------------------------------------------------------------- tables
     def _table(self, t: Table) -> Iterator[str]:

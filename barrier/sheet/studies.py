@@ -8,6 +8,9 @@ from barrier.load_path import Walked
 from barrier.result import Check, Ending, Standing
 from barrier.sheet import caution
 from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Heading, Inline, Line, Paragraph, Table, Token
+from barrier.sheet.drawings import faults as fault_pictures
+from barrier.sheet.drawings import ladder as ladder_picture
+from barrier.sheet.drawings.faults import Beside
 from barrier.sheet.numbers import utilisation_text
 from barrier.study import NotRun, Study, has_ratings
 
@@ -100,6 +103,7 @@ def ladder_content(study: Study) -> Content:
             _table(study),
             Paragraph(("What governs on each rung, of what could be checked there:",)),
             _governing(study),
+            *ladder_picture.drawings(study),
             Heading(2, ("What changed from rung to rung",)),
             Paragraph(("Plain ends against the plain rung before; rated ends against the same wood with plain ends.",)),
             *_rungs(study),
@@ -160,6 +164,7 @@ def faults_content(study: Study) -> Content:
             Definitions(WORDS),
             Heading(2, ("With numbers, as described → with the mistake",)),
             Table(("no.", "mistake", "what changes"), rows, "rll"),
+            *fault_pictures.drawings(tuple(Beside(sound, w, _told(sound, w), study.result.tables) for w in ranked)),
             *_not_run(study.not_run),
             *_never_checked(study),
             caution.last(),
@@ -299,11 +304,16 @@ def _hurt(sound: Walked, walked: Walked) -> float:
 
 def _words_of(changes: Sequence[tuple[Check | None, Check]]) -> str:
     """The three largest changes in words."""
-    parts = []
-    for was, now in changes[:3]:
-        old = "–" if was is None else _shown_worst(was)
-        parts.append(f"{now.title}: {old} → {_shown_worst(now)}")
-    return "; ".join(parts)
+    return "; ".join(f"{title}: {before} → {after}" for title, before, after in _figures_of(changes))
+
+
+def _figures_of(changes: Sequence[tuple[Check | None, Check]]) -> tuple[tuple[str, str, str], ...]:
+    """The three largest changes: what, its figure before, its figure after."""
+    return tuple((now.title, "–" if was is None else _shown_worst(was), _shown_worst(now)) for was, now in changes[:3])
+
+
+def _told(before: Walked, after: Walked) -> tuple[tuple[str, str, str], ...]:
+    return _figures_of(_changes(before, after))
 
 
 def _ending_words(walked: Walked) -> str:

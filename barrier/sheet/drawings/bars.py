@@ -1,0 +1,73 @@
+"""Utilisations as bars, in walking order: the stroke stands at 1.00, what is beyond is cut off with an arrow and its figure."""
+
+from __future__ import annotations
+
+from barrier.load_path import Result, Walked
+from barrier.result import Check, Ending, Standing
+from barrier.sheet.alike import alike
+from barrier.sheet.blocks import Drawing, Picture
+from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, broken
+from barrier.sheet.numbers import ending_text, utilisation_text
+
+ONE = 190.0  # units from nought to the stroke at 1.00
+BEYOND = 36.0  # units beyond it
+
+
+def drawings(result: Result) -> list[Drawing]:
+    """The bars of the job as described."""
+    caption = "How much of each link is used, from the hand down to the joist; the stroke stands at 1.00"
+    return [Drawing("bars", (caption,), lambda: draw(result.sound))]
+
+
+def draw(walked: Walked) -> Picture:
+    """Draw the bars of a walk, mounts that fare alike once."""
+    sketch, same, y = Sketch(), alike(walked), 0.0
+    for number, link in enumerate(walked.links, 1):
+        rows = [c for c in link.checks if same.repeats(c) is None]
+        if not rows:
+            continue
+        y = sketch.words(y + 5, f"{number}  {link.title}", bold=True)
+        for c in rows:
+            mark = "► " if c is walked.governing else "i " if c.standing is Standing.INFORMATION else ""
+            for line in broken(mark + same.title(c), WIDTH - 8):
+                y += LINE
+                sketch.text(4, y - 3, line, bold=c is walked.governing)
+            bar(sketch, 4, y, c)
+            y += 15
+    y = sketch.words(y + 4, "► governs. i informs and does not decide. ? nobody knows.")
+    return Picture(sketch.svg(), _words(walked))
+
+
+def bar(sketch: Sketch, x: float, y: float, check: Check, one: float = ONE, beyond: float = BEYOND) -> None:
+    """One bar from ``x``, below ``y``, with its figure and its ending beside it."""
+    eta, top, low = check.eta, y + 1.5, y + 10.5
+    sketch.rect(x, top, x + one, low, "soft")
+    if check.ending is Ending.NOT_CHECKED:
+        for i in range(8):
+            sketch.line(x + (i + 0.3) * one / 8, low, x + (i + 0.7) * one / 8, top, "thin", "dot")
+    else:
+        full = one + beyond if eta is None else min(max(eta, 0.0) * one, one + beyond)
+        over = check.ending is Ending.EXCEEDS
+        sketch.rect(x, top, x + max(min(full, one), 0.5), low, "steel", what=f"bar {check.id}")
+        if over:
+            end = x + max(full, one + 3)
+            sketch.rect(x + one, top, end, low, "warn")
+            sketch.hatch([(x + one, top), (end, top), (end, low), (x + one, low)], 3.0)
+            if eta is None or eta * one > one + beyond:
+                sketch.polyline([(end, top - 1), (end + 6, (top + low) / 2), (end, low + 1)], "warn")
+    sketch.line(x + one, top - 1, x + one, low + 2, "ink")
+    figure = utilisation_text(check) if eta is not None else "?" if check.ending is Ending.NOT_CHECKED else "lets go"
+    words = f"{figure}  {ending_text(check.ending)}"
+    sketch.text(x + one + beyond + 10, low - 0.5, words)
+    sketch.reach(low + TEXT / 4)
+
+
+def _words(walked: Walked) -> str:
+    required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
+    over = sum(c.ending is Ending.EXCEEDS for c in required)
+    missing = sum(c.ending is Ending.NOT_CHECKED for c in required)
+    check = walked.governing
+    governs = (
+        "nothing governs" if check is None else f"{check.title} governs" + (f" with {utilisation_text(check)}" if check.eta else "")
+    )
+    return f"Bars of {len(required)} required checks in walking order: {over} exceed, {missing} are not checked; {governs}."
