@@ -34,6 +34,34 @@ def json_text(result: Result) -> str:
     return written(result)
 
 
+def pdf(result: Result) -> bytes:
+    """The calculation sheet as PDF, A4, tagged, with the job file attached; same result, same bytes.
+
+    Argument: ``result`` of :func:`barrier.load_path.check`. Returns the bytes of the file. Its keywords and its foot carry
+    the fingerprints of job and tables.
+    """
+    from barrier.sheet.content import content
+    from barrier.sheet.pdf import rendered_for
+
+    return rendered_for(result, content(result), result.job.title)
+
+
+def ladder_pdf(study: Study) -> bytes:
+    """The ladder of blocking as PDF; ``study`` as :func:`barrier.study.ladder` returns it."""
+    from barrier.sheet.pdf import rendered_for
+    from barrier.sheet.studies import ladder_content
+
+    return rendered_for(study.result, ladder_content(study), f"The ladder: {study.result.job.title}")
+
+
+def faults_pdf(study: Study) -> bytes:
+    """The faults of the site as PDF; ``study`` as :func:`barrier.study.faults` returns it."""
+    from barrier.sheet.pdf import rendered_for
+    from barrier.sheet.studies import faults_content
+
+    return rendered_for(study.result, faults_content(study), f"Faults of the site: {study.result.job.title}")
+
+
 def ladder_text(study: Study) -> str:
     """The ladder of blocking as plain text; ``study`` as :func:`barrier.study.ladder` returns it."""
     from barrier.sheet.plain import rendered
@@ -50,4 +78,4 @@ def faults_text(study: Study) -> str:
     return rendered(faults_content(study))
 
 
-__all__ = ["faults_text", "json_text", "ladder_text", "text"]
+__all__ = ["faults_pdf", "faults_text", "json_text", "ladder_pdf", "ladder_text", "pdf", "text"]

@@ -21,6 +21,7 @@ SHORT: tuple[str, ...] = (
     "drill from them. Local codes and a licensed engineer decide; the supplier's tested rating governs; what was not "
     "checked is not known; the edge stays protected while the barrier is open.",
 )
+ONE_LINE = "Figures for a conversation with an engineer: no design, no certificate, no permit document."
 
 
 def first() -> Caution:

@@ -1,0 +1,368 @@
+"""The sheet as PDF, A4, tagged for reading aloud: one fixed template, and the content as data.
+
+No word of the job is ever markup: the template reads a JSON document, and evaluates nothing but the mathematics that
+:mod:`barrier.sheet.typst_math` writes. Fonts come with the library, the time is nought: the same content gives the same
+bytes with the same release of it.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import typst
+
+import barrier
+from barrier.errors import CalculationError
+from barrier.load_path import Result
+from barrier.result import Ending, Standing
+from barrier.sheet import caution
+from barrier.sheet.blocks import (
+    Bar,
+    Bars,
+    Blank,
+    Block,
+    Bullets,
+    Caution,
+    Content,
+    Definitions,
+    Drawing,
+    Formula,
+    Given,
+    Heading,
+    Inline,
+    ItemBlock,
+    Line,
+    NumericalBlock,
+    Paragraph,
+    Ref,
+    StepBlock,
+    Sym,
+    Table,
+    Token,
+)  # fmt: skip
+from barrier.sheet.equations import condition, number_piece, numeric, shown_name, symbolic
+from barrier.sheet.numbers import ending_text, figure_of, unit_text, utilisation_text
+from barrier.sheet.plain import residual_text
+from barrier.sheet.plain_words import printable
+from barrier.sheet.typst_math import name_math, number_math, quoted
+from barrier.sheet.typst_math import numeric as numeric_math
+from barrier.sheet.typst_math import symbolic as symbolic_math
+
+Data = dict[str, Any]
+BEYOND = 0.2  # of the bar: how far a utilisation above 1.00 is drawn before it only points on
+TRIES = 12  # letters without a glyph are named some at a time
+_NO_GLYPH = re.compile(r'the text `"(.+?)"` could not be displayed')
+
+
+def rendered(
+    content: Content,
+    title: str,
+    *,
+    footer: str = "",
+    keywords: Sequence[str] = (),
+    attached: tuple[str, bytes] | None = None,
+) -> bytes:
+    """The whole content as PDF.
+
+    Arguments: ``content`` of a sheet or a page of a study; ``title`` of the document; ``footer`` one line at the foot of
+    every page (fingerprints); ``keywords`` of the document, which a program finds without reading the page; ``attached``
+    name and bytes of a file that travels in the PDF. Returns the bytes, the same from run to run. A letter the fonts do
+    not have is written by its Unicode number. Raises CalculationError when the template refuses the document, which is
+    a fault of ours.
+    """
+    writer = _Pdf(content.style, title)
+    document = {
+        "title": printable(title),
+        "footer": printable(footer),
+        "caution": caution.ONE_LINE,
+        "keywords": [printable(k) for k in keywords],
+        "attached": printable(attached[0]) if attached else "",
+        "blocks": writer.blocks(content.blocks),
+        "missing": "",
+    }
+    return _compiled(document, attached[1] if attached else b"")
+
+
+def rendered_for(result: Result, content: Content, title: str) -> bytes:
+    """A page about a result as PDF: its fingerprints at the foot and in the keywords, its job file attached."""
+    job, tables = result.job.fingerprint(), result.tables.fingerprint()
+    foot = f"barrier {barrier.__version__} · job file {job} · tables {tables}"
+    keywords = (f"barrier {barrier.__version__}", f"job {job}", f"tables {tables}")
+    return rendered(content, title, footer=foot, keywords=keywords, attached=("job.toml", result.job.text))
+
+
+def _compiled(document: Data, attachment: bytes) -> bytes:
+    """The PDF; letters that no font has are named by the library, and written by number on the next try."""
+    missing: set[str] = set()
+    fault = ""
+    for _ in range(TRIES):
+        written = _with_numbers(document, missing)
+        if missing:
+            written["missing"] = (
+                "A letter that the fonts of this page do not have is written here by its Unicode number in brackets: "
+                + ", ".join(_number(c) for c in sorted(missing))
+                + ". The job file holds it as it was written."
+            )
+        inputs = {"doc": json.dumps(written, ensure_ascii=False), "job": attachment.decode("utf-8", errors="replace")}
+        try:
+            made = typst.compile(
+                _template(), format="pdf", sys_inputs=inputs, ignore_system_fonts=True, timestamp=0, pdf_standards=["ua-1"]
+            )
+        except typst.TypstError as refused:
+            fault = str(refused)
+            found = {c for text in _NO_GLYPH.findall(fault) for c in text} - missing
+            if not found:
+                break
+            missing |= found
+            continue
+        assert isinstance(made, bytes)
+        return made
+    raise CalculationError(f"the PDF could not be made: {fault}")
+
+
+def _number(letter: str) -> str:
+    return f"[U+{ord(letter):04X}]"
+
+
+def _with_numbers(node: Any, missing: set[str]) -> Any:
+    """The document with every missing letter written by its number; marks that combine with one go with it."""
+    if not missing:
+        return dict(node)
+    table = str.maketrans({c: _number(c) for c in missing})
+
+    def changed(n: Any) -> Any:
+        match n:
+            case str():
+                return n.translate(table)
+            case list():
+                return [changed(x) for x in n]
+            case dict():
+                return {k: changed(x) for k, x in n.items()}
+        return n
+
+    found: Data = changed(node)
+    return found
+
+
+@cache
+def _template() -> bytes:
+    return (files("barrier.sheet") / "sheet.typ").read_bytes()
+
+
+class _Pdf:
+    """Blocks as data for the template."""
+
+    def __init__(self, style: str, title: str) -> None:
+        self.style = style
+        self.title = title
+        self._level = 0
+        self._labels: frozenset[str] = frozenset()
+        self._writers: dict[type, Callable[..., Data]] = {
+            Heading: self._heading, Paragraph: self._paragraph, Caution: self._caution, Definitions: self._definitions,
+            Bullets: self._bullets, Table: self._table, Bars: self._bars, StepBlock: self._step,
+            NumericalBlock: self._numerical, ItemBlock: self._item, Blank: self._blank, Drawing: self._drawing,
+        }  # fmt: skip
+
+    def blocks(self, blocks: Sequence[Block]) -> list[Data]:
+        """All blocks; items that follow one another are one list, a heading that repeats the title is left out."""
+        self._labels = frozenset(b.label for b in blocks if isinstance(b, (StepBlock, NumericalBlock, ItemBlock)))
+        written: list[Data] = []
+        for block in blocks:
+            if isinstance(block, Heading) and block.line == (self.title,):
+                continue
+            one = self._writers[type(block)](block)
+            if one["kind"] == "items" and written and written[-1]["kind"] == "items":
+                written[-1]["rows"] += one["rows"]
+            else:
+                written.append(one)
+        return written
+
+    # ---------------------------------------------------------------- inline
+    def line(self, line: Line) -> list[Data]:
+        """The parts of a line: words, mathematics with its words beside it, references."""
+        return [self._inline(part) for part in line]
+
+    def _inline(self, part: Inline) -> Data:
+        match part:
+            case Token():
+                return _words(self._text(part))
+            case Sym(name):
+                return _math(name_math(name), shown_name(name))
+            case Ref(label):
+                shown = label if label[:1].isalpha() else f"[{label}]"
+                return {"s": shown, "to": f"i-{label}"} if label in self._labels else _words(shown)
+            case Formula(equation):
+                name = equation.result.name
+                math = f"{name_math(name)} = {symbolic_math(equation.tree, flat=True)}"
+                return _math(math, f"{shown_name(name)} = {symbolic(equation.tree)}")
+            case str():
+                return _words(part)
+
+    def _text(self, token: Token) -> str:
+        return figure_of(token.value, token.station, self.style, token.digits, token.unit).text
+
+    # ---------------------------------------------------------------- words
+    def _heading(self, h: Heading) -> Data:
+        # Tagged levels may not skip one; the look follows the sheet's own level.
+        self._level = min(h.level, self._level + 1)
+        return {"kind": "heading", "level": self._level, "look": h.level, "body": self.line(h.line)}
+
+    def _paragraph(self, p: Paragraph) -> Data:
+        return {"kind": "paragraph", "body": self.line(p.line)}
+
+    def _caution(self, c: Caution) -> Data:
+        return {"kind": "caution", "title": printable(c.title), "paragraphs": [printable(p) for p in c.paragraphs]}
+
+    def _definitions(self, d: Definitions) -> Data:
+        return {"kind": "definitions", "rows": [{"word": printable(w), "body": self.line(line)} for w, line in d.rows]}
+
+    def _bullets(self, b: Bullets) -> Data:
+        loud = b.loud or (False,) * len(b.items)
+        return {
+            "kind": "bullets",
+            "items": [{"loud": is_loud, "body": self.line(i)} for i, is_loud in zip(b.items, loud, strict=True)],
+        }
+
+    def _blank(self, b: Blank) -> Data:
+        return {"kind": "blank", "labels": [printable(label) for label in b.labels]}
+
+    def _drawing(self, d: Drawing) -> Data:
+        picture = d.draw()
+        return {"kind": "drawing", "svg": picture.svg, "alt": printable(picture.alt), "caption": self.line(d.caption)}
+
+    # ---------------------------------------------------------------- tables and bars
+    def _table(self, t: Table) -> Data:
+        rows = [[self.line(c) for c in row] for row in t.rows]
+        return {"kind": "table", "head": [printable(h) for h in t.head], "rows": rows, "align": list(t.align)}
+
+    def _bars(self, bars: Bars) -> Data:
+        return {
+            "kind": "bars",
+            "number": bars.number,
+            "title": printable(bars.title),
+            "rows": [self._bar(row) for row in bars.rows],
+        }
+
+    def _bar(self, bar: Bar) -> Data:
+        check = bar.check
+        eta = check.eta
+        information = check.standing is Standing.INFORMATION
+        title = printable(bar.title) + (" (information)" if information and "information" not in bar.title else "")
+        state = "unknown" if check.ending is Ending.NOT_CHECKED else "none" if eta is None else str(check.ending)
+        filled = 0.0 if eta is None else max(eta, 0.0)
+        return {
+            "title": title,
+            "information": information,
+            "governs": bar.governs,
+            "state": state,
+            "filled": min(filled, 1.0),
+            "beyond": min(max(filled - 1.0, 0.0), BEYOND),
+            "on": filled > 1.0 + BEYOND,
+            "eta": utilisation_text(check),
+            "ending": ending_text(check.ending),
+            "note": printable("; ".join([check.id, *(w for w in (check.where, check.reason) if w)])),
+        }
+
+    # ---------------------------------------------------------------- the calculation
+    def _item(self, item: ItemBlock) -> Data:
+        row = {
+            "label": item.label,
+            "symbol": [_math(name_math(item.symbol), shown_name(item.symbol))] if item.symbol else [],
+            "value": self._text(item.token),
+            "place": printable(item.place),
+            "detail": printable(item.detail),
+        }
+        return {"kind": "items", "rows": [row]}
+
+    def _step(self, step: StepBlock) -> Data:
+        tree, name = step.equation.tree, step.equation.result.name
+        bare = bool(step.bound)
+        figures = {n: figure_of(g.token.value, g.token.station, self.style, g.token.digits, g.token.unit)
+                   for n, g in step.inputs.items()}  # fmt: skip
+        units = {n: "" if bare else unit_text(f.unit) for n, f in figures.items()}
+        maths = {n: number_math(f.number, units[n]) for n, f in figures.items()}
+        pieces = {n: number_piece(f.number, units[n]) for n, f in figures.items()}
+        result, shown = self._text(step.result), self._text(step.shown_result)
+        lines = [
+            _both(symbolic_math(tree), symbolic_math(tree, flat=True), symbolic(tree)),
+            _both(numeric_math(tree, maths), numeric_math(tree, maths, flat=True), numeric(tree, pieces)),
+            *(_both(*[f"bold({quoted(text)})"] * 2, text) for text in dict.fromkeys((result, shown))),
+        ]
+        held = [condition(c) for c in step.equation.valid if c not in step.outside]
+        return {
+            "kind": "step",
+            "label": step.label,
+            "title": printable(step.equation.title),
+            "source": printable(f"{step.equation.source} · {step.equation.provenance}"),
+            **self._equal(name, lines),
+            "with": self._with(step.inputs, self._bound(step.bound)),
+            "range": f"in its range: {', '.join(held)}" if held else "",
+            "outside": [f"outside its range: {condition(text)} does not hold" for text in step.outside],
+            "notes": [],
+        }
+
+    def _equal(self, name: str, lines: list[Data]) -> Data:
+        """One formula of several lines, its equals signs under one another; and its lines one by one."""
+        left = name_math(name)
+        whole = " \\ ".join(f"{left if i == 0 else ''} &= {line['m']}" for i, line in enumerate(lines))
+        alt = " = ".join([shown_name(name), *(line["a"] for line in lines)])
+        return {"left": _math(left, shown_name(name)), "whole": _math(whole, alt), "lines": lines}
+
+    def _with(self, inputs: Mapping[str, Given], bound: str = "") -> list[Data]:
+        parts: list[Data] = []
+        for i, (name, given) in enumerate(inputs.items()):
+            parts += [
+                _words("with " if i == 0 else ", "),
+                _math(name_math(name), shown_name(name)),
+                _words(" from "),
+                self._inline(Ref(given.ref)),
+            ]
+        return [*parts, _words(bound)] if bound else parts
+
+    def _bound(self, bound: Sequence[str]) -> str:
+        units = [unit_text(u) for u in bound]
+        return f"; numbers in {', '.join(units)}" if units else ""
+
+    def _numerical(self, n: NumericalBlock) -> Data:
+        result = self._text(n.result)
+        notes: list[list[Data]] = list(self._notes(n))
+        return {
+            "kind": "step",
+            "label": n.label,
+            "title": printable(n.title),
+            "source": "" if n.read_off else printable(n.source),
+            **self._equal(n.symbol or "x", [_both(*[f"bold({quoted(result)})"] * 2, result)]),
+            "with": self._with(n.inputs or {}),
+            "range": "",
+            "outside": [],
+            "notes": notes,
+        }
+
+    def _notes(self, n: NumericalBlock) -> Iterator[list[Data]]:
+        if n.read_off:
+            yield [_words(n.method)]
+            return
+        if n.where:
+            yield [_words(f"at {n.where}")]
+        residual = f"; relative residual {residual_text(n.residual)}" if n.residual is not None else ""
+        yield [_words(f"by {n.method}{residual}")]
+        if n.hand is not None:
+            yield [_words(f"beside it by hand: {self._text(n.hand.token)} from "), self._inline(Ref(n.hand.ref))]
+
+
+def _words(text: str) -> Data:
+    return {"s": unicodedata.normalize("NFC", printable(text))}
+
+
+def _math(math: str, alt: str) -> Data:
+    return {"m": math, "a": alt}
+
+
+def _both(math: str, flat: str, alt: str) -> Data:
+    return {"m": math, "f": flat, "a": alt}

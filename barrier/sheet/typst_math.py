@@ -1,0 +1,114 @@
+"""Equations as Typst mathematics: the one tree of an equation in two forms, with fraction bars or on one line.
+
+What is written here is the only text the template evaluates. Names, numbers and units stand in it as string literals,
+so that nothing but the signs of this module is ever read as markup.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from barrier.equation import Bin, Call, Name, Neg, Node, Num
+from barrier.sheet.equations import ATOM, COMPOUND, POWER, PRODUCT, SIGNED, SUM, UNITED, Piece, shown_name
+from barrier.sheet.numbers import MINUS, NBSP
+
+_SIGNS = {"+": ("+", SUM), "-": ("-", SUM), "*": ("dot.op", PRODUCT), "/": ("\\/", PRODUCT)}
+_NAMED = ("min", "max", "sin", "cos", "ln")
+
+
+def quoted(text: str) -> str:
+    r"""A text as a Typst string literal.
+
+    >>> print(quoted('a"b\\c'))
+    "a\"b\\c"
+    """
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", " ") + '"'
+
+
+def name_math(name: str) -> str:
+    """A symbol: its base slanted where it is one letter, its subscript upright.
+
+    >>> print(name_math("F_ax_Rd"), name_math("gamma_M"), name_math("eta"))
+    F_("ax,Rd") γ_("M") η
+    """
+    base, _, sub = shown_name(name).partition("_")
+    return _base(base) + (f"_({quoted(sub)})" if sub else "")
+
+
+def _base(base: str) -> str:
+    # A single letter is safe in mathematics, anything longer would be looked up as a variable.
+    return base if len(base) == 1 and base.isalpha() else quoted(base)
+
+
+def number_math(number: str, unit: str = "") -> Piece:
+    """A printed number and unit with the binding its text has."""
+    text = f"{number}{NBSP}{unit}" if unit else number
+    if number.startswith(MINUS):
+        return quoted(text), SIGNED
+    return quoted(text), (COMPOUND if set(unit) & {"/", NBSP, " "} else UNITED) if unit else ATOM
+
+
+def symbolic(node: Node, flat: bool = False) -> str:
+    """The tree with names; ``flat`` without fraction bars, so that a long line can break at its operators.
+
+    >>> from barrier.equation import parse
+    >>> print(symbolic(parse("k_mod*F_k/gamma_M")))
+    frac(k_("mod") dot.op F_("k"), γ_("M"))
+    >>> print(symbolic(parse("a - (b - c)"), flat=True))
+    a - \\(b - c\\)
+    """
+    return _laid_out(node, lambda name: (name_math(name), ATOM), flat)[0]
+
+
+def numeric(node: Node, pieces: Mapping[str, Piece], flat: bool = False) -> str:
+    """The tree with a number for each symbol."""
+    return _laid_out(node, pieces.__getitem__, flat)[0]
+
+
+def _laid_out(node: Node, leaf: Callable[[str], Piece], flat: bool) -> Piece:
+    match node:
+        case Num("pi"):
+            return "π", ATOM
+        case Num(text):
+            return quoted(text), ATOM
+        case Name(name):
+            return leaf(name)
+        case Neg(arg):
+            return "-" + _held(_laid_out(arg, leaf, flat), COMPOUND, flat), PRODUCT
+        case Bin("**", left, right):
+            # An exponent is small: fraction bars in it would be smaller than the eye likes.
+            power = _laid_out(right, leaf, True)[0]
+            return f"{_held(_laid_out(left, leaf, flat), ATOM, flat)}^({power})", POWER
+        case Bin("/", left, right) if not flat:
+            return f"frac({_laid_out(left, leaf, flat)[0]}, {_laid_out(right, leaf, flat)[0]})", UNITED
+        case Bin(op, left, right):
+            return _operation(op, _laid_out(left, leaf, flat), _laid_out(right, leaf, flat), isinstance(right, Neg), flat)
+        case Call(name, args):
+            return _function(name, [_laid_out(a, leaf, flat)[0] for a in args], flat), ATOM
+
+
+def _operation(op: str, left: Piece, right: Piece, right_is_negative: bool, flat: bool) -> Piece:
+    sign, binding = _SIGNS[op]
+    least = UNITED if op == "/" else binding + 1
+    shown_right = _bracketed(right[0], flat) if right_is_negative else _held(right, least, flat)
+    return f"{_held(left, binding, flat)} {sign} {shown_right}", binding
+
+
+def _held(piece: Piece, least: int, flat: bool) -> str:
+    text, binding = piece
+    return text if binding >= least else _bracketed(text, flat)
+
+
+def _bracketed(text: str, flat: bool) -> str:
+    # Escaped brackets do not make one unbreakable group of what is between them.
+    return f"\\({text}\\)" if flat else f"lr(({text}))"
+
+
+def _function(name: str, args: list[str], flat: bool) -> str:
+    if name == "sqrt":
+        return f"sqrt({args[0]})"
+    if name == "abs":
+        return f"abs({args[0]})"
+    if name not in _NAMED:
+        raise ValueError(f"no Typst form of the function {name}")
+    return f"{name} {_bracketed(', '.join(args), flat)}"
