@@ -193,7 +193,7 @@ class _Pdf:
             case Token():
                 return _words(self._text(part))
             case Sym(name):
-                return _math(name_math(name), shown_name(name))
+                return _symbol(name)
             case Ref(label):
                 shown = label if label[:1].isalpha() else f"[{label}]"
                 return {"s": shown, "to": f"i-{label}"} if label in self._labels else _words(shown)
@@ -273,7 +273,7 @@ class _Pdf:
     def _item(self, item: ItemBlock) -> Data:
         row = {
             "label": item.label,
-            "symbol": [_math(name_math(item.symbol), shown_name(item.symbol))] if item.symbol else [],
+            "symbol": [_symbol(item.symbol)] if item.symbol else [],
             "value": self._text(item.token),
             "place": printable(item.place),
             "detail": printable(item.detail),
@@ -319,7 +319,7 @@ class _Pdf:
         for i, (name, given) in enumerate(inputs.items()):
             parts += [
                 _words("with " if i == 0 else ", "),
-                _math(name_math(name), shown_name(name)),
+                _symbol(name),
                 _words(" from "),
                 self._inline(Ref(given.ref)),
             ]
@@ -358,6 +358,12 @@ class _Pdf:
 
 def _words(text: str) -> Data:
     return {"s": unicodedata.normalize("NFC", printable(text))}
+
+
+def _symbol(name: str) -> Data:
+    """A lone symbol in running words: set as text, which is lighter than mathematics and reads aloud by itself."""
+    base, _, sub = printable(shown_name(name)).partition("_")
+    return {"v": base, "sub": sub}
 
 
 def _math(math: str, alt: str) -> Data:
