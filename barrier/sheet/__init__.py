@@ -41,14 +41,14 @@ def pdf(result: Result) -> bytes:
     the fingerprints of job and tables.
     """
     from barrier.sheet.content import content
-    from barrier.sheet.pdf import rendered_for
+    from barrier.sheet.pdf_file import rendered_for
 
     return rendered_for(result, content(result), result.job.title)
 
 
 def ladder_pdf(study: Study) -> bytes:
     """The ladder of blocking as PDF; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.pdf import rendered_for
+    from barrier.sheet.pdf_file import rendered_for
     from barrier.sheet.studies import ladder_content
 
     return rendered_for(study.result, ladder_content(study), f"The ladder: {study.result.job.title}")
@@ -56,7 +56,7 @@ def ladder_pdf(study: Study) -> bytes:
 
 def faults_pdf(study: Study) -> bytes:
     """The faults of the site as PDF; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.pdf import rendered_for
+    from barrier.sheet.pdf_file import rendered_for
     from barrier.sheet.studies import faults_content
 
     return rendered_for(study.result, faults_content(study), f"Faults of the site: {study.result.job.title}")

@@ -47,7 +47,7 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.equations import condition, number_piece, numeric, shown_name, symbolic
-from barrier.sheet.numbers import ending_text, figure_of, unit_text, utilisation_text
+from barrier.sheet.numbers import NBSP, ending_text, figure_of, unit_text, utilisation_text
 from barrier.sheet.plain import residual_text
 from barrier.sheet.plain_words import printable
 from barrier.sheet.typst_math import name_math, number_math, quoted
@@ -310,8 +310,8 @@ class _Pdf:
     def _equal(self, name: str, lines: list[Data]) -> Data:
         """One formula of several lines, its equals signs under one another; and its lines one by one."""
         left = name_math(name)
-        whole = " \\ ".join(f"{left if i == 0 else ''} &= {line['m']}" for i, line in enumerate(lines))
-        alt = " = ".join([shown_name(name), *(line["a"] for line in lines)])
+        whole = " \\ ".join(f"{left if i == 0 else ''} &{line['m']}" for i, line in enumerate(lines))
+        alt = " ".join([shown_name(name), *(line["a"] for line in lines)])
         return {"left": _math(left, shown_name(name)), "whole": _math(whole, alt), "lines": lines}
 
     def _with(self, inputs: Mapping[str, Given], bound: str = "") -> list[Data]:
@@ -350,7 +350,7 @@ class _Pdf:
             return
         if n.where:
             yield [_words(f"at {n.where}")]
-        residual = f"; relative residual {residual_text(n.residual)}" if n.residual is not None else ""
+        residual = f"; relative residual {residual_text(n.residual).replace('0 0', f'0{NBSP}0')}" if n.residual is not None else ""
         yield [_words(f"by {n.method}{residual}")]
         if n.hand is not None:
             yield [_words(f"beside it by hand: {self._text(n.hand.token)} from "), self._inline(Ref(n.hand.ref))]
@@ -371,4 +371,5 @@ def _math(math: str, alt: str) -> Data:
 
 
 def _both(math: str, flat: str, alt: str) -> Data:
-    return {"m": math, "f": flat, "a": alt}
+    """One line behind the name: equals sign and what is equal, with fraction bars and on one line."""
+    return {"m": f"= {math}", "f": f"= {flat}", "a": f"= {alt}"}
