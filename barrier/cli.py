@@ -1,7 +1,7 @@
 """The front door: commands and exit codes.
 
 0 every required check within · 1 at least one exceeds · 3 none exceeds but something required is not checked · 2 the
-input was refused. Commands import their work inside, so that ``--help`` stays light.
+input was refused; ``verify`` has its own (0 agrees, 1 differs, 2 cannot be read). Commands import their work inside, so that ``--help`` stays light.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ def main() -> None:
 
 @main.command()
 @click.argument("jobs", nargs=-1, required=True, type=click.Path())
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@click.option("--format", "form", type=click.Choice(["text", "json", "pdf"]), default="text", show_default=True)
 @click.option("--output", type=click.Path(dir_okay=False), help="Write the sheet here, whole or not at all.")
 def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
     """Walk each JOB from the hand to the joist and print its sheet."""
@@ -43,7 +43,9 @@ def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
 
     if output is not None and len(jobs) > 1:
         _refuse("--output takes one job; give them one at a time")
-    worst, sheets, refused = 0, [], False
+    _needs_a_file(form, output, len(jobs))
+    worst, refused = 0, False
+    sheets: list[str | bytes] = []
     for path in jobs:
         try:
             job = read_job(path)
@@ -52,7 +54,7 @@ def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
             click.echo(str(fault), err=True)
             refused = True
             continue
-        sheets.append(sheet.text(result) if form == "text" else sheet.json_text(result))
+        sheets.append({"text": sheet.text, "json": sheet.json_text, "pdf": sheet.pdf}[form](result))
         worst = _worse(worst, result)
     if output is not None and sheets:
         _write(Path(output), sheets[0], [Path(j) for j in jobs])
@@ -68,31 +70,64 @@ def _worse(worst: int, result: Result) -> int:
     return max(worst, EXIT[str(result.ending)], key=order.index)
 
 
-def _study(job: str, kind: str) -> None:
+def _study(job: str, kind: str, form: str, output: str | None) -> None:
     """Walk a study of one job and print its page."""
     from barrier import sheet, study
     from barrier.errors import BarrierError
     from barrier.job import read_job
 
+    _needs_a_file(form, output, 1)
     try:
         found = getattr(study, kind)(read_job(job))
     except BarrierError as fault:
         _refuse(str(fault))
-    _print(getattr(sheet, f"{kind}_text")(found))
+    page = getattr(sheet, f"{kind}_{form}")(found)
+    if output is not None:
+        _write(Path(output), page, [Path(job)])
+    else:
+        _print(page)
+
+
+_page_format = click.option("--format", "form", type=click.Choice(["text", "pdf"]), default="text", show_default=True)
+_page_output = click.option("--output", type=click.Path(dir_okay=False), help="Write the page here, whole or not at all.")
 
 
 @main.command()
 @click.argument("job", type=click.Path())
-def ladder(job: str) -> None:
+@_page_format
+@_page_output
+def ladder(job: str, form: str, output: str | None) -> None:
     """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
-    _study(job, "ladder")
+    _study(job, "ladder", form, output)
 
 
 @main.command()
 @click.argument("job", type=click.Path())
-def faults(job: str) -> None:
+@_page_format
+@_page_output
+def faults(job: str, form: str, output: str | None) -> None:
     """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
-    _study(job, "faults")
+    _study(job, "faults", form, output)
+
+
+@main.command()
+@click.argument("sheet", type=click.Path())
+@click.option("--job", type=click.Path(), help="The job file to make it from; a text sheet and a PDF need it.")
+def verify(sheet: str, job: str | None) -> None:
+    """Make SHEET again from what it carries, and compare every number on it.
+
+    Exit codes: 0 all numbers agree, 1 something differs, 2 the sheet cannot be read.
+    """
+    from barrier.errors import BarrierError
+    from barrier.verify import verify as compared
+    from barrier.verify.verdict import words
+
+    try:
+        verdict = compared(sheet, job)
+    except BarrierError as fault:
+        _refuse(str(fault))
+    _print(words(verdict))
+    sys.exit(0 if verdict.agrees else 1)
 
 
 @main.command()
@@ -137,17 +172,25 @@ def new(example: bool, file: str) -> None:
     click.echo(f"{file} is written; next: barrier check {file}")
 
 
-def _write(path: Path, text: str, jobs: list[Path]) -> None:
+def _needs_a_file(form: str, output: str | None, jobs: int) -> None:
+    """Refuse a PDF that would be poured over a terminal, or several in one stream."""
+    if form == "pdf" and output is None and (jobs > 1 or sys.stdout.isatty()):
+        _refuse("a PDF needs a file to stand in, one for each job: add --output FILE.pdf")
+
+
+def _write(path: Path, text: str | bytes, jobs: list[Path]) -> None:
     """Write a file whole or not at all, and never over a job file."""
     import tempfile
 
     if (path.suffix.lower() == ".toml" and jobs) or any(path.resolve() == j.resolve() for j in jobs):
         _refuse(f"{path} would be written over a job file; name another --output")
+    if isinstance(text, str):
+        text = (text if text.endswith("\n") else text + "\n").encode("utf-8")
     try:
         handle, name = tempfile.mkstemp(dir=path.parent or Path("."), prefix=f".{path.name}.")
         try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as f:
-                f.write(text if text.endswith("\n") else text + "\n")
+            with os.fdopen(handle, "wb") as f:
+                f.write(text)
             os.chmod(name, 0o644)
             os.replace(name, path)
         except BaseException:
@@ -157,12 +200,12 @@ def _write(path: Path, text: str, jobs: list[Path]) -> None:
         _refuse(f"{path} cannot be written: {fault.strerror}")
 
 
-def _print(text: str) -> None:
+def _print(text: str | bytes) -> None:
     """Print to wherever the shell points, in whatever letters it has; a full disk is said, not thrown."""
     if isinstance(sys.stdout, io.TextIOWrapper):
         sys.stdout.reconfigure(errors="replace")
     try:
-        click.echo(text)
+        click.echo(text, nl=isinstance(text, str))
         sys.stdout.flush()
     except BrokenPipeError:
         raise

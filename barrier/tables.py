@@ -396,6 +396,7 @@ class Tables:
         self._index = _titles(folder or root())
         self._held: dict[str, Table] = {}
         self._replaced: list[Cell] = []
+        self.own: list[tuple[str, str]] = []  # the reader's files as laid over ours, in order: table and text
         for overlay in overlays:
             found = sorted(overlay.glob("*.csv")) if overlay.is_dir() else []
             if not found:
@@ -407,6 +408,7 @@ class Tables:
                     raise TableRefused(f"{file}: {fault}") from None
                 self._held[file.stem], replaced = _laid_over(ours, file)
                 self._replaced += replaced
+                self.own.append((file.stem, file.read_bytes().decode("utf-8")))
 
     def names(self) -> tuple[str, ...]:
         """Names of the tables, in the order of the index."""

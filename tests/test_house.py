@@ -27,6 +27,7 @@ FLOORS: dict[str, set[str]] = {
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
     "load_path": {"links", "basis", "job", "tables", "result", "value", "errors"},
     "study": {"load_path", "job", "tables", "result", "errors"},
+    "verify": {"verify", "sheet", "study", "load_path", "job", "tables", "result", "errors"},
     "sheet": {"sheet", "study", "load_path", "links", "basis", "job", "tables", "result", "equation", "value", "units", "errors"},
 }
 MECHANICS_MAY = {"numpy", "scipy"}
@@ -81,12 +82,12 @@ def loaded_by(*arguments: str) -> set[str]:
 
 
 def test_help_is_light() -> None:
-    assert not loaded_by("--help") & {"scipy", "sympy", "pint", "pandas", "matplotlib", "pydantic", "numpy"}
+    assert not loaded_by("--help") & {"scipy", "sympy", "pint", "pandas", "matplotlib", "pydantic", "numpy", "typst"}
 
 
 def test_the_text_sheet_loads_no_heavy_library() -> None:
     modules = loaded_by("check", "worked_examples/everyday_deck.toml")
-    assert "scipy" in modules and not modules & {"sympy", "pint", "pandas", "matplotlib"}
+    assert "scipy" in modules and not modules & {"sympy", "pint", "pandas", "matplotlib", "typst"}
 
 
 def test_no_sheet_word_approves() -> None:

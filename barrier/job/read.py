@@ -34,10 +34,11 @@ def read_job(path: str | os.PathLike[str]) -> Job:
     return job_from_text(_content(file), file)
 
 
-def job_from_text(text: str | bytes, file: str = "job") -> Job:
+def job_from_text(text: str | bytes, file: str = "job", tables_beside: bool = True) -> Job:
     """The job a text describes; ``file`` is how faults name it and where its folder of tables is looked for.
 
-    Raises JobRefused as :func:`read_job` does.
+    ``tables_beside`` False leaves that folder unlooked for: the caller has the reader's tables from elsewhere. Raises
+    JobRefused as :func:`read_job` does.
     """
     data = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
     document, lines = _parsed(data, file)
@@ -47,7 +48,8 @@ def job_from_text(text: str | bytes, file: str = "job") -> Job:
     empty = Section("", None)
     job = built(Job, Origin(file, data, source, (), empty, empty, (), invented))
     _check_situations(job)
-    _check_tables(job)
+    if tables_beside:
+        _check_tables(job)
     return job
 
 

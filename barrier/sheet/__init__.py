@@ -51,7 +51,7 @@ def ladder_pdf(study: Study) -> bytes:
     from barrier.sheet.pdf_file import rendered_for
     from barrier.sheet.studies import ladder_content
 
-    return rendered_for(study.result, ladder_content(study), f"The ladder: {study.result.job.title}")
+    return rendered_for(study.result, ladder_content(study), f"The ladder: {study.result.job.title}", "ladder")
 
 
 def faults_pdf(study: Study) -> bytes:
@@ -59,7 +59,7 @@ def faults_pdf(study: Study) -> bytes:
     from barrier.sheet.pdf_file import rendered_for
     from barrier.sheet.studies import faults_content
 
-    return rendered_for(study.result, faults_content(study), f"Faults of the site: {study.result.job.title}")
+    return rendered_for(study.result, faults_content(study), f"Faults of the site: {study.result.job.title}", "faults")
 
 
 def ladder_text(study: Study) -> str:

@@ -1,7 +1,8 @@
 """The result as JSON: stable, versioned keys for programs that read on.
 
 Numbers are in N, mm, MPa, rad and kg/m3 with seven significant digits; every number has its unit beside it. A key that
-is once here stays; what is new comes under a new key, and ``version`` counts changes of meaning.
+is once here stays; what is new comes under a new key, and ``version`` counts changes of meaning. ``source`` holds what
+``barrier verify`` recomputes the sheet from (:mod:`barrier.sheet.source`).
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from barrier.sheet.exclusions import NEVER_CHECKED
 from barrier.sheet.forces import tables_of
 from barrier.sheet.numbers import base_unit, seven
 from barrier.sheet.origins import DOUBTFUL, all_values, assumptions, origins
+from barrier.sheet.source import source
 from barrier.value import Cell, JobEntry, Value
 
 FORMAT = "barrier result"
@@ -56,6 +58,7 @@ def document(result: Result) -> dict[str, Any]:
         "unknown": [_entry(e) for e in result.job.unknowns()],
         "unread": [_entry(e) for e in result.job.unread()],
         "never_checked": [{"what": what, "more": more} for what, more in NEVER_CHECKED],
+        "source": source(result),
     }
 
 

@@ -89,11 +89,11 @@ def rendered(
     return _compiled(document, attached[1] if attached else b"")
 
 
-def rendered_for(result: Result, content: Content, title: str) -> bytes:
+def rendered_for(result: Result, content: Content, title: str, kind: str = "check") -> bytes:
     """A page about a result as PDF: its fingerprints at the foot and in the keywords, its job file attached."""
     job, tables = result.job.fingerprint(), result.tables.fingerprint()
     foot = f"barrier {barrier.__version__} · job file {job} · tables {tables}"
-    keywords = (f"barrier {barrier.__version__}", f"job {job}", f"tables {tables}")
+    keywords = (f"barrier {barrier.__version__}", f"page {kind}", f"job {job}", f"tables {tables}")
     return rendered(content, title, footer=foot, keywords=keywords, attached=("job.toml", result.job.text))
 
 
@@ -173,10 +173,14 @@ class _Pdf:
         """All blocks; items that follow one another are one list, a heading that repeats the title is left out."""
         self._labels = frozenset(b.label for b in blocks if isinstance(b, (StepBlock, NumericalBlock, ItemBlock)))
         written: list[Data] = []
-        for block in blocks:
+        for before, block, after in zip((None, *blocks), blocks, (*blocks[1:], None), strict=False):
             if isinstance(block, Heading) and block.line == (self.title,):
                 continue
             one = self._writers[type(block)](block)
+            # The line below a heading that leads to something stays with it, or both would be stranded at a page's foot.
+            one["keep"] = (
+                isinstance(before, Heading) and isinstance(block, Paragraph) and not isinstance(after, (Paragraph, Heading))
+            )
             if one["kind"] == "items" and written and written[-1]["kind"] == "items":
                 written[-1]["rows"] += one["rows"]
             else:

@@ -48,6 +48,11 @@ def number_math(number: str, unit: str = "") -> Piece:
     return quoted(text), (COMPOUND if set(unit) & {"/", NBSP, " "} else UNITED) if unit else ATOM
 
 
+# Fraction bars; within a fraction or an exponent none, or its parts would be too small to read; on one line that may
+# break at its operators, for which brackets must not hold together what is between them.
+BARS, INNER, FLAT = "bars", "inner", "flat"
+
+
 def symbolic(node: Node, flat: bool = False) -> str:
     """The tree with names; ``flat`` without fraction bars, so that a long line can break at its operators.
 
@@ -57,15 +62,16 @@ def symbolic(node: Node, flat: bool = False) -> str:
     >>> print(symbolic(parse("a - (b - c)"), flat=True))
     a - \\(b - c\\)
     """
-    return _laid_out(node, lambda name: (name_math(name), ATOM), flat)[0]
+    return _laid_out(node, lambda name: (name_math(name), ATOM), FLAT if flat else BARS)[0]
 
 
 def numeric(node: Node, pieces: Mapping[str, Piece], flat: bool = False) -> str:
     """The tree with a number for each symbol."""
-    return _laid_out(node, pieces.__getitem__, flat)[0]
+    return _laid_out(node, pieces.__getitem__, FLAT if flat else BARS)[0]
 
 
-def _laid_out(node: Node, leaf: Callable[[str], Piece], flat: bool) -> Piece:
+def _laid_out(node: Node, leaf: Callable[[str], Piece], form: str) -> Piece:
+    inner = FLAT if form == FLAT else INNER
     match node:
         case Num("pi"):
             return "π", ATOM
@@ -74,41 +80,39 @@ def _laid_out(node: Node, leaf: Callable[[str], Piece], flat: bool) -> Piece:
         case Name(name):
             return leaf(name)
         case Neg(arg):
-            return "-" + _held(_laid_out(arg, leaf, flat), COMPOUND, flat), PRODUCT
+            return "-" + _held(_laid_out(arg, leaf, form), COMPOUND, form), PRODUCT
         case Bin("**", left, right):
-            # An exponent is small: fraction bars in it would be smaller than the eye likes.
-            power = _laid_out(right, leaf, True)[0]
-            return f"{_held(_laid_out(left, leaf, flat), ATOM, flat)}^({power})", POWER
-        case Bin("/", left, right) if not flat:
-            return f"frac({_laid_out(left, leaf, flat)[0]}, {_laid_out(right, leaf, flat)[0]})", UNITED
+            return f"{_held(_laid_out(left, leaf, form), ATOM, form)}^({_laid_out(right, leaf, inner)[0]})", POWER
+        case Bin("/", left, right) if form == BARS:
+            return f"frac({_laid_out(left, leaf, inner)[0]}, {_laid_out(right, leaf, inner)[0]})", UNITED
         case Bin(op, left, right):
-            return _operation(op, _laid_out(left, leaf, flat), _laid_out(right, leaf, flat), isinstance(right, Neg), flat)
+            return _operation(op, _laid_out(left, leaf, form), _laid_out(right, leaf, form), isinstance(right, Neg), form)
         case Call(name, args):
-            return _function(name, [_laid_out(a, leaf, flat)[0] for a in args], flat), ATOM
+            return _function(name, [_laid_out(a, leaf, form)[0] for a in args], form), ATOM
 
 
-def _operation(op: str, left: Piece, right: Piece, right_is_negative: bool, flat: bool) -> Piece:
+def _operation(op: str, left: Piece, right: Piece, right_is_negative: bool, form: str) -> Piece:
     sign, binding = _SIGNS[op]
     least = UNITED if op == "/" else binding + 1
-    shown_right = _bracketed(right[0], flat) if right_is_negative else _held(right, least, flat)
-    return f"{_held(left, binding, flat)} {sign} {shown_right}", binding
+    shown_right = _bracketed(right[0], form) if right_is_negative else _held(right, least, form)
+    return f"{_held(left, binding, form)} {sign} {shown_right}", binding
 
 
-def _held(piece: Piece, least: int, flat: bool) -> str:
+def _held(piece: Piece, least: int, form: str) -> str:
     text, binding = piece
-    return text if binding >= least else _bracketed(text, flat)
+    return text if binding >= least else _bracketed(text, form)
 
 
-def _bracketed(text: str, flat: bool) -> str:
+def _bracketed(text: str, form: str) -> str:
     # Escaped brackets do not make one unbreakable group of what is between them.
-    return f"\\({text}\\)" if flat else f"lr(({text}))"
+    return f"\\({text}\\)" if form == FLAT else f"lr(({text}))"
 
 
-def _function(name: str, args: list[str], flat: bool) -> str:
+def _function(name: str, args: list[str], form: str) -> str:
     if name == "sqrt":
         return f"sqrt({args[0]})"
     if name == "abs":
         return f"abs({args[0]})"
     if name not in _NAMED:
         raise ValueError(f"no Typst form of the function {name}")
-    return f"{name} {_bracketed(', '.join(args), flat)}"
+    return f"{name} {_bracketed(', '.join(args), form)}"

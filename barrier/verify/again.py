@@ -1,0 +1,95 @@
+"""A sheet made again: from what it carries, in a temporary folder, or from a job file."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from barrier.errors import BarrierError
+from barrier.job import Job, read_job
+from barrier.job.read import job_from_text
+from barrier.load_path import Result, check
+from barrier.result import Situation, Standing
+from barrier.study import Study, faults, ladder
+from barrier.tables import Tables
+from barrier.verify.read import SheetRefused, Source
+
+EMBEDDED = "the job in the sheet"
+_PLACE = re.compile(r"\S*barrier-verify-\w+[\\/]own-\d+[\\/]")
+_STUDIES: dict[str, Callable[[Job, Tables | None], Study]] = {"ladder": ladder, "faults": faults}
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """What was walked again: the result, and the study where the page is one of a study."""
+
+    kind: str
+    result: Result
+    study: Study | None = None
+
+    def written(self, form: str) -> str | bytes | None:
+        """The page in a form ("JSON", "HTML", "text", "PDF"); None where this tool makes no such page."""
+        from barrier import sheet
+
+        ending = {"JSON": "json_text", "HTML": "html", "text": "text", "PDF": "pdf"}[form]
+        name = ending if self.study is None else f"{self.kind}_{ending}"
+        writer: Callable[[Any], str | bytes] | None = getattr(sheet, name, None)
+        return writer(self.study or self.result) if callable(writer) else None
+
+
+def from_source(source: Source) -> Again:
+    """Walk what a sheet carries. Raises SheetRefused when it is no job, or a table in it breaks a rule."""
+    try:
+        tables = _tables(source)
+        job = _changed(job_from_text(source.job, EMBEDDED, tables_beside=False), source.changes)
+        if source.kind != "check":
+            study = _STUDIES[source.kind](job, tables)
+            return Again(source.kind, study.result, study)
+        added = [Situation(s["name"], s["changes"], Standing(s["standing"]), s["words"]) for s in source.situations]
+        return Again("check", check(job, added, tables))
+    except SheetRefused:
+        raise
+    except BarrierError as fault:
+        raise SheetRefused(EMBEDDED, f"it cannot be walked again: {fault}") from None
+
+
+def _changed(job: Job, changes: tuple[tuple[str, Any], ...]) -> Job:
+    """The job with the changes in their order; a path that comes again begins a new set."""
+    group: dict[str, Any] = {}
+    for path, value in changes:
+        if path in group:
+            job, group = job.with_(group), {}
+        group[path] = value
+    return job.with_(group) if group else job
+
+
+def _tables(source: Source) -> Tables:
+    """The bundled tables with those of the sheet over them, each from a folder of its own that is gone afterwards."""
+    known = Tables().names()
+    with TemporaryDirectory(prefix="barrier-verify-") as folder:
+        overlays = []
+        for i, (name, text) in enumerate(source.tables):
+            if name not in known:
+                raise SheetRefused(EMBEDDED, f"it carries a table {name!r}, and this version has none of that name")
+            place = Path(folder) / f"own-{i}"
+            place.mkdir()
+            (place / f"{name}.csv").write_bytes(text.encode("utf-8"))
+            overlays.append(place)
+        try:
+            return Tables(overlays)
+        except BarrierError as fault:
+            raise SheetRefused(EMBEDDED, _PLACE.sub("", f"a table it carries is refused: {fault}")) from None
+
+
+def from_file(path: str | os.PathLike[str], kind: str) -> Again:
+    """Walk a job file for a kind of page. Raises what :func:`barrier.read_job` raises."""
+    job = read_job(path)
+    if kind != "check":
+        study = _STUDIES[kind](job, None)
+        return Again(kind, study.result, study)
+    return Again(kind, check(job))
