@@ -1,7 +1,8 @@
 """The front door: commands and exit codes.
 
 0 every required check within · 1 at least one exceeds · 3 none exceeds but something required is not checked · 2 the
-input was refused; ``verify`` has its own (0 agrees, 1 differs, 2 cannot be read). Commands import their work inside, so that ``--help`` stays light.
+input was refused. ``verify`` has its own: 0 agrees · 1 differs · 2 cannot be read. Commands import their work inside, so
+that ``--help`` stays light.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import io
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -54,7 +56,8 @@ def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
             click.echo(str(fault), err=True)
             refused = True
             continue
-        sheets.append({"text": sheet.text, "json": sheet.json_text, "pdf": sheet.pdf}[form](result))
+        write: Callable[[Result], str | bytes] = {"text": sheet.text, "json": sheet.json_text, "pdf": sheet.pdf}[form]
+        sheets.append(write(result))
         worst = _worse(worst, result)
     if output is not None and sheets:
         _write(Path(output), sheets[0], [Path(j) for j in jobs])

@@ -296,7 +296,7 @@ class _Pdf:
         lines = [
             _both(symbolic_math(tree), symbolic_math(tree, flat=True), symbolic(tree)),
             _both(numeric_math(tree, maths), numeric_math(tree, maths, flat=True), numeric(tree, pieces)),
-            *(_both(*[f"bold({quoted(text)})"] * 2, text) for text in dict.fromkeys((result, shown))),
+            *(_result(text) for text in dict.fromkeys((result, shown))),
         ]
         held = [condition(c) for c in step.equation.valid if c not in step.outside]
         return {
@@ -341,7 +341,7 @@ class _Pdf:
             "label": n.label,
             "title": printable(n.title),
             "source": "" if n.read_off else printable(n.source),
-            **self._equal(n.symbol or "x", [_both(*[f"bold({quoted(result)})"] * 2, result)]),
+            **self._equal(n.symbol or "x", [_result(result)]),
             "with": self._with(n.inputs or {}),
             "range": "",
             "outside": [],
@@ -372,6 +372,10 @@ def _symbol(name: str) -> Data:
 
 def _math(math: str, alt: str) -> Data:
     return {"m": math, "a": alt}
+
+
+def _result(text: str) -> Data:
+    return _both(f"bold({quoted(text)})", f"bold({quoted(text)})", text)
 
 
 def _both(math: str, flat: str, alt: str) -> Data:

@@ -11,7 +11,7 @@ from html.parser import HTMLParser
 from barrier.verify.verdict import Difference
 
 # What a reader would call the place by: [12], J3, T1, N2, or the id of a check.
-_ITEM = re.compile(r"^\s*(?:[▸►i]\s+)?(\[\d+\]|[JTN]\d+(?=\s|$)|[a-z_]+(?:\.\w+)+)")
+_ITEM = re.compile(r"^\s*(?:[▸►i]\s+|GOVERNS\. )*(\[\d+\]|[JTN]\d+(?=\s|$)|[a-z_]+(?:\.\w+)+)")
 _BAR = re.compile(r"│.*(?:within|EXCEEDS|NOT CHECKED)$")
 MOST_WORDS = 30  # of a piece in a difference
 MOST_PIECES = 5_000  # that are aligned with one another

@@ -66,8 +66,8 @@ def words(verdict: Verdict) -> str:
         count = len(verdict.differences)
         lines.append(f"{'one thing differs' if count == 1 else f'{count} things differ'}: do not rely on this sheet")
     else:
-        count = f"{verdict.numbers} numbers compared, " if verdict.numbers else ""
+        compared = f"{verdict.numbers} numbers compared, " if verdict.numbers else ""
         every = "every byte agrees" if verdict.bytes_agree else "all agree"
-        lines.append(f"{verdict.form}: {count}{every} with the same made again")
+        lines.append(f"{verdict.form}: {compared}{every} with the same made again")
         lines.append("That says the figures follow from the job in the sheet, not that the job describes what is built.")
     return "\n".join(lines)
