@@ -56,8 +56,8 @@ def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
             click.echo(str(fault), err=True)
             refused = True
             continue
-        write: Callable[[Result], str | bytes] = {"text": sheet.text, "json": sheet.json_text, "pdf": sheet.pdf}[form]
-        sheets.append(write(result))
+        writers: dict[str, Callable[[Result], str | bytes]] = {"text": sheet.text, "json": sheet.json_text, "pdf": sheet.pdf}
+        sheets.append(writers[form](result))
         worst = _worse(worst, result)
     if output is not None and sheets:
         _write(Path(output), sheets[0], [Path(j) for j in jobs])

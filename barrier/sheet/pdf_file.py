@@ -375,7 +375,7 @@ def _math(math: str, alt: str) -> Data:
 
 
 def _result(text: str) -> Data:
-    return _both(f"bold({quoted(text)})", f"bold({quoted(text)})", text)
+    return _both(f"result({quoted(text)})", f"result({quoted(text)})", text)
 
 
 def _both(math: str, flat: str, alt: str) -> Data:

@@ -110,9 +110,9 @@ def _bracketed(text: str, form: str) -> str:
 
 def _function(name: str, args: list[str], form: str) -> str:
     if name == "sqrt":
-        return f"sqrt({args[0]})"
+        return f"sqrt({args[0]})" if form != FLAT else f"root {_bracketed(args[0], form)}"
     if name == "abs":
-        return f"abs({args[0]})"
+        return f"abs({args[0]})" if form != FLAT else f"\\|{args[0]}\\|"
     if name not in _NAMED:
         raise ValueError(f"no Typst form of the function {name}")
     return f"{name} {_bracketed(', '.join(args), form)}"

@@ -1,0 +1,268 @@
+"""The PDF sheet: the same bytes twice, tagged, its words and figures found and copied, words of the job literal."""
+
+from __future__ import annotations
+
+import io
+import re
+import unicodedata
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from pkgutil import iter_modules
+
+import pytest
+from conftest import EXAMPLES, ROOT, job_named, result_of
+from pypdf import PdfReader
+
+import barrier.basis
+import barrier.links
+from barrier import sheet
+from barrier.equation import Equation, parse
+from barrier.job import read_job
+from barrier.load_path import Result, check
+from barrier.sheet.blocks import Content, Drawing, Heading, Paragraph, Picture
+from barrier.sheet.content import content
+from barrier.sheet.pdf_file import rendered
+from barrier.sheet.typst_math import name_math, numeric, quoted, symbolic
+from barrier.study import faults, ladder
+
+NAMES = [p.stem for p in EXAMPLES]
+PAGES = (10, 90)  # of a sheet: fewer would lack something, more would be a table run wild
+HOSTILE = "deck <b>&#x27; $x$ #panic(1) *bold* _it_ `raw` @ref [a](b) \\n {0} %s ]]> \"quoted\" 'one' = h // c שלום مرحبا e\u0301"
+US = ROOT / "tests" / "data" / "us_lag_deck.toml"
+
+
+@cache
+def result(name: str) -> Result:
+    return check(read_job(US)) if name == "us_lag_deck" else result_of(name)
+
+
+@cache
+def pdf_of(name: str) -> bytes:
+    return sheet.pdf(result(name))
+
+
+def text_of(data: bytes) -> str:
+    """What a reader copies, without the line ends the page has put in, and letters of mathematics as plain ones."""
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(data)).pages]
+    return plain(" ".join(pages))
+
+
+def plain(text: str) -> str:
+    text = unicodedata.normalize("NFKC", text.replace("\N{BULLET}", " ").replace("\N{DOT OPERATOR}", "\N{MIDDLE DOT}"))
+    return " ".join(text.split())
+
+
+def squeezed(text: str) -> str:
+    return re.sub(r"\s", "", text)
+
+
+# ---------------------------------------------------------------- the file
+
+
+@pytest.mark.parametrize("name", [*NAMES, "us_lag_deck"])
+def test_same_result_same_bytes(name: str) -> None:
+    assert sheet.pdf(result(name)) == pdf_of(name)
+
+
+@pytest.mark.parametrize("name", ["garden_deck"])
+def test_tagged_for_reading_aloud(name: str) -> None:
+    """PDF/UA-1 is asked of the library, which refuses what is not: here only that its marks are there."""
+    data = pdf_of(name)
+    reader = PdfReader(io.BytesIO(data))
+    root = reader.trailer["/Root"]
+    assert root["/Lang"] == "en" and root["/MarkInfo"]["/Marked"] and "/StructTreeRoot" in root
+    assert b"pdfuaid" in data
+    assert reader.metadata is not None and reader.metadata.title == result(name).job.title
+    assert PAGES[0] <= len(reader.pages) <= PAGES[1]
+
+
+def structure(data: bytes) -> list[tuple[str, str]]:
+    """Kinds and alternative texts of the structure, in order."""
+    found = []
+
+    def visit(node: object) -> None:
+        node = getattr(node, "get_object", lambda: node)()
+        if isinstance(node, list):
+            for n in node:
+                visit(n)
+        elif isinstance(node, dict) and "/K" in node:
+            found.append((str(node.get("/S", "")), str(node.get("/Alt", ""))))
+            visit(node["/K"])
+
+    visit(PdfReader(io.BytesIO(data)).trailer["/Root"]["/StructTreeRoot"])
+    return found
+
+
+def test_every_formula_and_heading_is_in_the_structure() -> None:
+    kinds = structure(pdf_of("garden_deck"))
+    formulas = [alt for kind, alt in kinds if kind == "/Formula"]
+    assert len(formulas) > 50 and all(formulas)
+    assert any("= k_mod" in alt for alt in formulas)
+    assert sum(kind.startswith("/H") for kind, _ in kinds) > 20
+    assert sum(kind == "/Table" for kind, _ in kinds) > 4
+
+
+def test_the_job_travels_in_it_and_the_fingerprints_are_plain() -> None:
+    data, job = pdf_of("garden_deck"), job_named("garden_deck")
+    assert PdfReader(io.BytesIO(data)).attachments["job.toml"][0] == job.text
+    assert f"job {job.fingerprint()}, tables {result('garden_deck').tables.fingerprint()}".encode() in data
+
+
+def test_every_page_says_page_fingerprint_and_caution() -> None:
+    reader = PdfReader(io.BytesIO(pdf_of("everyday_deck")))
+    count = len(reader.pages)
+    for i, page in enumerate(reader.pages, 1):
+        text = plain(page.extract_text())
+        assert f"page {i} of {count}" in text
+        assert job_named("everyday_deck").fingerprint() in text
+        assert "no design, no certificate, no permit document" in text
+
+
+# ---------------------------------------------------------------- words and figures
+
+
+def figures_of(text: str) -> list[str]:
+    """Numbers with a point or at least three figures, and what is small but has a unit behind it."""
+    return re.findall(r"\d+\.\d+|\d{3,}|\d+ (?:mm|kN|MPa|in|lbf)\b", text)
+
+
+@pytest.mark.parametrize("name", [*NAMES, "us_lag_deck"])
+def test_every_figure_of_the_text_sheet_is_in_it(name: str) -> None:
+    """Lines break elsewhere than in the text sheet, so white space does not count."""
+    found = squeezed(text_of(pdf_of(name)))
+    missing = [f for f in dict.fromkeys(figures_of(plain(sheet.text(result(name))))) if squeezed(f) not in found]
+    assert not missing, missing[:20]
+
+
+@pytest.mark.parametrize("name", [*NAMES, "us_lag_deck"])
+def test_every_check_stands_there_with_its_ending(name: str) -> None:
+    text = squeezed(text_of(pdf_of(name)))
+    for c in result(name).sound.checks:
+        assert squeezed(c.id) in text, c.id
+    assert "CAUTION" in text and "CAUTION,AGAIN" in text
+    assert text.index("CAUTION") < text.index("Inshort") < text.index("Thecalculation,linkbylink")
+
+
+def test_a_figure_can_be_copied_in_plain_letters() -> None:
+    """A result is heavy by its font: mathematical bold would be other letters, and a search would not find it."""
+    raw = "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf_of("everyday_deck"))).pages)
+    assert not re.search("[\U0001d7ce-\U0001d7ff]", raw)
+    assert "149.6 MPa" in raw.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_words_of_the_job_come_out_literally() -> None:
+    text = job_named("garden_deck").text.decode()
+    line = next(line for line in text.splitlines() if line.startswith("title"))
+    from barrier.job.read import job_from_text
+
+    shown = HOSTILE.replace("\\", "\\\\").replace('"', '\\"')
+    job = job_from_text(text.replace(line, f'title = "{shown}"'))
+    assert job.title == HOSTILE
+    found = text_of(sheet.pdf(check(job)))
+    for word in ("<b>&#x27;", "$x$", "#panic(1)", "*bold*", "_it_", "`raw`", "@ref", "[a](b)", "\\n", "{0}", "%s", "]]>", "//", "é"):
+        assert word in found, word
+    assert '"quoted"' in found and "'one'" in found
+    assert squeezed("שלום") in squeezed(found) or squeezed("שלום"[::-1]) in squeezed(found)
+
+
+def page(*words: str, title: str = "A page") -> bytes:
+    return rendered(Content((Heading(1, ("Head",)), *(Paragraph((w,)) for w in words)), "metric"), title)
+
+
+def test_a_letter_without_a_glyph_is_written_by_its_number_and_said() -> None:
+    """The fonts of the library have no emoji and no Han letters: nothing is dropped in silence."""
+    text = text_of(page("sea \u6d77 and drop 💧 and \U0001f468\u200d\U0001f469"))
+    assert "[U+6D77]" in text and "[U+1F4A7]" in text and "[U+1F468]" in text
+    assert "Unicode number" in text
+
+
+def test_a_word_longer_than_a_line_is_broken_and_not_cut() -> None:
+    word = "unbreakable" * 40
+    reader = PdfReader(io.BytesIO(page(word)))
+    assert squeezed(word) in squeezed(reader.pages[0].extract_text().replace("\u200b", ""))
+    right: list[float] = []
+
+    def visit(text: str, _cm: list[float], tm: list[float], _font: object, _size: float) -> None:
+        if text.strip():
+            right.append(float(tm[4]))
+
+    reader.pages[0].extract_text(visitor_text=visit)
+    assert max(right) < 595 - 40
+
+
+def test_quotes_and_backslashes_in_mathematics_stay_strings() -> None:
+    assert quoted('a"b\\') == '"a\\"b\\\\"'
+    assert name_math("x_a") == 'x_("a")'
+
+
+def test_a_picture_has_its_words() -> None:
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20"><rect width="40" height="20" fill="#ccc"/></svg>'
+    drawing = Drawing("grey", ("A grey box",), lambda: Picture(svg, "a grey box, 40 by 20"))
+    data = rendered(Content((Heading(1, ("Head",)), drawing), "metric"), "Pictures")
+    assert "A grey box" in text_of(data)
+    assert ("/Figure", "a grey box, 40 by 20") in structure(data)
+
+
+# ---------------------------------------------------------------- formulas
+
+
+def equations() -> list[Equation]:
+    """Every equation that stands in a module of the bases and links."""
+    found: dict[int, Equation] = {}
+    for package in (barrier.basis, barrier.links):
+        for info in iter_modules(package.__path__, f"{package.__name__}."):
+            module = import_module(info.name)
+            found |= {id(v): v for v in vars(module).values() if isinstance(v, Equation)}
+    return list(found.values())
+
+
+def test_flat_formulas_hold_nothing_together_that_could_not_break() -> None:
+    assert len(equations()) > 40
+    for e in equations():
+        flat = symbolic(e.tree, flat=True)
+        assert not re.search(r"\b(frac|sqrt|abs|lr)\(", flat), flat
+
+
+def test_fractions_within_fractions_have_no_second_bar() -> None:
+    assert symbolic(parse("sqrt(a/(1 - a/b))")) == 'sqrt(frac(a, "1" - a \\/ b))'
+    assert symbolic(parse("(a + b)**2/c")) == 'frac(lr((a + b))^("2"), c)'
+    assert numeric(parse("-a*b"), {"a": (quoted("−3 mm"), 0), "b": (quoted("2"), 6)}) == '-lr(("−3 mm")) dot.op "2"'
+
+
+# ---------------------------------------------------------------- studies
+
+
+@pytest.mark.parametrize("kind", ["ladder", "faults"])
+def test_pages_of_studies(kind: str) -> None:
+    study = {"ladder": ladder, "faults": faults}[kind](job_named("everyday_deck"))
+    written = {"ladder": (sheet.ladder_pdf, sheet.ladder_text), "faults": (sheet.faults_pdf, sheet.faults_text)}[kind]
+    data = written[0](study)
+    assert data == written[0](study)
+    found = squeezed(text_of(data))
+    assert not [f for f in figures_of(plain(written[1](study))) if squeezed(f) not in found]
+
+
+def test_no_block_is_forgotten() -> None:
+    """As many formulas as the content has steps and numerical results, each in one piece or line by line."""
+    from barrier.sheet.blocks import NumericalBlock, StepBlock
+
+    blocks = content(result("everyday_deck")).blocks
+    labels = [b.label for b in blocks if isinstance(b, (StepBlock, NumericalBlock))]
+    text = squeezed(text_of(pdf_of("everyday_deck")))
+    assert labels and all((f"[{x}]" if x[0].isdigit() else x) in text for x in labels)
+
+
+# ---------------------------------------------------------------- golden
+
+
+@pytest.mark.parametrize("name", [*NAMES, "us_lag_deck"])
+def test_golden(name: str, request: pytest.FixtureRequest) -> None:
+    """The text of every page: bytes depend on the release of the library, words do not."""
+    from test_golden import GOLDEN, compare
+
+    reader = PdfReader(io.BytesIO(pdf_of(name)))
+    pages = [unicodedata.normalize("NFKC", p.extract_text()) for p in reader.pages]
+    text = "\n".join(line.rstrip() for i, p in enumerate(pages, 1) for line in (f"--- page {i}", *p.splitlines())) + "\n"
+    path: Path = GOLDEN / f"{name}.pdf.txt"
+    compare(path, text, request.config.getoption("--update-golden"))
