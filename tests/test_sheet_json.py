@@ -18,7 +18,7 @@ SEVEN = 5e-7  # relative; half a unit of the seventh digit, at most
 NAMES = [p.stem for p in EXAMPLES]
 KEYS = (
     "format", "version", "tool_version", "caution", "units", "ending", "governing", "job", "basis", "fingerprints",
-    "situations", "cases", "forces", "origins", "assumptions", "unknown", "unread", "never_checked",
+    "situations", "cases", "forces", "origins", "assumptions", "unknown", "unread", "never_checked", "source",
 )  # fmt: skip
 CHECK = (
     "link", "id", "title", "ending", "standing", "demand", "resistance", "unit", "utilisation", "reason", "where", "combination",
