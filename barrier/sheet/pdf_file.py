@@ -57,6 +57,7 @@ from barrier.sheet.typst_math import symbolic as symbolic_math
 Data = dict[str, Any]
 BEYOND = 0.2  # of the bar: how far a utilisation above 1.00 is drawn before it only points on
 TRIES = 12  # letters without a glyph are named some at a time
+_VIEW_BOX = re.compile(r'viewBox="\s*[-\d.]+[ ,]+[-\d.]+[ ,]+([\d.]+)[ ,]+([\d.]+)\s*"')
 _NO_GLYPH = re.compile(r'the text `"(.+?)"` could not be displayed')
 
 
@@ -170,18 +171,21 @@ class _Pdf:
         }  # fmt: skip
 
     def blocks(self, blocks: Sequence[Block]) -> list[Data]:
-        """All blocks; items that follow one another are one list, a heading that repeats the title is left out."""
+        """All blocks; items or pictures that follow one another are one list, a heading that repeats the title is left out."""
         self._labels = frozenset(b.label for b in blocks if isinstance(b, (StepBlock, NumericalBlock, ItemBlock)))
+        drawn = any(isinstance(b, Bars) for b in blocks)
         written: list[Data] = []
         for before, block, after in zip((None, *blocks), blocks, (*blocks[1:], None), strict=False):
             if isinstance(block, Heading) and block.line == (self.title,):
                 continue
+            if isinstance(block, Drawing) and block.name == "bars" and drawn:
+                continue  # the links stand here as drawn bars already
             one = self._writers[type(block)](block)
             # The line below a heading that leads to something stays with it, or both would be stranded at a page's foot.
             one["keep"] = (
                 isinstance(before, Heading) and isinstance(block, Paragraph) and not isinstance(after, (Paragraph, Heading))
             )
-            if one["kind"] == "items" and written and written[-1]["kind"] == "items":
+            if one["kind"] in ("items", "drawings") and written and written[-1]["kind"] == one["kind"]:
                 written[-1]["rows"] += one["rows"]
             else:
                 written.append(one)
@@ -238,7 +242,10 @@ class _Pdf:
 
     def _drawing(self, d: Drawing) -> Data:
         picture = d.draw()
-        return {"kind": "drawing", "svg": picture.svg, "alt": printable(picture.alt), "caption": self.line(d.caption)}
+        box = _VIEW_BOX.search(picture.svg)
+        wide, high = (float(box[1]), float(box[2])) if box else (4.0, 3.0)
+        row = {"svg": picture.svg, "alt": printable(picture.alt), "caption": self.line(d.caption), "tall": high / max(wide, 1.0)}
+        return {"kind": "drawings", "rows": [row]}
 
     # ---------------------------------------------------------------- tables and bars
     def _table(self, t: Table) -> Data:
