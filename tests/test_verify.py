@@ -288,10 +288,10 @@ def test_a_pdf_is_compared_to_the_byte_or_by_its_fingerprint(tmp_path: Path) -> 
 
 def page_of(result: Result) -> str:
     """A page as the renderer of HTML may make it: visible figures, and the block of data."""
-    rows = "".join(
-        f"<tr><td>{c.id}</td><td title='utilisation'>{"none" if c.eta is None else f"{c.eta:.2f}"}</td><td>{c.ending}</td></tr>"
-        for c in result.sound.checks
-    )
+    rows = ""
+    for c in result.sound.checks:
+        eta = "none" if c.eta is None else f"{c.eta:.2f}"
+        rows += f"<tr><td>{c.id}</td><td title='utilisation'>{eta}</td><td>{c.ending}</td></tr>"
     return (
         "<!DOCTYPE html><html lang='en'><head><style>td{color:black}</style></head><body><table>"
         f"{rows}</table><script type='application/json' id='{ELEMENT}'>{embedded(result)}</script></body></html>"
