@@ -36,7 +36,7 @@ def name_math(name: str) -> str:
 
 
 def _base(base: str) -> str:
-    # A single letter is safe in mathematics, anything longer would be looked up as a variable.
+    # A single letter stands for itself in mathematics; anything longer would be looked up as a variable.
     return base if len(base) == 1 and base.isalpha() else quoted(base)
 
 

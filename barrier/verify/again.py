@@ -33,10 +33,10 @@ class Again:
     study: Study | None = None
 
     def written(self, form: str) -> str | bytes | None:
-        """The page in a form ("JSON", "HTML", "text", "PDF"); None where this tool makes no such page."""
+        """The page in a form ("JSON", "HTML", "text", "Markdown", "PDF"); None where this tool makes no such page."""
         from barrier import sheet
 
-        ending = {"JSON": "json_text", "HTML": "html", "text": "text", "PDF": "pdf"}[form]
+        ending = {"JSON": "json_text", "HTML": "html", "text": "text", "Markdown": "markdown", "PDF": "pdf"}[form]
         name = ending if self.study is None else f"{self.kind}_{ending}"
         writer: Callable[[Any], str | bytes] | None = getattr(sheet, name, None)
         return writer(self.study or self.result) if callable(writer) else None

@@ -12,6 +12,7 @@ from barrier.verify.verdict import Difference
 
 # What a reader would call the place by: [12], J3, T1, N2, or the id of a check.
 _ITEM = re.compile(r"^\s*(?:[▸►i]\s+|GOVERNS\. )*(\[\d+\]|[JTN]\d+(?=\s|$)|[a-z_]+(?:\.\w+)+)")
+ROWS = ("li", "tr")  # of a page: their first item names them, wherever in them it stands
 _BAR = re.compile(r"│.*(?:within|EXCEEDS|NOT CHECKED)$")
 MOST_WORDS = 30  # of a piece in a difference
 MOST_PIECES = 5_000  # that are aligned with one another
@@ -62,10 +63,13 @@ class _Nodes(HTMLParser):
         self.found: list[Piece] = []
         self._where = "top of the page"
         self._raw = ""
+        self._row: int | None = None  # where the row began whose name may come last in it
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         shown = " ".join([tag, *(f'{k}="{v}"' if v is not None else k for k, v in attrs)])
         said = [v for k, v in attrs if k in ("alt", "title", "aria-label", "alttext") and v]
+        if tag in ROWS:
+            self._row = len(self.found)
         self.found.append(Piece(shown, f"markup in {self._where}", True))
         self.found.extend(Piece(" ".join(v.split()), self._where) for v in said)
         if tag in ("script", "style"):
@@ -74,6 +78,8 @@ class _Nodes(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag == self._raw:
             self._raw = ""
+        if tag in ROWS:
+            self._row = None
         self.found.append(Piece(f"/{tag}", f"markup in {self._where}", True))
 
     def handle_comment(self, data: str) -> None:
@@ -88,8 +94,17 @@ class _Nodes(HTMLParser):
             return
         item = _ITEM.match(words)
         if item:
-            self._where = item[1]
+            self._named(item[1])
         self.found.append(Piece(words, self._where))
+
+    def _named(self, where: str) -> None:
+        """What follows, and what stood before in the same row, belongs to this item."""
+        self._where = where
+        if self._row is not None:
+            for i in range(self._row, len(self.found)):
+                piece = self.found[i]
+                self.found[i] = Piece(piece.text, f"markup in {where}" if piece.markup else where, piece.markup)
+            self._row = None
 
 
 def paired(printed: Sequence[Piece], recomputed: Sequence[Piece]) -> Iterator[Difference]:

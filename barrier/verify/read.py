@@ -47,7 +47,7 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet as read: its file, its form ("JSON", "HTML", "text", "PDF"), the kind of page, its bytes, its document."""
+    """A sheet as read: its file, its form ("JSON", "HTML", "text", "Markdown", "PDF"), the kind of page, its bytes, its document."""
 
     file: str
     form: str
@@ -85,7 +85,9 @@ def read_sheet(path: str | os.PathLike[str]) -> Sheet:
         return Sheet(file, "HTML", found.kind if found else "check", data, found)
     if start.startswith("┏") and "CAUTION" in start[:400]:
         return Sheet(file, "text", _kind_of_text(text), data)
-    raise SheetRefused(file, "is no sheet of this tool: neither JSON, HTML, PDF nor a text that opens with the caution")
+    if start.startswith("# ") and "> **CAUTION" in start[:4000]:
+        return Sheet(file, "Markdown", _kind_of_text(text), data)
+    raise SheetRefused(file, "is no sheet of this tool: neither JSON, HTML, PDF nor a text or Markdown that opens with the caution")
 
 
 def _content(file: str) -> bytes:
@@ -241,9 +243,8 @@ def _block(file: str, text: str) -> str | None:
 
 
 def _kind_of_text(text: str) -> str:
-    if "\nTHE LADDER: " in text:
-        return "ladder"
-    return "faults" if "\nFAULTS OF THE SITE: " in text else "check"
+    found = re.search(r"^(?:#+ )?(the ladder|faults of the site): ", text, re.IGNORECASE | re.MULTILINE)
+    return "check" if found is None else "ladder" if "ladder" in found[1].lower() else "faults"
 
 
 def _kind_of_pdf(data: bytes) -> str:
