@@ -47,7 +47,7 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet as read: its file, its form ("JSON", "HTML", "text", "Markdown", "PDF"), the kind of page, its bytes, its document."""
+    """A sheet as read: its file, its form ("JSON", "HTML", "text", "Markdown", "PDF"), the kind of page, bytes, document."""
 
     file: str
     form: str
