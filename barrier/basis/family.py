@@ -109,6 +109,14 @@ class Family:
         """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
         return None
 
+    def support_factor(self) -> tuple[Value, str] | None:
+        """A factor some editions of a code put on what holds the glass, beside the allowable loads, and its words."""
+        return None
+
+    def for_scale(self) -> Family | None:
+        """Another family whose figure may be shown, for scale only, where this one has none."""
+        return None
+
     # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:
         """Minimum thickness of a nominal one."""
@@ -151,8 +159,11 @@ class Family:
         """Bending about both axes of a rectangle at once, from the two utilisations."""
         return self._lack("bending both ways at once")
 
-    def bearing_spread(self) -> Answer:
-        """How far bearing may be taken to spread along the grain, each side, where there is wood."""
+    def bearing_spread(self, b: Value, beside: Value | None) -> Answer:
+        """How far bearing of length ``b`` may be taken to spread along the grain, each side, where there is wood.
+
+        ``beside`` is the shorter piece of wood beside it along the grain; None where the wood runs on.
+        """
         return self._lack("the spread of bearing along the grain")
 
     # ---- fasteners
@@ -163,6 +174,8 @@ class Family:
     def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         """One screw pushed across the grain through a loose board of thickness ``gap``."""
         return self._lack("a screw pushed sideways through a loose board")
+
+    combined_is_squares = False  # whether what combined gives is a sum of squares, so that its root compares with others
 
     def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
         """Withdrawal and sideways together, from the two utilisations."""

@@ -31,8 +31,8 @@ MEAN = Equation(
     Symbol("sigma_c", "stress"),
     "(T_sum + N_k)/A_c",
     symbols("T_sum:force, N_k:force, A_c:area"),
-    "EN 1995-1-1:2004+A1:2008 6.1.5(1) (6.4), over the contact area of the elastic solution",
-    "secondary",
+    "statics: over the contact area of the elastic solution",
+    "computed",
     title="mean bearing stress under the base plate",
 )
 
@@ -41,7 +41,7 @@ BELOW = Equation(
     Symbol("sigma_c_2", "stress"),
     "(T_sum + N_k)/A_2",
     symbols("T_sum:force, N_k:force, A_2:area"),
-    "EN 1995-1-1:2004+A1:2008 6.1.5(1) (6.4), over the contact area spread through the decking at 45 degrees",
+    "statics: over the contact area spread through the decking at 45 degrees",
     "common practice",
     title="mean bearing stress beneath the decking",
 )

@@ -17,8 +17,8 @@ SPREAD = Equation(
     Symbol("f_bed", "stress"),
     "f_bed_d*(b + l_1 + l_2)/b",
     symbols("f_bed_d:stress, b:length, l_1:length, l_2:length"),
-    "EN 1995-1-1:2004+A1:2008 6.1.5(1): contact length along the grain may be taken longer, up to 30 mm each side",
-    "secondary",
+    "geometry: contact length along the grain taken longer by what the code allows on each side, where there is wood",
+    "computed",
     title="strength of the bed, spread along the grain",
 )
 WOOD_BESIDE = Equation(
@@ -81,15 +81,20 @@ def bed_strength(walk: Walk, model: MountModel, combination: Combination, charac
 
 
 def _spread(walk: Walk, model: MountModel, f: Value) -> Value:
-    spread = walk.basis.bearing_spread()
     blocking = model.blocking
-    if isinstance(spread, NotChecked) or model.boards_only:
+    if model.boards_only:
         return f.named("f_bed")
     b, x_M = model.mount.plate.along.named("b"), model.mount.in_bay.named("x_M")
     if blocking is None:  # an edge joist runs on beyond the plate on both sides
+        spread = walk.basis.bearing_spread(b, None)
+        if isinstance(spread, NotChecked):
+            return f.named("f_bed")
         return SPREAD(f_bed_d=f.named("f_bed_d"), b=b, l_1=spread.named("l_1"), l_2=spread.named("l_2"))
-    left = WOOD_BESIDE(l_s=spread, l_w=LEFT_OF_PLATE(x_M=x_M, b=b))
-    right = WOOD_BESIDE(l_s=spread, l_w=RIGHT_OF_PLATE(L_b=blocking.length.named("L_b"), x_M=x_M, b=b))
+    on_left, on_right = LEFT_OF_PLATE(x_M=x_M, b=b), RIGHT_OF_PLATE(L_b=blocking.length.named("L_b"), x_M=x_M, b=b)
+    spread = walk.basis.bearing_spread(b, min(on_left, on_right, key=lambda v: float(v.x)))
+    if isinstance(spread, NotChecked):
+        return f.named("f_bed")
+    left, right = WOOD_BESIDE(l_s=spread, l_w=on_left), WOOD_BESIDE(l_s=spread, l_w=on_right)
     return SPREAD(f_bed_d=f.named("f_bed_d"), b=b, l_1=left, l_2=right.named("l_2"))
 
 

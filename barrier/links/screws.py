@@ -89,7 +89,7 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         both = list(sideways(walk, handed, withdrawal))
         checks.extend(both)
         for c in both:
-            if c.id.startswith("screws.combined") and c.utilisation is not None:
+            if c.id.startswith("screws.combined") and c.utilisation is not None and walk.basis.combined_is_squares:
                 shown.append(Shown(f"root of the sum of squares, mount {handed.model.name}", ROOT(eta=c.utilisation), c.station))
         checks.append(_plug(handed.model))
         checks.extend(_distances(walk, handed.model))

@@ -93,6 +93,7 @@ def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check) -
     if isinstance(eta, NotChecked):
         return not_checked(id, title, eta)
     labels = [handed.labels[i] for i in np.flatnonzero(handed.required)]
-    remark = "a sum of squares; its root compares with the other utilisations"
+    squares = "a sum of squares; its root compares with the other utilisations"
+    remark = squares if walk.basis.combined_is_squares else ""
     made = compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark)
     return replace(made, demand=None, resistance=None)

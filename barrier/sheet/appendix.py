@@ -63,7 +63,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield Heading(1, ("Appendix",))
     yield Heading(2, ("All assumptions",))
     found = assumptions(result)
-    yield Bullets(tuple(assumption(e) for e in found)) if found else Paragraph(("None.",))
+    yield Bullets(tuple(assumption(e, 0, result.job.units) for e in found)) if found else Paragraph(("None.",))
     yield Heading(2, ("Entries of the job that this version does not use",))
     unread = result.job.unread()
     if unread:

@@ -27,7 +27,7 @@ from barrier.sheet.calculation import Calculation
 from barrier.sheet.drawings import bars, elevation, section
 from barrier.sheet.equations import shown_name
 from barrier.sheet.exclusions import NEVER_CHECKED
-from barrier.sheet.numbers import ending_text, utilisation_text
+from barrier.sheet.numbers import ending_text, in_style, utilisation_text
 from barrier.sheet.origins import (
     Origins,
     all_values,
@@ -130,7 +130,9 @@ def _question(result: Result) -> Iterator[Block]:
         )
     for v in of.entries:
         if isinstance(v.origin, JobEntry) and v.origin.defaulted:
-            items.append((f'May it be assumed that {v.origin.path} = "{v.origin.text}"? ({v.origin.reason})',))
+            items.append(
+                (f'May it be assumed that {v.origin.path} = "{in_style(v.origin.text, result.job.units)}"? ({v.origin.reason})',)
+            )
     if of.closed:
         items.append((
             "Its action comes out of a numerical model that names no figures of its own; whatever went into that model "
@@ -169,7 +171,7 @@ def _assumptions(result: Result) -> Iterator[Block]:
         return
     if len(found) > FEW:
         yield Paragraph((f"The first {FEW} of {len(found)}; all stand in the appendix.",))
-    yield Bullets(tuple(assumption(e, more) for e, more in found[:FEW]))
+    yield Bullets(tuple(assumption(e, more, result.job.units) for e, more in found[:FEW]))
 
 
 def _alike(entries: tuple[JobEntry, ...]) -> list[tuple[JobEntry, int]]:
@@ -180,9 +182,9 @@ def _alike(entries: tuple[JobEntry, ...]) -> list[tuple[JobEntry, int]]:
     return [(group[0], len(group) - 1) for group in counted.values()]
 
 
-def assumption(entry: JobEntry, more: int = 0) -> Line:
-    """An assumption in words; ``more`` counts others just like it."""
-    text = f'"{entry.text}"' if entry.text else "left empty"
+def assumption(entry: JobEntry, more: int = 0, style: str = "metric") -> Line:
+    """An assumption in words, in the units of the sheet; ``more`` counts others just like it."""
+    text = f'"{in_style(entry.text, style)}"' if entry.text else "left empty"
     others = f" (and {more} like it)" if more else ""
     return (f"{entry.path}{others} = {text}: {entry.reason}",)
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from barrier.equation import Equation
 from barrier.errors import CalculationError
 from barrier.sheet.blocks import Given, ItemBlock, NumericalBlock, StepBlock, Token
-from barrier.sheet.numbers import CALCULATION, base_unit, figure_of
+from barrier.sheet.numbers import CALCULATION, base_unit, figure_of, in_style
 from barrier.value import Cell, Gather, JobEntry, Numerical, Pick, Step, Value
 
 PENCIL = 0.002  # relative; a step whose printed numbers miss by more gets more digits (0.5 % is what a reader is promised)
@@ -148,7 +148,8 @@ class Ledger:
         assert isinstance(origin, JobEntry)
         assumed = f"assumed: {origin.reason}" if origin.defaulted else ""
         detail = assumed or (f"line {origin.line}" if origin.line else origin.reason)
-        return ItemBlock(item.label, "", item.token(), f'{origin.path} = "{origin.text}"', detail)
+        text = in_style(origin.text, self.style) if origin.defaulted else origin.text
+        return ItemBlock(item.label, "", item.token(), f'{origin.path} = "{text}"', detail)
 
     def _step(self, item: Item, step: Step) -> StepBlock:
         equation = step.equation

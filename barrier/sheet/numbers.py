@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from math import gcd
 
 from barrier.result import Check, Ending
 from barrier.units import KINDS, UNITS, shown_unit
@@ -17,6 +18,7 @@ from barrier.value import Cell, JobEntry, Value, source_of
 CALCULATION = 4  # significant digits where a reviewer recomputes
 FRONT = 3  # significant digits up front
 EXACT = 6  # an entry or a cell with up to so many digits is printed as written
+SIXTEENTHS = 16  # of an inch: what a rule shows
 NBSP = "\N{NO-BREAK SPACE}"
 MINUS = "\N{MINUS SIGN}"
 
@@ -94,6 +96,21 @@ def digits_text(x: float, digits: int, exact: bool = False) -> str:
     return (MINUS if negative else "") + whole + point + rest
 
 
+def _fraction(x: float) -> str:
+    """Inches as a rule has them, whole and in sixteenths or coarser; empty where they are not so.
+
+    >>> _fraction(3.5).replace("\\N{NO-BREAK SPACE}", "_"), _fraction(-0.1875), _fraction(0.197), _fraction(48.0)
+    ('3_1/2', '−3/16', '', '')
+    """
+    parts = round(abs(x) * SIXTEENTHS)
+    if parts % SIXTEENTHS == 0 or abs(abs(x) * SIXTEENTHS - parts) > 1e-6:
+        return ""
+    whole, rest = divmod(parts, SIXTEENTHS)
+    common = gcd(rest, SIXTEENTHS)
+    text = f"{whole}{NBSP}" if whole else ""
+    return f"{MINUS if x < 0 else ''}{text}{rest // common}/{SIXTEENTHS // common}"
+
+
 def _fixed(x: float, digits: int) -> str:
     return format(Decimal(f"{x:.{digits - 1}e}"), "f") if x else "0"
 
@@ -105,10 +122,16 @@ def _rounds_exactly(x: float, digits: int) -> bool:
 def worth(number: str) -> float:
     """What a printed number says.
 
-    >>> worth("−1 235.5"), worth("0")
-    (-1235.5, 0.0)
+    >>> worth("−1 235.5"), worth("0"), worth("−3 1/2"), worth("3/16")
+    (-1235.5, 0.0, -3.5, 0.1875)
     """
-    return float(number.replace(NBSP, "").replace(" ", "").replace(MINUS, "-"))
+    plain = number.replace(NBSP, " ").replace(MINUS, "-")
+    if "/" not in plain:
+        return float(plain.replace(" ", ""))
+    whole, _, part = plain.lstrip("-").rpartition(" ")
+    above, _, below = part.partition("/")
+    size = float(whole.replace(" ", "") or 0) + int(above) / int(below)
+    return -size if plain.startswith("-") else size
 
 
 def figure(x: float, kind: str, style: str, digits: int = CALCULATION, exact: bool = False, unit: str | None = None) -> Figure:
@@ -125,7 +148,8 @@ def figure(x: float, kind: str, style: str, digits: int = CALCULATION, exact: bo
     """
     chosen = _unit_for(x, kind, style) if unit is None else unit
     factor = UNITS[chosen].factor
-    text = digits_text(x / factor, digits, exact)
+    text = _fraction(x / factor) if chosen == "in" else ""
+    text = text or digits_text(x / factor, digits, exact)
     return Figure(text, chosen, worth(text) * factor)
 
 
@@ -180,3 +204,22 @@ def seven(x: float) -> float:
     (0.3333333, 0.0)
     """
     return float(f"{x:.7g}") + 0.0
+
+
+def in_style(text: str, style: str) -> str:
+    """A length, stiffness or other metric quantity in words, in the units of the sheet; anything else as it is.
+
+    What a default stands for is written in metric units here; a sheet in inches shows it in its own.
+
+    >>> in_style("10 N/mm3", "us").replace("\\N{NO-BREAK SPACE}", "_"), in_style("10 N/mm3", "metric"), in_style("loose", "us")
+    ('36_840_lbf/in³', '10 N/mm3', 'loose')
+    """
+    number, _, unit = text.partition(" ")
+    if style != "us" or unit not in UNITS:
+        return text
+    try:
+        x = float(number) * UNITS[unit].factor
+    except ValueError:
+        return text
+    kind = next(k for k in KINDS.values() if k.dimension == UNITS[unit].dimension)
+    return figure(x, kind.name, style).text

@@ -33,7 +33,7 @@ def test_lag_screw_with_its_tapered_tip_taken_off() -> None:
     p_t = THREAD(L=L, l_tip=inches(e.given["tip_in"]), z_b=side, h_b=inches(12), l_thr=L)
     assert round(float(p_t.x) / INCH, 6) == 2.1875
     W = nds.LAG_WITHDRAWAL(G=val(e.given["G"], "ratio"), D=inches(e.given["D_in"]))
-    R = nds.LAG_ALLOWABLE(W=W, C_D=val(e.given["CD"], "ratio"), C_M=ONE, p_t=p_t)
+    R = lumber.WITHDRAWAL(W=W, C_D=val(e.given["CD"], "ratio"), C_M=ONE, C_eg=ONE, p_t=p_t)
     e.agrees(float(R.x) * THEIR_POUND, PRINT)
 
 

@@ -168,7 +168,7 @@ class Eurocode(Family):
         f_d = timber.BEARING(k_mod=self._k_mod(grade, combination), f_c_90_k=f_k, gamma_M=self._gamma_timber(grade))
         return timber.BEARING_K_C(k_c_90=k_c, f_c_90_d=f_d)
 
-    def bearing_spread(self) -> Answer:
+    def bearing_spread(self, b: Value, beside: Value | None) -> Answer:
         return self.tables.value("en1995_lengths", "bearing_spread").named("l_s")
 
     def bending(self, grade: Timber, combination: Combination) -> Answer:
@@ -223,6 +223,8 @@ class Eurocode(Family):
         return lateral.SIDEWAYS_DESIGN(
             k_mod=self._k_mod(grade, combination), F_v_Rk=F_v, gamma_M=self._factor("gamma_M_connections", "gamma_M")
         )
+
+    combined_is_squares = True
 
     def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
         return lateral.COMBINED(eta_ax=eta_ax, eta_v=eta_v)

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from barrier.basis.family import WET, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
-from barrier.basis.us import equations
+from barrier.basis.us import equations, nds
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
+LAG = 6.35  # mm, a quarter of an inch: thinner screws are wood screws to NDS
+THIN = 6.35  # mm, root diameter below which all yield modes share one reduction term
+
 
 class AllowableStress(Family):
-    """ASCE 7 and IBC guard loads, the IBC factor on glass, NDS withdrawal of lag screws; the rest is to come."""
+    """ASCE 7 and IBC guard loads, the IBC factor on glass, ASTM E1300 for wind, NDS-2018 for wood and lag screws."""
 
     key = "us"
     title = "US allowable stress basis"
-    editions = ("ASCE 7-22", "IBC 2021", "NDS-2015")
+    editions = ("ASCE 7-22", "IBC 2021", "ASTM E1300", "NDS-2018", "AISC 360-16")
     strength_level = "allowable"
     durations = ("permanent", "ten years", "two months", "seven days", "ten minutes")
 
@@ -41,20 +44,33 @@ class AllowableStress(Family):
             found.append(Action("line", "line load", "line", line, "barrier", True, source))
         if point is not None:
             found.append(Action("point", "point load at the top edge", "point", point, "barrier", True, source))
+        infill, area = row.value("infill_point"), row.value("infill_area")
+        if infill is not None and area is not None:
+            side = equations.PATCH_SIDE(A_P=area.named("A_P"))
+            found.append(Action("infill point", "load on the infill", "patch", infill, "barrier", True, source, None, side))
         return tuple(found)
 
     def weight_factor(self) -> Value:
         return self.tables.value("asce7_factors", "dead_resisting_asd")
 
+    def rule(self, key: str) -> tuple[Value | None, str, str] | None:
+        table = self.tables.table("us_guard_rules")
+        if key not in table.keys:
+            return None
+        row = table.row(key)
+        return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+
+    # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:
         table = self.tables.table("glass_thickness_astm_c1036")
-        key = f"{nominal.at(0):.0f} mm"
-        near = {round(float(k.split()[0])): k for k in table.keys}
-        if round(nominal.at(0)) not in near:
-            return NotChecked(Lack.INPUT, f"no minimum thickness is tabulated for {key}; give it in the job")
-        minimum = table.row(near[round(nominal.at(0))]).value("minimum")
-        assert minimum is not None
-        return minimum.named("t")
+        for key in table.keys:
+            row = table.row(key)
+            designations = (row.value("nominal"), row.value("inch"))
+            if any(d is not None and abs(d.at(0) - nominal.at(0)) < SAME_SIZE for d in designations):
+                minimum = row.value("minimum")
+                assert minimum is not None
+                return minimum.named("t")
+        return NotChecked(Lack.INPUT, "no minimum thickness is tabulated for this nominal one; give it in the job")
 
     def glass_constants(self) -> tuple[Value, Value, Value]:
         row = self.tables.table("glass_material").row("us")
@@ -64,7 +80,7 @@ class AllowableStress(Family):
 
     def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:
         if combination.id.endswith("wind"):
-            return self._lack("the strength of glass under wind")
+            return self._under_wind(glass, location)
         table = self.tables.table("glass_us")
         if glass.kind not in table.keys:
             return NotChecked(Lack.BASIS, f"no mean modulus of rupture of {glass.kind} glass is tabulated")
@@ -73,18 +89,189 @@ class AllowableStress(Family):
         factor = self.tables.value("ibc_factors", "guard_safety_factor").named("SF")
         return equations.GLASS_GUARD(MOR=rupture.named("MOR"), SF=factor)
 
-    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
-        name = timber.names.get("us")
-        table = self.tables.table("nds_species")
+    def _under_wind(self, glass: Glass, location: Location) -> Answer:
+        """Allowable stress of ASTM E1300 for the duration and breakage taken for wind."""
+        table = self.tables.table("astm_e1300_allowable")
+        key = f"{glass.kind} {location}"
+        if key not in table.keys:
+            return NotChecked(Lack.BASIS, f"ASTM E1300 has no allowable stress of {glass.kind} glass here")
+        row = table.row(key)
+        stress, n, cov = row.value("stress"), row.value("n"), row.value("cov")
+        assert stress is not None and n is not None and cov is not None
+        basic = self.tables.value("astm_e1300_wind", "basic_probability").named("P")
+        wanted = self.tables.value("astm_e1300_wind", "probability").named("P")
+        k_P = equations.GLASS_PROBABILITY(
+            V=cov.named("V"), z_P=equations.deviations_below(wanted), z_8=equations.deviations_below(basic).named("z_8")
+        )
+        k_t = equations.GLASS_DURATION(t_s=self.tables.value("astm_e1300_wind", "seconds").named("t_s"), n=n.named("n"))
+        return equations.GLASS_ALLOWABLE(k_P=k_P, k_t=k_t, F_8=stress.named("F_8"))
+
+    def support_factor(self) -> tuple[Value, str] | None:
+        row = self.tables.table("us_guard_rules").row("support")
+        factor = self.tables.value("ibc_factors", "guard_safety_factor").named("SF")
+        return factor, f"{row.text('words')}: {row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+
+    # ---- timber
+    def _species(self, timber: Timber) -> str | NotChecked:
+        name, table = timber.names.get("us"), self.tables.table("nds_species")
+        graded = self.tables.table("nds_grades")
+        if name is not None and name in graded.keys:
+            name = graded.row(name).text("species")
         if name is None or name not in table.keys:
-            return NotChecked(Lack.INPUT, 'the timber has no species of NDS (material = { us = "Douglas Fir-Larch" })')
-        gravity = table.row(name).value("G")
-        assert gravity is not None
-        duration = combination.duration.replace(" ", "_")
-        wet = "C_M_withdrawal_wet" if timber.service_class == WET else "C_M_dry"
-        return equations.LAG_ALLOWABLE(
-            W=equations.LAG_WITHDRAWAL(G=gravity.named("G"), D=screw.d),
-            C_D=self.tables.value("nds_factors", f"C_D_{duration}").named("C_D"),
-            C_M=self.tables.value("nds_factors", wet).named("C_M"),
+            return NotChecked(Lack.INPUT, 'the timber has no species of NDS (material = { us = "Douglas Fir-Larch No.2" })')
+        return name
+
+    def _graded(self, timber: Timber, column: str) -> Answer:
+        name, table = timber.names.get("us"), self.tables.table("nds_grades")
+        if timber.laminated:
+            return self._lack("glued laminated timber")
+        if name is None or name not in table.keys:
+            said = f'"{name}" names no grade' if name is not None else "the timber is not named"
+            return NotChecked(Lack.INPUT, f'{said}; write species and grade (material = {{ us = "Douglas Fir-Larch No.2" }})')
+        value = table.row(name).value(column)
+        assert value is not None
+        return value.named(column)
+
+    def _of_species(self, timber: Timber, column: str) -> Answer:
+        name = self._species(timber)
+        if isinstance(name, NotChecked):
+            return name
+        value = self.tables.table("nds_species").row(name).value(column)
+        assert value is not None
+        return value.named(column)
+
+    def _factor(self, key: str, symbol: str) -> Value:
+        return self.tables.value("nds_factors", key).named(symbol)
+
+    def _duration(self, combination: Combination) -> Value:
+        return self._factor(f"C_D_{combination.duration.replace(' ', '_')}", "C_D")
+
+    def _moisture(self, timber: Timber, what: str) -> Value:
+        return self._factor(f"C_M_{what}_wet" if timber.service_class == WET else "C_M_dry", "C_M")
+
+    def timber_stiffness(self, timber: Timber) -> Answer:
+        return self._graded(timber, "E")
+
+    def timber_shear_stiffness(self, timber: Timber) -> Answer:
+        E = self._graded(timber, "E")
+        return E if isinstance(E, NotChecked) else nds.SHEAR_MODULUS(E=E)
+
+    def bearing(self, timber: Timber, combination: Combination, characteristic: bool = False) -> Answer:
+        F = self._of_species(timber, "F_c_perp")
+        return F if isinstance(F, NotChecked) else nds.BEARING(F_c_perp=F, C_M=self._moisture(timber, "F_c_perp"))
+
+    def bearing_spread(self, b: Value, beside: Value | None) -> Answer:
+        short, end = self.tables.value("nds_lengths", "bearing_short"), self.tables.value("nds_lengths", "bearing_from_end")
+        if b.at(0) >= short.at(0) or (beside is not None and beside.at(0) < end.at(0)):
+            return NotChecked(Lack.RANGE, "no increase of bearing: it is long, or near the end of the piece (NDS 3.10.4)")
+        return self.tables.value("nds_lengths", "bearing_increase").named("l_s")
+
+    def bending(self, timber: Timber, combination: Combination) -> Answer:
+        F_b = self._graded(timber, "F_b")
+        if isinstance(F_b, NotChecked):
+            return F_b
+        low = F_b.at(0) <= self.tables.value("nds_stresses", "bending_wet_from").at(0)
+        C_M = self._factor("C_M_dry", "C_M") if low else self._moisture(timber, "F_b")
+        return nds.BENDING(F_b=F_b, C_D=self._duration(combination), C_M=C_M)
+
+    def shear(self, timber: Timber, combination: Combination) -> Answer:
+        F_v = self._graded(timber, "F_v")
+        if isinstance(F_v, NotChecked):
+            return F_v
+        return nds.SHEAR(F_v=F_v, C_D=self._duration(combination), C_M=self._moisture(timber, "F_v"))
+
+    def bent_both_ways(self, eta_y: Value, eta_z: Value) -> Answer:
+        return nds.BENT_BOTH_WAYS(eta_y=eta_y, eta_z=eta_z)
+
+    def splitting(self, timber: Timber, b: Value, h: Value, h_e: Value, combination: Combination) -> Answer:
+        F_v = self.shear(timber, combination)
+        if isinstance(F_v, NotChecked):
+            return F_v
+        k_s = self._factor("splitting_share", "k_s")
+        return nds.SHEAR_AT_CONNECTION(k_s=k_s, F_v_adj=F_v, b_pc=b, h_e=h_e, h_pc=h)
+
+    def torsion(self, timber: Timber, long_side: Value, short_side: Value, combination: Combination) -> Answer:
+        return NotChecked(Lack.BASIS, "NDS gives no value for torsion of wood")
+
+    # ---- fasteners
+    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+        G = self._of_species(timber, "G")
+        if isinstance(G, NotChecked):
+            return G
+        lag = screw.d.at(0) >= LAG
+        if screw.end_grain and not lag:
+            return NotChecked(Lack.RANGE, "a wood screw in end grain may not be pulled out by NDS 12.2.2")
+        W = equations.LAG_WITHDRAWAL if lag else equations.WOOD_SCREW_WITHDRAWAL
+        return nds.WITHDRAWAL(
+            W=W(G=G, D=screw.d),
+            C_D=self._duration(combination),
+            C_M=self._moisture(timber, "withdrawal"),
+            C_eg=self._factor("C_eg_withdrawal_lag" if screw.end_grain else "C_eg_none", "C_eg"),
             p_t=l_ef,
         )
+
+    def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+        G = self._of_species(timber, "G")
+        if isinstance(G, NotChecked):
+            return G
+        if screw.d_1 is None:
+            return NotChecked(Lack.INPUT, "the root diameter of the screw is not given; measure it")
+        F_yb = self._bending_yield(screw)
+        if isinstance(F_yb, NotChecked):
+            return F_yb
+        if l_ef.at(0) < self.tables.value("nds_screw_spacing", "lag_lateral_penetration").at(0) * screw.d.at(0):
+            return NotChecked(Lack.RANGE, "less than 4 diameters of the screw in the wood, its tip not counted (NDS 12.1.4.6)")
+        thick = screw.d.at(0) >= LAG
+        F_e = (equations.BEARING_ACROSS if thick else equations.BEARING_SMALL)(G=G, D_n=screw.d.named("D_n"))
+        K_theta = equations.K_THETA(theta=self.tables.value("nds_angles", "across").named("theta"))
+        D = screw.d_1.named("D")
+        if screw.d_1.at(0) < THIN:
+            R_d = equations.REDUCTION_THIN(K_D=equations.K_D(D=D), K_theta=K_theta)
+        else:
+            R_d = equations.REDUCTION["IV"](K_theta=K_theta, D=D)
+        Z = equations.THROUGH_BOARD(F_e=F_e, D=D, R_d=R_d, g=gap, F_yb=F_yb, l_m=l_ef.named("l_m"))
+        return nds.SIDEWAYS(
+            Z=Z,
+            C_D=self._duration(combination),
+            C_M=self._moisture(timber, "lateral"),
+            C_eg=self._factor("C_eg_lateral" if screw.end_grain else "C_eg_none", "C_eg"),
+        )
+
+    def _bending_yield(self, screw: Screw) -> Answer:
+        """Bending yield strength of the lag screw whose nominal diameter this is."""
+        table = self.tables.table("nds_lag_screws")
+        for key in table.keys:
+            D, F_yb = table.row(key).value("D"), table.row(key).value("F_yb")
+            assert D is not None and F_yb is not None
+            if abs(D.at(0) - screw.d.at(0)) < SAME_SIZE:
+                return F_yb.named("F_yb")
+        return NotChecked(Lack.BASIS, "no bending yield strength is tabulated for a screw of this diameter")
+
+    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
+        return nds.COMBINED(eta_ax=eta_ax, eta_v=eta_v)
+
+    def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
+        if screw.d_1 is None or screw.f_u is None:
+            return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
+        omega = self.tables.value("nds_steel", "omega_rupture").named("Omega")
+        return nds.SCREW_TENSION(f_u=screw.f_u, d_1=screw.d_1, Omega=omega)
+
+    def axial_spacing(self, rule: str, d: Value) -> Answer:
+        key = {"a1": "lag_withdrawal_spacing", "a2": "lag_withdrawal_spacing", "a1_CG": "lag_withdrawal_end"}.get(rule)
+        # The screws are pushed sideways too, across the grain and either way, so an edge counts as a loaded one.
+        return nds.SPACING(m=self.tables.value("nds_screw_spacing", key or "lateral_loaded_edge").named("m"), d=d)
+
+    def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
+        if meaning != "allowable":
+            return NotChecked(Lack.INPUT, f"a bracket rated as {meaning}: this basis needs the allowable load")
+        return rating.named("R_a")
+
+    def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
+        text = (
+            "NDS credits nails and screws in end grain with 0.67 of what they hold sideways in side grain (12.5.2); that value "
+            "is not calculated here"
+        )
+        return NotChecked(Lack.BASIS, text)
+
+
+SAME_SIZE = 0.1  # mm; diameters closer than this are one size

@@ -66,6 +66,16 @@ def deviations_below(probability: Value) -> Value:
     return Value(-NormalDist().inv_cdf(P), "ratio", origin, "z_P")
 
 
+# ---------------------------------------------------------------- loads
+PATCH_SIDE = Equation(
+    Symbol("s_P", "length"),
+    "sqrt(A_P)",
+    symbols("A_P:area"),
+    "geometry: side of the square the load on the infill stands on",
+    "computed",
+    title="side of the patch",
+)
+
 # ---------------------------------------------------------------- withdrawal
 LAG_WITHDRAWAL = Equation(
     Symbol("W", "withdrawal", "lbf/in"),
@@ -74,14 +84,6 @@ LAG_WITHDRAWAL = Equation(
     "NDS-2015 12.2.1 (12.2-1)",
     "secondary",
     title="reference withdrawal of a lag screw per inch of thread",
-)
-LAG_ALLOWABLE = Equation(
-    Symbol("W_adj_p_t", "force"),
-    "W*C_D*C_M*p_t",
-    symbols("W:withdrawal, C_D:ratio, C_M:ratio, p_t:length"),
-    "NDS-2015 12.2.1 with Table 11.3.1",
-    "secondary",
-    title="allowable withdrawal of one lag screw",
 )
 WOOD_SCREW_WITHDRAWAL = Equation(
     Symbol("W", "withdrawal", "lbf/in"),

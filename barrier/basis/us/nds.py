@@ -1,0 +1,96 @@
+"""Equations of NDS for sawn lumber and lag screws beyond the yield limits, and of the steel of a screw."""
+
+from __future__ import annotations
+
+from barrier.equation import Equation, Symbol, symbols
+
+BENDING = Equation(
+    Symbol("F_b_adj", "stress"),
+    "F_b*C_D*C_M",
+    symbols("F_b:stress, C_D:ratio, C_M:ratio"),
+    "NDS-2018 Table 4.3.1; size factor and repetitive use not taken, short piece",
+    "memory",
+    title="allowable bending stress",
+)
+SHEAR = Equation(
+    Symbol("F_v_adj", "stress"),
+    "F_v*C_D*C_M",
+    symbols("F_v:stress, C_D:ratio, C_M:ratio"),
+    "NDS-2018 Table 4.3.1",
+    "memory",
+    title="allowable shear stress",
+)
+BEARING = Equation(
+    Symbol("F_c_perp_adj", "stress"),
+    "F_c_perp*C_M",
+    symbols("F_c_perp:stress, C_M:ratio"),
+    "NDS-2018 Table 4.3.1, no duration factor; a limit of deformation (0.04 in), not collapse",
+    "secondary",
+    title="allowable bearing across the grain",
+)
+BENT_BOTH_WAYS = Equation(
+    Symbol("eta", "ratio"),
+    "eta_y + eta_z",
+    symbols("eta_y:ratio, eta_z:ratio"),
+    "NDS-2018 3.9.2 (3.9-3) without axial force, short piece",
+    "memory",
+    title="bending both ways at once",
+)
+SHEAR_AT_CONNECTION = Equation(
+    Symbol("V_r_adj", "force"),
+    "k_s*F_v_adj*b_pc*h_e*(h_e/h_pc)**2",
+    symbols("k_s:ratio, F_v_adj:stress, b_pc:length, h_e:length, h_pc:length"),
+    "NDS-2018 3.4.3.3(a) (3.4-6), d_e the depth the screws reach from the edge they pull at",
+    "memory",
+    valid=("h_e < h_pc",),
+    title="shear a piece may have beside screws that pull it up",
+)
+SHEAR_MODULUS = Equation(
+    Symbol("G", "stress"),
+    "E/16",
+    symbols("E:stress"),
+    "usual ratio for softwood, handbooks of wood",
+    "memory",
+    title="shear modulus",
+)
+WITHDRAWAL = Equation(
+    Symbol("W_adj_p_t", "force"),
+    "W*C_D*C_M*C_eg*p_t",
+    symbols("W:withdrawal, C_D:ratio, C_M:ratio, C_eg:ratio, p_t:length"),
+    "NDS-2018 12.2.1 with Table 11.3.1",
+    "secondary",
+    title="allowable withdrawal of one lag screw",
+)
+SIDEWAYS = Equation(
+    Symbol("Z_adj", "force"),
+    "Z*C_D*C_M*C_eg",
+    symbols("Z:force, C_D:ratio, C_M:ratio, C_eg:ratio"),
+    "NDS-2018 Table 11.3.1",
+    "memory",
+    title="allowable sideways load of one lag screw",
+)
+COMBINED = Equation(
+    Symbol("eta", "ratio"),
+    "sqrt(eta_ax**2 + eta_v**2)",
+    symbols("eta_ax:ratio, eta_v:ratio"),
+    "NDS-2018 12.4.1 (12.4-1) written in the two utilisations, at the angle of load to the wood surface that is worst: "
+    "eta_ax sin(alpha) + eta_v cos(alpha) is never more than this",
+    "memory",
+    title="withdrawal and sideways together",
+)
+SCREW_TENSION = Equation(
+    Symbol("T_steel", "force"),
+    "f_u*pi*d_1**2/4/Omega",
+    symbols("f_u:stress, d_1:length, Omega:ratio"),
+    "AISC 360-16 D2(b), on the root area",
+    "memory",
+    title="allowable tension of the screw's steel",
+)
+SPACING = Equation(
+    Symbol("a_min", "length"),
+    "m*d",
+    symbols("m:ratio, d:length"),
+    "NDS-2018 Tables 12.5.1C and 12.5.1E, multiple of the diameter",
+    "memory",
+    title="smallest distance of a lag screw",
+)
