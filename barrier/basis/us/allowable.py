@@ -7,8 +7,7 @@ from barrier.basis.us import equations, nds
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
-LAG = 6.35  # mm, a quarter of an inch: thinner screws are wood screws to NDS
-THIN = 6.35  # mm, root diameter below which all yield modes share one reduction term
+SAME_SIZE = 0.1  # mm; sizes closer than this are one size
 
 
 class AllowableStress(Family):
@@ -198,7 +197,7 @@ class AllowableStress(Family):
         G = self._of_species(timber, "G")
         if isinstance(G, NotChecked):
             return G
-        lag = screw.d.at(0) >= LAG
+        lag = not self._below("lag_from", screw.d)
         if screw.end_grain and not lag:
             return NotChecked(Lack.RANGE, "a wood screw in end grain may not be pulled out by NDS 12.2.2")
         W = equations.LAG_WITHDRAWAL if lag else equations.WOOD_SCREW_WITHDRAWAL
@@ -221,11 +220,11 @@ class AllowableStress(Family):
             return F_yb
         if l_ef.at(0) < self.tables.value("nds_screw_spacing", "lag_lateral_penetration").at(0) * screw.d.at(0):
             return NotChecked(Lack.RANGE, "less than 4 diameters of the screw in the wood, its tip not counted (NDS 12.1.4.6)")
-        thick = screw.d.at(0) >= LAG
-        F_e = (equations.BEARING_ACROSS if thick else equations.BEARING_SMALL)(G=G, D_n=screw.d.named("D_n"))
+        small = self._below("lag_from", screw.d)
+        F_e = (equations.BEARING_SMALL if small else equations.BEARING_ACROSS)(G=G, D_n=screw.d.named("D_n"))
         K_theta = equations.K_THETA(theta=self.tables.value("nds_angles", "across").named("theta"))
         D = screw.d_1.named("D")
-        if screw.d_1.at(0) < THIN:
+        if self._below("thin_below", screw.d_1):
             R_d = equations.REDUCTION_THIN(K_D=equations.K_D(D=D), K_theta=K_theta)
         else:
             R_d = equations.REDUCTION["IV"](K_theta=K_theta, D=D)
@@ -236,6 +235,10 @@ class AllowableStress(Family):
             C_M=self._moisture(timber, "lateral"),
             C_eg=self._factor("C_eg_lateral" if screw.end_grain else "C_eg_none", "C_eg"),
         )
+
+    def _below(self, length: str, d: Value) -> bool:
+        """Whether a diameter is below one of the lengths of NDS; rounding of inches does not decide."""
+        return d.at(0) < self.tables.value("nds_lengths", length).at(0) - SAME_SIZE
 
     def _bending_yield(self, screw: Screw) -> Answer:
         """Bending yield strength of the lag screw whose nominal diameter this is."""
@@ -272,6 +275,3 @@ class AllowableStress(Family):
             "is not calculated here"
         )
         return NotChecked(Lack.BASIS, text)
-
-
-SAME_SIZE = 0.1  # mm; diameters closer than this are one size
