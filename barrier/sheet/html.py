@@ -65,7 +65,7 @@ def _body(content: Content, title: str) -> Iterator[str]:
     yield f'<header><p class="kicker">{KICKER}</p><h1>{words(title)}</h1></header>'
     yield '<main id="sheet">'
     yield parts[0]
-    yield f'<nav aria-label="Parts of this sheet"><h2>Parts of this sheet</h2><ul>{links}</ul></nav>'
+    yield f'<nav aria-label="Parts of this sheet"><details><summary>Parts of this sheet</summary><ul>{links}</ul></details></nav>'
     yield from parts[1:]
     yield "</main>"
 

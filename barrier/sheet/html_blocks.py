@@ -31,8 +31,8 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.equations import shown_name, symbolic
-from barrier.sheet.layout import Box, pieces, symbols
-from barrier.sheet.numbers import ending_text, seven, utilisation_text
+from barrier.sheet.layout import Box, Number, pieces, symbols
+from barrier.sheet.numbers import NBSP, ending_text, seven, utilisation_text
 from barrier.sheet.plain import residual_text
 from barrier.sheet.plain_words import printable
 from barrier.sheet.typeset import Typeset
@@ -56,6 +56,16 @@ def loud(text: str) -> str:
 def anchor(label: str) -> str:
     """The id of an item of the calculation: ``J3`` as it is, ``12`` as ``i12``."""
     return label if label[:1].isalpha() else f"i{label}"
+
+
+def variable(name: str) -> str:
+    """A symbol in running words.
+
+    >>> variable("gamma_M")
+    '<var>γ<sub>M</sub></var>'
+    """
+    base, _, index = printable(shown_name(name)).partition("_")
+    return f"<var>{escape(base)}{f'<sub>{escape(index)}</sub>' if index else ''}</var>"
 
 
 def shown_label(label: str) -> str:
@@ -90,12 +100,12 @@ class Blocks:
             case Token():
                 return self._token(part)
             case Sym(name):
-                return mathml.math(mathml.symbol(name), shown_name(name))
+                return variable(name)
             case Ref(label):
                 return self._ref(label)
             case Formula(equation):
                 name = shown_name(equation.result.name)
-                head = mathml.symbol(equation.result.name) + '<mo form="infix">=</mo>'
+                head = mathml.symbol(equation.result.name) + EQUALS
                 box = symbols(equation.tree)
                 return self._chunks(box, head, f"{name} = {symbolic(equation.tree)}")
             case str():
@@ -103,17 +113,17 @@ class Blocks:
 
     def _token(self, token: Token) -> str:
         shown = typeset.figure(token, self.style).text
-        return f'<data class="n" value="{typeset.worth(token)!r}">{escape(shown)}</data>'
+        return f"<data class=n value={mathml.short(typeset.worth(token))}>{escape(shown)}</data>"
 
     def _ref(self, label: str) -> str:
         shown = shown_label(label)
-        return f'<a class="ref" href="#{anchor(label)}">{shown}</a>' if label in self.wanted else shown
+        return f'<a href="#{anchor(label)}">{shown}</a>' if label in self.wanted else shown
 
     def _chunks(self, box: Box, head: str, said: str) -> str:
         """A formula in elements between which a line may break; the first says all of it, the others their own part."""
         parts = pieces(box)
-        first = mathml.math(f"<mrow>{head}{mathml.mathml(parts[0])}</mrow>", said)
-        rest = (mathml.math(f"<mrow>{mathml.mathml(p)}</mrow>", "continued") for p in parts[1:])
+        first = mathml.math(head + mathml.mathml(parts[0]), said)
+        rest = (mathml.math(mathml.mathml(p), "continued") for p in parts[1:])
         return "<wbr>".join((first, *rest))
 
     # ---------------------------------------------------------------- words
@@ -149,9 +159,9 @@ class Blocks:
         return f'<figure id="fig-{name}">{inline_svg(picture.svg, picture.alt, f"fig-{name}-")}{caption}</figure>'
 
     # ---------------------------------------------------------------- tables
-    def _scroll(self, body: str, name: str, cls: str = "scroll") -> str:
+    def _scroll(self, body: str, name: str, cls: str = "scroll", role: str = "region") -> str:
         """A box of its own that scrolls sideways, by keyboard too."""
-        return f'<div class="{cls}" role="region" tabindex="0" aria-label="{escape(name)}">{body}</div>'
+        return f'<div class={cls} role={role} tabindex=0 aria-label="{escape(name)}">{body}</div>'
 
     def _table(self, t: Table) -> str:
         sides = ["" if a == "l" else ' class="r"' for a in t.align]
@@ -179,7 +189,7 @@ class Blocks:
         mark = '<strong class="mark">► GOVERNS </strong>' if row.governs else '<span class="mark">i </span>' if information else ""
         eta = utilisation_text(check)
         if check.eta is not None:
-            eta = f'<data class="u" value="{seven(check.eta)!r}">{eta}</data>'
+            eta = f"<data class=u value={mathml.short(seven(check.eta))}>{eta}</data>"
         note = "; ".join(w for w in (check.where, check.reason) if w)
         return (
             f'<li class="{" ".join(classes)}"><div class="name">{mark}{words(row.title + said)}</div>'
@@ -193,25 +203,25 @@ class Blocks:
         rows = []
         for i, line in enumerate(typesets):
             head = mathml.math(mathml.symbol(name), shown_name(name)) if i == 0 else ""
-            rows.append(f"<div>{head}</div><div>{self._chunks(line.box, EQUALS, f'= {line.words}')}</div>")
-        return self._scroll("".join(rows), f"Equation {shown_label(label)}", "eq").replace('role="region"', 'role="group"', 1)
+            if isinstance(line.box, Number):
+                value = f" value={mathml.short(line.box.value)}" if line.box.value is not None else ""
+                body = f"= <data class=n{value}>{escape(line.words)}</data>"
+            else:
+                body = self._chunks(line.box, EQUALS, f"= {line.words}")
+            rows.append(f"<div>{head}</div><div>{body}</div>")
+        return self._scroll("".join(rows), f"Equation {shown_label(label)}", "eq", "group")
 
     def _head(self, label: str, title: str, source: str) -> str:
-        return (
-            f'<div class="title"><span class="no">{shown_label(label)}</span> {words(title)}</div>'
-            f'<div class="source">{words(source)}</div>'
-        )
+        return f"<div class=title><b>{shown_label(label)}</b> {words(title)}</div><div class=source>{words(source)}</div>"
 
     def _with(self, inputs: dict[str, Given]) -> str:
-        found = (
-            f'<span class="from">{mathml.math(mathml.symbol(n), shown_name(n))} from {self._ref(g.ref)}</span>'
-            for n, g in inputs.items()
-        )
+        found = (f"{variable(n)}{NBSP}from{NBSP}{self._ref(g.ref)}" for n, g in inputs.items())
         return "with " + ", ".join(found) if inputs else ""
 
     def _step(self, step: StepBlock) -> str:
         equation = step.equation
-        parts = [self._head(step.label, equation.title, f"{equation.source} · {equation.provenance}")]
+        title, source = equation.title, f"{equation.source} · {equation.provenance}"
+        parts = [self._head(step.label, title or equation.source, source if title else equation.provenance)]
         parts.append(self._equals(equation.result.name, typeset.lines(step, self.style), step.label))
         found = "; ".join(p for p in (self._with(dict(step.inputs)), words(typeset.bound_words(step))) if p)
         notes = [found] if found else []
@@ -239,16 +249,16 @@ class Blocks:
         return f'<div class="step" id="{anchor(n.label)}">{head}{equals}<div class="notes">{body}</div></div>'
 
     def _item(self, item: ItemBlock) -> str:
-        name = mathml.math(f'<mrow>{mathml.symbol(item.symbol)}{EQUALS}</mrow>', f"{shown_name(item.symbol)} =") if item.symbol else ""
+        name = f"{variable(item.symbol)} = " if item.symbol else ""
         detail = f'<div class="detail">{words(item.detail)}</div>' if item.detail else ""
         return (
-            f'<li id="{anchor(item.label)}"><span class="no">{shown_label(item.label)}</span>'
-            f'<div class="value">{name} {self._token(item.token)}</div>'
+            f'<li id="{anchor(item.label)}"><b>{shown_label(item.label)}</b>'
+            f'<div class="value">{name}{self._token(item.token)}</div>'
             f'<div class="place">{words(item.place)}{detail}</div></li>'
         )
 
 
-EQUALS = '<mo form="infix">=</mo>'
+EQUALS = "<mo>=</mo>"
 
 
 def drawn_bar(check: Check) -> str:

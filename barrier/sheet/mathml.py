@@ -6,6 +6,7 @@ from html import escape
 
 from barrier.sheet.equations import shown_name
 from barrier.sheet.layout import Box, Fenced, Fraction, Function, Number, Power, Root, Row, Sign, Symbol, stacked
+from barrier.sheet.numbers import MINUS, NBSP
 from barrier.sheet.plain_words import printable
 
 CLOSING = {"(": ")", "|": "|"}
@@ -29,10 +30,19 @@ def symbol(name: str) -> str:
 
 def number(text: str, unit: str = "", value: float | None = None) -> str:
     """A number as printed; its value in base units stands beside it for whoever reads the page by program."""
-    shown = f"<mn>{escape(text)}</mn>" + (f"<mtext>&#160;{escape(unit)}</mtext>" if unit else "")
+    shown = f"<mn>{escape(text)}</mn>" + (f"<mtext>{NBSP}{escape(unit)}</mtext>" if unit else "")
     if value is None:
         return shown
-    return f'<mrow class="n" data-value="{value!r}">{shown}</mrow>'
+    return f"<mrow class=n data-value={short(value)}>{shown}</mrow>"
+
+
+def short(value: float) -> str:
+    """A value in base units as an attribute: seven digits at most, no needless point.
+
+    >>> short(200.0), short(1.346154)
+    ('200', '1.346154')
+    """
+    return repr(value).removesuffix(".0")
 
 
 def mathml(box: Box) -> str:
@@ -49,7 +59,8 @@ def mathml(box: Box) -> str:
         case Number(text, unit, value):
             return number(text, unit, value)
         case Sign(text, leading):
-            return f'<mo form="{"prefix" if leading else "infix"}">{escape(text)}</mo>'
+            form = "prefix" if leading else "infix" if text in ("+", MINUS) else ""  # what the browser takes by itself is left out
+            return f"<mo{f' form={form}' if form else ''}>{escape(text)}</mo>"
         case Row(parts):
             return "".join(mathml(p) for p in parts)
         case Fraction(over, under):
@@ -59,7 +70,7 @@ def mathml(box: Box) -> str:
         case Power(base, exponent):
             return f"<msup>{_one(base)}{_one(exponent)}</msup>"
         case Fenced(of, fence):
-            return f'<mrow><mo form="prefix">{fence}</mo>{mathml(of)}<mo form="postfix">{CLOSING[fence]}</mo></mrow>'
+            return f"<mrow><mo>{fence}</mo>{mathml(of)}<mo>{CLOSING[fence]}</mo></mrow>"
         case Function():
             return _function(box)
 
@@ -75,6 +86,6 @@ def _function(box: Function) -> str:
     name = f"<mi>{escape(box.name)}</mi>"
     if stacked(box):
         rows = "".join(f"<mtr><mtd>{mathml(a)}</mtd></mtr>" for a in box.args)
-        return f'<mrow>{name}<mo form="prefix">{{</mo><mtable class="cases">{rows}</mtable></mrow>'
-    args = '<mo separator="true">,</mo>'.join(mathml(a) for a in box.args)
-    return f'<mrow>{name}<mo form="prefix">(</mo>{args}<mo form="postfix">)</mo></mrow>'
+        return f'<mrow>{name}<mo form="prefix">{{</mo><mtable class=cases>{rows}</mtable></mrow>'
+    args = "<mo>,</mo>".join(mathml(a) for a in box.args)
+    return f"<mrow>{name}<mrow><mo>(</mo>{args}<mo>)</mo></mrow></mrow>"
