@@ -34,18 +34,15 @@ def rendered(content: Content, title: str, source: str = "") -> str:
     )
 
 
-def front_page(content: Content, title: str, until: str) -> str:
-    """The part of a page before the heading ``until``, as it may stand in another page, a notebook say.
+def in_a_frame(content: Content, title: str, until: str = "") -> str:
+    """A page, or its part before the heading ``until``, as an element of another page, a notebook say.
 
-    Its style is its own: what it says holds inside the element only.
+    A frame keeps the style of either from the other.
     """
-    blocks = []
-    for block in content.blocks:
-        if isinstance(block, Heading) and block.line == (until,):
-            break
-        blocks.append(block)
-    page = rendered(Content(tuple(blocks), content.style), title)
-    return f'<iframe title="{words(title)}" style="width:100%;height:40rem;border:1px solid" srcdoc="{escape(page)}"></iframe>'
+    blocks = list(content.blocks)
+    end = next((i for i, b in enumerate(blocks) if isinstance(b, Heading) and b.line == (until,)), len(blocks))
+    page = rendered(Content(tuple(blocks[:end]), content.style), title)
+    return f'<iframe title="{words(title)}" style="width:100%;height:44rem;border:1px solid" srcdoc="{escape(page)}"></iframe>'
 
 
 @cache
