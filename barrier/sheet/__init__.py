@@ -68,7 +68,7 @@ def html(result: Result) -> str:
     Argument: ``result`` of :func:`barrier.load_path.check`. Returns the page; the same result gives the same bytes.
     """
     from barrier.sheet.content import content
-    from barrier.sheet.html import rendered
+    from barrier.sheet.html_file import rendered
 
     return rendered(content(result), result.job.title)
 
@@ -76,7 +76,7 @@ def html(result: Result) -> str:
 def markdown(result: Result) -> str:
     """The calculation sheet as Markdown with LaTeX mathematics; ``result`` of :func:`barrier.load_path.check`."""
     from barrier.sheet.content import content
-    from barrier.sheet.markdown import rendered
+    from barrier.sheet.markdown_file import rendered
 
     return rendered(content(result), result.job.title)
 
@@ -87,7 +87,7 @@ def first_page(subject: Result | Study) -> str:
     from barrier.sheet import studies
     from barrier.sheet.calculation import TITLE
     from barrier.sheet.content import content
-    from barrier.sheet.html import in_a_frame
+    from barrier.sheet.html_file import in_a_frame
 
     if isinstance(subject, Checked):
         return in_a_frame(content(subject), subject.job.title, TITLE)
@@ -113,7 +113,7 @@ def faults_text(study: Study) -> str:
 
 def ladder_html(study: Study) -> str:
     """The ladder of blocking as one HTML file; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.html import rendered
+    from barrier.sheet.html_file import rendered
     from barrier.sheet.studies import ladder_content
 
     return rendered(ladder_content(study), study.result.job.title)
@@ -121,7 +121,7 @@ def ladder_html(study: Study) -> str:
 
 def ladder_markdown(study: Study) -> str:
     """The ladder of blocking as Markdown; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.markdown import rendered
+    from barrier.sheet.markdown_file import rendered
     from barrier.sheet.studies import ladder_content
 
     return rendered(ladder_content(study), study.result.job.title)
@@ -129,7 +129,7 @@ def ladder_markdown(study: Study) -> str:
 
 def faults_html(study: Study) -> str:
     """The faults of the site as one HTML file; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.html import rendered
+    from barrier.sheet.html_file import rendered
     from barrier.sheet.studies import faults_content
 
     return rendered(faults_content(study), study.result.job.title)
@@ -137,7 +137,7 @@ def faults_html(study: Study) -> str:
 
 def faults_markdown(study: Study) -> str:
     """The faults of the site as Markdown; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.markdown import rendered
+    from barrier.sheet.markdown_file import rendered
     from barrier.sheet.studies import faults_content
 
     return rendered(faults_content(study), study.result.job.title)

@@ -19,8 +19,6 @@ from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.value import Cell, JobEntry, Value
 
 PICTURES = {"glass": stress_map.drawings, "base_plate": plan.drawings}  # under the heading of the link they show
-
-
 TITLE = "The calculation, link by link"
 
 

@@ -40,7 +40,8 @@ from barrier.sheet.typeset import Typeset
 LOUD = re.compile(r"\b(EXCEEDS|NOT CHECKED)\b")
 CLASS = {"EXCEEDS": "exceeds", "NOT CHECKED": "unknown", "within": "within"}
 STROKE = 80.0  # percent of a bar's length at which the stroke of 1.00 stands
-WIDE = 4  # columns from which a table is wider than a phone
+WIDE, MANY = 4, 7  # columns from which a table is wider than a phone, and wider still
+PRINTED = 50.0  # em of a formula that fit a printed line
 
 
 def words(text: str) -> str:
@@ -170,7 +171,7 @@ class Blocks:
         for row in t.rows:
             cells = (f"<td{side}>{self.line(cell)}</td>" for cell, side in zip(row, sides, strict=True))
             rows.append(f"<tr>{''.join(cells)}</tr>")
-        wide = ' class="wide"' if len(t.align) >= WIDE else ""
+        wide = " class=many" if len(t.align) >= MANY else " class=wide" if len(t.align) >= WIDE else ""
         body = f"<table{wide}><thead><tr>{head}</tr></thead><tbody>{''.join(rows)}</tbody></table>"
         return self._scroll(body, printable(f"Table: {', '.join(h for h in t.head if h)} ({self.section})"))
 
@@ -205,7 +206,7 @@ class Blocks:
             head = mathml.math(mathml.symbol(name), shown_name(name)) if i == 0 else ""
             if isinstance(line.box, Number):
                 value = f" value={mathml.short(line.box.value)}" if line.box.value is not None else ""
-                body = f"= <data class=n{value}>{escape(line.words)}</data>"
+                body = f"<i>=</i><data class=n{value}>{escape(line.words)}</data>"
             else:
                 body = self._chunks(line.box, EQUALS, f"= {line.words}")
             rows.append(f"<div>{head}</div><div>{body}</div>")
