@@ -41,7 +41,6 @@ LOUD = re.compile(r"\b(EXCEEDS|NOT CHECKED)\b")
 CLASS = {"EXCEEDS": "exceeds", "NOT CHECKED": "unknown", "within": "within"}
 STROKE = 80.0  # percent of a bar's length at which the stroke of 1.00 stands
 WIDE, MANY = 4, 7  # columns from which a table is wider than a phone, and wider still
-PRINTED = 50.0  # em of a formula that fit a printed line
 
 
 def words(text: str) -> str:

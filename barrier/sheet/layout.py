@@ -154,7 +154,8 @@ def _row(*boxes: Box) -> Row:
 # ---------------------------------------------------------------- how wide, and where a line may break
 
 SMALL = 0.72  # of an index or exponent
-LONG = 17.0  # em; a line wider than this may break at its outer operators, and the parts of a min stand in rows
+LONG = 17.0  # em; a line wider than this may break at its outer operators
+STACK = 11.0  # em; the parts of a min or max that are wider together stand in rows
 
 
 def ems(box: Box) -> float:
@@ -185,7 +186,7 @@ def ems(box: Box) -> float:
 
 def stacked(function: Function) -> bool:
     """Whether the arguments of a min or max are long enough to stand in rows, behind one brace."""
-    return len(function.args) > 1 and sum(ems(a) for a in function.args) > LONG
+    return len(function.args) > 1 and sum(ems(a) for a in function.args) > STACK
 
 
 def pieces(box: Box) -> tuple[Row, ...]:
