@@ -34,9 +34,7 @@ def main() -> None:
 
 @main.command()
 @click.argument("jobs", nargs=-1, required=True, type=click.Path())
-@click.option(
-    "--format", "form", type=click.Choice(["text", "markdown", "html", "json", "pdf"]), default="text", show_default=True
-)
+@click.option("--format", "form", type=click.Choice(["text", "markdown", "html", "json", "pdf"]), default="text", show_default=True)
 @click.option("--output", type=click.Path(dir_okay=False), help="Write the sheet here, whole or not at all.")
 def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
     """Walk each JOB from the hand to the joist and print its sheet."""

@@ -20,6 +20,7 @@ from barrier.job.read import job_from_text
 from barrier.load_path import check
 from barrier.sheet.blocks import Bars, Content, Drawing, Heading, Picture, StepBlock
 from barrier.sheet.content import content
+from barrier.sheet.drawings.svg import PAINT
 from barrier.sheet.equations import GREEK
 from barrier.sheet.html_file import rendered
 from barrier.sheet.numbers import seven, utilisation_text
@@ -129,6 +130,9 @@ def test_it_says_what_the_text_sheet_says(name: str) -> None:
     """Every word of the text sheet's prose is on the page (lines broken and boxes drawn apart)."""
     words = set(re.findall(r"[A-Za-z]{4,}", sheet.text(result_of(name)).casefold()))
     on_page = set(re.findall(r"[A-Za-z]{4,}", " ".join(page(name).texts).casefold()))
+    for drawing in (b for b in content(result_of(name)).blocks if isinstance(b, Drawing)):  # text says it in words
+        said = f"picture {drawing.name} {drawing.draw().alt} {drawing.caption}"
+        on_page |= set(re.findall(r"[A-Za-z]{4,}", said.casefold()))
     assert len(words) > 500 and not words - on_page, sorted(words - on_page)[:10]
 
 
@@ -203,7 +207,8 @@ def hostile_page() -> str:
 def test_hostile_words_come_out_literally() -> None:
     read = Page(hostile_page())
     assert read.open == []
-    assert not any(tag == "script" for tag, _ in read.elements)
+    assert all(attributes.get("type") == "application/json" for tag, attributes in read.elements if tag == "script")
+    assert sum(tag == "script" for tag, _ in read.elements) == 1
     title = next(text for level, text in read.headings if level == 1)
     assert title == printable(HOSTILE) and all(word in title for word in LITERAL)
     assert printable(BESIDE) in read.text
@@ -224,6 +229,13 @@ def test_source_is_data_and_cannot_end_its_block() -> None:
 
 
 # ---------------------------------------------------------------- pictures, font
+
+
+def test_paints_stand_once_in_the_style_and_not_at_every_stroke() -> None:
+    text = text_of("everyday_deck")
+    assert len(re.findall(r"<svg .*?</svg>", text, re.S)) >= 3
+    for name, paint in PAINT.items():
+        assert paint not in text and f"svg .{name} {{" in text
 
 
 def test_two_pictures_with_the_same_ids_keep_their_own() -> None:

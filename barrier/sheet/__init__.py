@@ -65,12 +65,14 @@ def faults_pdf(study: Study) -> bytes:
 def html(result: Result) -> str:
     """The calculation sheet as one HTML file: no network, no script; for a phone, a desk and a printer.
 
-    Argument: ``result`` of :func:`barrier.load_path.check`. Returns the page; the same result gives the same bytes.
+    Argument: ``result`` of :func:`barrier.load_path.check`. Returns the page, with the job and the reader's tables in it as data
+    for ``barrier verify``; the same result gives the same bytes.
     """
     from barrier.sheet.content import content
     from barrier.sheet.html_file import rendered
+    from barrier.sheet.source import embedded
 
-    return rendered(content(result), result.job.title)
+    return rendered(content(result), result.job.title, embedded(result))
 
 
 def markdown(result: Result) -> str:
@@ -114,9 +116,10 @@ def faults_text(study: Study) -> str:
 def ladder_html(study: Study) -> str:
     """The ladder of blocking as one HTML file; ``study`` as :func:`barrier.study.ladder` returns it."""
     from barrier.sheet.html_file import rendered
+    from barrier.sheet.source import embedded
     from barrier.sheet.studies import ladder_content
 
-    return rendered(ladder_content(study), study.result.job.title)
+    return rendered(ladder_content(study), study.result.job.title, embedded(study.result, "ladder"))
 
 
 def ladder_markdown(study: Study) -> str:
@@ -130,9 +133,10 @@ def ladder_markdown(study: Study) -> str:
 def faults_html(study: Study) -> str:
     """The faults of the site as one HTML file; ``study`` as :func:`barrier.study.faults` returns it."""
     from barrier.sheet.html_file import rendered
+    from barrier.sheet.source import embedded
     from barrier.sheet.studies import faults_content
 
-    return rendered(faults_content(study), study.result.job.title)
+    return rendered(faults_content(study), study.result.job.title, embedded(study.result, "faults"))
 
 
 def faults_markdown(study: Study) -> str:

@@ -30,6 +30,7 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
+from barrier.sheet.drawings.svg import PAINT
 from barrier.sheet.equations import shown_name, symbolic
 from barrier.sheet.layout import Box, Number, pieces, symbols
 from barrier.sheet.numbers import NBSP, ending_text, seven, utilisation_text
@@ -40,6 +41,7 @@ from barrier.sheet.typeset import Typeset
 LOUD = re.compile(r"\b(EXCEEDS|NOT CHECKED)\b")
 CLASS = {"EXCEEDS": "exceeds", "NOT CHECKED": "unknown", "within": "within"}
 STROKE = 80.0  # percent of a bar's length at which the stroke of 1.00 stands
+DRAWN_ANYWAY = ("bars",)  # pictures of what the blocks of this page draw themselves
 WIDE, MANY = 4, 7  # columns from which a table is wider than a phone, and wider still
 
 
@@ -117,7 +119,7 @@ class Blocks:
 
     def _ref(self, label: str) -> str:
         shown = shown_label(label)
-        return f'<a href="#{anchor(label)}">{shown}</a>' if label in self.wanted else shown
+        return f"<a href=#{anchor(label)}>{shown}</a>" if label in self.wanted else shown
 
     def _chunks(self, box: Box, head: str, said: str) -> str:
         """A formula in elements between which a line may break; the first says all of it, the others their own part."""
@@ -153,6 +155,8 @@ class Blocks:
         return f'<dl class="blank">{rows}</dl>'
 
     def _drawing(self, d: Drawing) -> str:
+        if d.name in DRAWN_ANYWAY:
+            return ""
         picture = d.draw()
         name = re.sub(r"[^A-Za-z0-9-]+", "-", d.name)
         caption = f"<figcaption>{self.line(d.caption)}</figcaption>"
@@ -271,9 +275,20 @@ def drawn_bar(check: Check) -> str:
     return f'<div class="bar" aria-hidden="true"><span style="width:{share:.1f}%"></span><b></b>{arrow}</div>'
 
 
+def paints() -> str:
+    """The paints of pictures as rules of a style sheet, before the colours of the page go over them."""
+    rules = []
+    for name, paint in PAINT.items():
+        each = re.findall(r'([a-z-]+)="([^"]*)"', paint)
+        rules.append(f"svg .{name} {{ {'; '.join(f'{key}: {value}' for key, value in each)} }}")
+    return "\n".join(rules) + "\n"
+
+
 def inline_svg(svg: str, alt: str, prefix: str) -> str:
     """A picture as part of the page: named by its words, its ids its own."""
     body = svg[svg.index("<svg") :]
+    for name, paint in PAINT.items():  # the page has the paints once, in its style
+        body = re.sub(rf'(class="{name}"[^>]*?) {re.escape(paint)}', r"\1", body)
     body = re.sub(r'\bid="([^"]+)"', lambda m: f'id="{prefix}{m[1]}"', body)
     body = re.sub(r"url\(#([^)]+)\)", lambda m: f"url(#{prefix}{m[1]})", body)
     body = re.sub(r'href="#([^"]+)"', lambda m: f'href="#{prefix}{m[1]}"', body)
