@@ -34,7 +34,7 @@ def main() -> None:
 
 @main.command()
 @click.argument("jobs", nargs=-1, required=True, type=click.Path())
-@click.option("--format", "form", type=click.Choice(["text", "json", "pdf"]), default="text", show_default=True)
+@click.option("--format", "form", type=click.Choice(["text", "markdown", "html", "json", "pdf"]), default="text", show_default=True)
 @click.option("--output", type=click.Path(dir_okay=False), help="Write the sheet here, whole or not at all.")
 def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
     """Walk each JOB from the hand to the joist and print its sheet."""
@@ -56,7 +56,9 @@ def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
             click.echo(str(fault), err=True)
             refused = True
             continue
-        writers: dict[str, Callable[[Result], str | bytes]] = {"text": sheet.text, "json": sheet.json_text, "pdf": sheet.pdf}
+        writers: dict[str, Callable[[Result], str | bytes]] = {
+            "text": sheet.text, "markdown": sheet.markdown, "html": sheet.html, "json": sheet.json_text, "pdf": sheet.pdf,
+        }  # fmt: skip
         sheets.append(writers[form](result))
         worst = _worse(worst, result)
     if output is not None and sheets:
@@ -91,7 +93,9 @@ def _study(job: str, kind: str, form: str, output: str | None) -> None:
         _print(page)
 
 
-_page_format = click.option("--format", "form", type=click.Choice(["text", "pdf"]), default="text", show_default=True)
+_page_format = click.option(
+    "--format", "form", type=click.Choice(["text", "markdown", "html", "pdf"]), default="text", show_default=True
+)
 _page_output = click.option("--output", type=click.Path(dir_okay=False), help="Write the page here, whole or not at all.")
 
 

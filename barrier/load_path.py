@@ -99,6 +99,12 @@ class Result:
         head = ["situation", "link", "id", "title", "ending", "standing", "utilisation", "demand", "resistance", "where", "reason"]
         return DataFrame(rows, columns=head)
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows: the first page of the sheet."""
+        from barrier.notebook import first_page
+
+        return first_page(self)
+
     @property
     def ending(self) -> Ending:
         """The worst ending over the sound situation and every situation whose standing is required."""

@@ -29,11 +29,18 @@ class NotRun:
 
 @dataclass(frozen=True, eq=False)
 class Study:
-    """A job, what was changed in it one thing at a time, and what could not be."""
+    """A job, what was changed in it one thing at a time, and what could not be; ``kind`` is "ladder" or "faults"."""
 
     result: Result
     walked: tuple[Walked, ...]
     not_run: tuple[NotRun, ...]
+    kind: str = "ladder"
+
+    def _repr_html_(self) -> str:
+        """What a notebook shows: the page of the study."""
+        from barrier.notebook import first_page
+
+        return first_page(self)
 
 
 # ---------------------------------------------------------------- the ladder
@@ -44,7 +51,7 @@ def ladder(job: Job, tables: Tables | None = None) -> Study:
 
     Arguments: ``job``; ``tables`` as for :func:`barrier.load_path.check`. Returns the walks in the order of the rungs.
     """
-    return _study(job, list(_rungs(job)), list(_no_rungs(job)), tables)
+    return _study("ladder", job, list(_rungs(job)), list(_no_rungs(job)), tables)
 
 
 def _no_rungs(job: Job) -> Iterator[NotRun]:
@@ -144,7 +151,7 @@ def faults(job: Job, tables: Tables | None = None) -> Study:
             not_run.append(NotRun(name, changes))
         else:
             wanted.append((name, changes, words))
-    return _study(job, wanted, not_run, tables)
+    return _study("faults", job, wanted, not_run, tables)
 
 
 def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
@@ -243,7 +250,7 @@ def _shallow(job: Job) -> Changes:
 # ---------------------------------------------------------------- walking them
 
 
-def _study(job: Job, wanted: list[tuple[str, Changes, str]], not_run: list[NotRun], tables: Tables | None) -> Study:
+def _study(kind: str, job: Job, wanted: list[tuple[str, Changes, str]], not_run: list[NotRun], tables: Tables | None) -> Study:
     situations = []
     for name, changes, words in wanted:
         try:
@@ -254,4 +261,4 @@ def _study(job: Job, wanted: list[tuple[str, Changes, str]], not_run: list[NotRu
         situations.append(Situation(name, changes, Standing.INFORMATION, words))
     result = check(job, situations, tables)
     own = len(result.walked) - len(situations)  # the job as described, and the situations it names itself
-    return Study(result, result.walked[own:], tuple(not_run))
+    return Study(result, result.walked[own:], tuple(not_run), kind)

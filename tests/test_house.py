@@ -25,9 +25,10 @@ FLOORS: dict[str, set[str]] = {
     "job": {"job", "units", "errors", "value"},
     "basis": {"basis", "tables", "result", "equation", "value", "units", "errors"},
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
-    "load_path": {"links", "basis", "job", "tables", "result", "value", "errors"},
-    "study": {"load_path", "job", "tables", "result", "errors"},
+    "notebook": set(),  # it asks for the sheet by name, when a notebook asks
+    "load_path": {"notebook", "links", "basis", "job", "tables", "result", "value", "errors"},
     "verify": {"verify", "sheet", "study", "load_path", "job", "tables", "result", "errors"},
+    "study": {"notebook", "load_path", "job", "tables", "result", "errors"},
     "sheet": {"sheet", "study", "load_path", "links", "basis", "job", "tables", "result", "equation", "value", "units", "errors"},
 }
 MECHANICS_MAY = {"numpy", "scipy"}

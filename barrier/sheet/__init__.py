@@ -1,6 +1,6 @@
 """The writing: one content made of blocks, several renderers. Only this floor formats a number.
 
-The text sheet and the JSON result are here; each is loaded when it is asked for.
+Text, Markdown, HTML and JSON; each is loaded when it is asked for.
 """
 
 from __future__ import annotations
@@ -62,6 +62,41 @@ def faults_pdf(study: Study) -> bytes:
     return rendered_for(study.result, faults_content(study), f"Faults of the site: {study.result.job.title}", "faults")
 
 
+def html(result: Result) -> str:
+    """The calculation sheet as one HTML file: no network, no script; for a phone, a desk and a printer.
+
+    Argument: ``result`` of :func:`barrier.load_path.check`. Returns the page, with the job and the reader's tables in it as data
+    for ``barrier verify``; the same result gives the same bytes.
+    """
+    from barrier.sheet.content import content
+    from barrier.sheet.html_file import rendered
+    from barrier.sheet.source import embedded
+
+    return rendered(content(result), result.job.title, embedded(result))
+
+
+def markdown(result: Result) -> str:
+    """The calculation sheet as Markdown with LaTeX mathematics; ``result`` of :func:`barrier.load_path.check`."""
+    from barrier.sheet.content import content
+    from barrier.sheet.markdown_file import rendered
+
+    return rendered(content(result), result.job.title)
+
+
+def first_page(subject: Result | Study) -> str:
+    """What a notebook shows of a result (caution to exclusions) or of a study (all of it), as an element of HTML."""
+    from barrier.load_path import Result as Checked
+    from barrier.sheet import studies
+    from barrier.sheet.calculation import TITLE
+    from barrier.sheet.content import content
+    from barrier.sheet.html_file import in_a_frame
+
+    if isinstance(subject, Checked):
+        return in_a_frame(content(subject), subject.job.title, TITLE)
+    written = studies.ladder_content if subject.kind == "ladder" else studies.faults_content
+    return in_a_frame(written(subject), subject.result.job.title)
+
+
 def ladder_text(study: Study) -> str:
     """The ladder of blocking as plain text; ``study`` as :func:`barrier.study.ladder` returns it."""
     from barrier.sheet.plain import rendered
@@ -78,4 +113,41 @@ def faults_text(study: Study) -> str:
     return rendered(faults_content(study))
 
 
-__all__ = ["faults_pdf", "faults_text", "json_text", "ladder_pdf", "ladder_text", "pdf", "text"]
+def ladder_html(study: Study) -> str:
+    """The ladder of blocking as one HTML file; ``study`` as :func:`barrier.study.ladder` returns it."""
+    from barrier.sheet.html_file import rendered
+    from barrier.sheet.source import embedded
+    from barrier.sheet.studies import ladder_content
+
+    return rendered(ladder_content(study), study.result.job.title, embedded(study.result, "ladder"))
+
+
+def ladder_markdown(study: Study) -> str:
+    """The ladder of blocking as Markdown; ``study`` as :func:`barrier.study.ladder` returns it."""
+    from barrier.sheet.markdown_file import rendered
+    from barrier.sheet.studies import ladder_content
+
+    return rendered(ladder_content(study), study.result.job.title)
+
+
+def faults_html(study: Study) -> str:
+    """The faults of the site as one HTML file; ``study`` as :func:`barrier.study.faults` returns it."""
+    from barrier.sheet.html_file import rendered
+    from barrier.sheet.source import embedded
+    from barrier.sheet.studies import faults_content
+
+    return rendered(faults_content(study), study.result.job.title, embedded(study.result, "faults"))
+
+
+def faults_markdown(study: Study) -> str:
+    """The faults of the site as Markdown; ``study`` as :func:`barrier.study.faults` returns it."""
+    from barrier.sheet.markdown_file import rendered
+    from barrier.sheet.studies import faults_content
+
+    return rendered(faults_content(study), study.result.job.title)
+
+
+__all__ = [
+    "faults_html", "faults_markdown", "faults_pdf", "faults_text", "first_page", "html", "json_text", "ladder_html",
+    "ladder_markdown", "ladder_pdf", "ladder_text", "markdown", "pdf", "text",
+]  # fmt: skip

@@ -19,6 +19,7 @@ from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.value import Cell, JobEntry, Value
 
 PICTURES = {"glass": stress_map.drawings, "base_plate": plan.drawings}  # under the heading of the link they show
+TITLE = "The calculation, link by link"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,7 +74,7 @@ def values_of(subject: Check | Shown) -> tuple[Value, ...]:
 def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
     """The calculation part of the sheet."""
     ledger = calculation.ledger
-    yield Heading(1, ("The calculation, link by link",))
+    yield Heading(1, (TITLE,))
     yield Paragraph((
         "Each step has a number. Under it stand the equation in the order of its clause, the same with numbers, the "
         "result, and where each number is found: J an entry of the job, T a line of a table, N a numerical method, "

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import barrier
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Finding, LinkResult, Standing
-from barrier.sheet import caution, forces, short
+from barrier.sheet import caution, forces, next_steps, short
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
     Bar,
@@ -39,17 +39,20 @@ from barrier.sheet.origins import (
 from barrier.value import Cell, JobEntry
 
 FEW = 5  # assumptions up front
+SHOWN_AS = ("invented", "memory", "common practice", "yours")
+NAMED = {"invented": "invented", "memory": "from memory", "common practice": "of common practice", "yours": "of your own tables"}
 
 
 def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """Caution to exclusions: everything before the calculation."""
     yield caution.first()
     yield from short.blocks(result, calculation)
+    yield from next_steps.blocks(result)
     yield from _what_was_checked(result)
-    yield from _links(result)
-    yield from _question(result)
     yield from _assumptions(result)
     yield from _remembered(result)
+    yield from _links(result)
+    yield from _question(result)
     yield from _findings(result)
     yield from forces.blocks(result)
     yield from _situations(result)
@@ -165,12 +168,12 @@ def _place(cell: Cell) -> str:
 
 def _assumptions(result: Result) -> Iterator[Block]:
     found = _alike(assumptions(result))
-    yield Heading(1, ("Assumptions",))
+    yield Heading(1, ("Assumptions that matter most",))
     if not found:
         yield Paragraph(("None: every entry that is used was written in the job file.",))
         return
     if len(found) > FEW:
-        yield Paragraph((f"The first {FEW} of {len(found)}; all stand in the appendix.",))
+        yield Paragraph((f"{FEW} of {len(found)}, those first that what governs rests on; all stand in the appendix.",))
     yield Bullets(tuple(assumption(e, more, result.job.units) for e, more in found[:FEW]))
 
 
@@ -197,10 +200,11 @@ def _remembered(result: Result) -> Iterator[Block]:
         "document itself before anyone leans on it.",
     ))  # fmt: skip
     invented = invented_entries(of)
+    yield Paragraph((_counted(of, len(invented)),))
     rows: list[tuple[Line, ...]] = []
     if invented:
         rows.append((("invented",), (f"all {len(invented)} entries of the job file that are used",), ("",), ("the job says so",)))
-    for provenance in ("invented", "memory", "common practice", "yours"):
+    for provenance in SHOWN_AS:
         rows.extend(_doubtful(of, provenance))
     if rows:
         yield Table(("origin", "what", "figure", "said to be from"), tuple(rows), "llrl")
@@ -216,6 +220,17 @@ def _remembered(result: Result) -> Iterator[Block]:
         yield Paragraph(
             (f"{secondary} more figures and equations were read in a copy or a quotation (secondary), not in the document.",)
         )
+
+
+def _counted(of: Origins, invented: int) -> str:
+    """How many figures are of which kind, in one sentence."""
+    counts = [(p, len(of.cells_of(p)), len(of.equations_of(p))) for p in SHOWN_AS]
+    parts = [f"{invented} invented entries of the job"] if invented else []
+    for provenance, cells, equations in counts:
+        kinds = [f"{n} {what}{'' if n == 1 else 's'}" for n, what in ((cells, "figure"), (equations, "equation")) if n]
+        if kinds:
+            parts.append(f"{' and '.join(kinds)} {NAMED[provenance]}")
+    return f"In all: {'; '.join(parts)}." if parts else "In all: none."
 
 
 def _doubtful(of: Origins, provenance: str) -> Iterator[tuple[Line, ...]]:

@@ -16,7 +16,7 @@ from barrier.units import KINDS, UNITS, shown_unit
 from barrier.value import Cell, JobEntry, Value, source_of
 
 CALCULATION = 4  # significant digits where a reviewer recomputes
-FRONT = 3  # significant digits up front
+FRONT = 2  # significant digits in the short answer: enough to talk about
 EXACT = 6  # an entry or a cell with up to so many digits is printed as written
 SIXTEENTHS = 16  # of an inch: what a rule shows
 NBSP = "\N{NO-BREAK SPACE}"

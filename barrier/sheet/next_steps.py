@@ -1,0 +1,81 @@
+"""What whoever stands at the barrier should do next, in plain words: nothing here needs the rest of the sheet to be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barrier.load_path import Result
+from barrier.result import Check, Ending
+from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
+from barrier.sheet.numbers import FRONT, ending_text
+from barrier.sheet.short import ending_as, titles
+
+# The first question to an engineer, by what governs; the longest id that fits speaks.
+ASK = {
+    "glass": "would thicker glass, laminated glass, a rail or mounts in other places help the glass",
+    "clamp": "is this mount the right one for this glass and this load",
+    "base_plate": "is the timber under the base plate enough, or must the plate be longer, or stand on something else",
+    "base_plate.plate": "is the base plate of the mount thick enough",
+    "screws": "which screws, how many, and how far apart and from the edges of the wood",
+    "bearing": "does the plate need more wood under it, or harder wood",
+    "blocking": "what blocking is needed under the mounts",
+    "blocking.end": "what must hold the ends of the blocking to the joists",
+    "movement": "how far may the top of the glass move, and what would make it stiffer",
+}
+ROUND = "are the figures of this sheet right"
+LOOK_BLOCKING = (
+    "Look from below before anything is closed: does the blocking stand where the job says, do its pieces touch, do the screws "
+    "reach it, and what holds its ends to the joists?"
+)
+LOOK_BOARDS = "Look from below: there is no blocking in this job, so the screws hold in the boards only. Is that so?"
+GUARD = "Do not order, cut, drill or build from this sheet. Guard the edge, and keep people away from glass that is not fixed."
+RATING = (
+    "Ask the supplier for the tested rating of the mount, in writing: at which height, with which glass, which screws and "
+    "which timber, and whether it is ultimate, characteristic or allowable. It counts for more than anything computed here."
+)
+
+
+def blocks(result: Result) -> Iterator[Block]:
+    """Five or six things to do, the first of them always the same."""
+    yield Heading(1, ("What to do next",))
+    missing = ending_as(result.sound, Ending.NOT_CHECKED)
+    items: list[Line] = [(GUARD,), _engineer(result)]
+    if any(c.id.startswith("clamp.rating") for c in missing):
+        items.append((RATING,))
+    other = [c for c in missing if not c.id.startswith("clamp.rating")]
+    if other:
+        items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {titles(result.sound, other)}.",))
+    unknown = [e.path for e in result.job.unknowns()]
+    if unknown:
+        items.append((f"Measure or ask what the job calls unknown: {', '.join(unknown)}.",))
+    items.append((LOOK_BLOCKING if result.job.blocking else LOOK_BOARDS,))
+    yield Bullets(tuple(items), (True, *(False for _ in items[1:])))
+
+
+def _engineer(result: Result) -> Line:
+    """Whom to go to and what to ask first; with what there is to hold, where a force or a moment is behind it."""
+    check = result.governing
+    if check is None:
+        return ("Take this sheet to a licensed engineer. Nothing could be compared: ask which figures are wanted first.",)
+    many = len(ending_as(result.sound, Ending.EXCEEDS))
+    over = f" {many} checks EXCEED their limit; trimming the figures mends none of them." if many > 1 else ""
+    if check.ending is Ending.WITHIN:
+        over = " That the checks made here came out within is no permission to build."
+    return (
+        "Take this sheet to a licensed engineer. Ask first about what governs, ", check.title, f" ({ending_text(check.ending)}): ",
+        _question(check), *_size(check), "?", over,
+    )  # fmt: skip
+
+
+def _question(check: Check) -> str:
+    if check.ending is Ending.WITHIN:
+        return ROUND
+    fitting = [stem for stem in ASK if check.id == stem or check.id.startswith(f"{stem}.")]
+    return ASK[max(fitting, key=len)] if fitting else ROUND
+
+
+def _size(check: Check) -> Line:
+    demand = check.demand
+    if demand is None or demand.kind not in ("force", "moment"):
+        return ()
+    return (", with ", Token(demand, check.station, FRONT), " to be held")
