@@ -37,7 +37,7 @@ UNITS = {
     "in": INCH, "ft": 12 * INCH, "in²": INCH**2, "in³": INCH**3, "in⁴": INCH**4, "lbf": LBF, "lbf/ft": LBF / 12 / INCH,
     "lbf/in": LBF / INCH, "psi": LBF / INCH**2, "lbf/in²": LBF / INCH**2, "lbf/ft²": LBF / (12 * INCH) ** 2,
     "lbf/in³": LBF / INCH**3, "lbf/ft³": LBF / (12 * INCH) ** 3, "lbf in": LBF * INCH, "lbf ft": LBF * 12 * INCH,
-    "lbf in/rad": LBF * INCH, "lb/ft³": 16.018463373960142, "1/in": 1 / INCH,
+    "deg": 3.141592653589793 / 180, "lbf in/rad": LBF * INCH, "lb/ft³": 16.018463373960142, "1/in": 1 / INCH,
 }  # fmt: skip
 UNIT = "|".join(sorted((re.escape(u) for u in UNITS if u), key=len, reverse=True))
 NUMBER = r"\d{1,3}(?: \d{3})+(?![\d])(?:\.\d+)?|\d+(?:\.\d+)?"

@@ -12,17 +12,26 @@ from dataclasses import dataclass
 
 from barrier.equation import Equation
 from barrier.result import Check
+from barrier.sheet.numbers import Figure, figure_of
 from barrier.value import Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Token:
-    """A number to print: value, station, significant digits, and a unit in place of the usual one where one is bound."""
+    """A number to print: value, station, significant digits, and a unit in place of the usual one where one is bound.
+
+    ``decimal`` keeps inches out of fractions, where a number goes on into a formula.
+    """
 
     value: Value
     station: int = 0
     digits: int = 3
     unit: str | None = None
+    decimal: bool = False
+
+    def figure(self, style: str) -> Figure:
+        """How it is printed on a sheet of this style."""
+        return figure_of(self.value, self.station, style, self.digits, self.unit, self.decimal)
 
 
 @dataclass(frozen=True, slots=True)

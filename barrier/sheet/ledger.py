@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from barrier.equation import Equation
 from barrier.errors import CalculationError
 from barrier.sheet.blocks import Given, ItemBlock, NumericalBlock, StepBlock, Token
-from barrier.sheet.numbers import CALCULATION, base_unit, figure_of, in_style
+from barrier.sheet.numbers import CALCULATION, base_unit, in_style
 from barrier.value import Cell, Gather, JobEntry, Numerical, Pick, Step, Value
 
 PENCIL = 0.002  # relative; a step whose printed numbers miss by more gets more digits (0.5 % is what a reader is promised)
@@ -40,7 +40,7 @@ class Item:
 
     def token(self, unit: str | None = None) -> Token:
         """The number as the calculation prints it."""
-        return Token(self.value, self.station, self.digits, unit)
+        return Token(self.value, self.station, self.digits, unit, decimal=True)
 
 
 def settled(value: Value, station: int) -> tuple[Value, int]:
@@ -133,7 +133,7 @@ class Ledger:
         return abs(by_pencil - result) <= PENCIL * abs(result)
 
     def _printed(self, token: Token) -> float:
-        return figure_of(token.value, token.station, self.style, token.digits, token.unit).x
+        return token.figure(self.style).x
 
     # ---------------------------------------------------------------- as blocks
     def block(self, item: Item) -> StepBlock | NumericalBlock | ItemBlock:

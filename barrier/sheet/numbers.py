@@ -134,12 +134,14 @@ def worth(number: str) -> float:
     return -size if plain.startswith("-") else size
 
 
-def figure(x: float, kind: str, style: str, digits: int = CALCULATION, exact: bool = False, unit: str | None = None) -> Figure:
+def figure(
+    x: float, kind: str, style: str, digits: int = CALCULATION, exact: bool = False, unit: str | None = None, decimal: bool = False
+) -> Figure:
     """How a number is printed.
 
     Arguments: ``x`` in base units; ``kind`` of :data:`barrier.units.KINDS`; ``style`` "metric" or "us"; ``digits``
     significant ones; ``exact`` for what was written rather than computed; ``unit`` a spelling to use in place of the
-    usual one of the style.
+    usual one of the style; ``decimal`` keeps inches out of fractions.
 
     >>> figure(11900.4, "force", "metric").text.replace("\\N{NO-BREAK SPACE}", "_")
     '11.90_kN'
@@ -148,7 +150,7 @@ def figure(x: float, kind: str, style: str, digits: int = CALCULATION, exact: bo
     """
     chosen = _unit_for(x, kind, style) if unit is None else unit
     factor = UNITS[chosen].factor
-    text = _fraction(x / factor) if chosen == "in" else ""
+    text = _fraction(x / factor) if chosen == "in" and not decimal else ""
     text = text or digits_text(x / factor, digits, exact)
     return Figure(text, chosen, worth(text) * factor)
 
@@ -163,10 +165,10 @@ def is_exact(value: Value, station: int = 0) -> bool:
     return isinstance(source_of(value, station)[0].origin, (JobEntry, Cell))
 
 
-def figure_of(value: Value, station: int, style: str, digits: int, unit: str | None = None) -> Figure:
+def figure_of(value: Value, station: int, style: str, digits: int, unit: str | None = None, decimal: bool = False) -> Figure:
     """How a value is printed at one of its stations."""
     station = station if value.stations > 1 else 0
-    return figure(value.at(station), value.kind, style, digits, is_exact(value, station), unit)
+    return figure(value.at(station), value.kind, style, digits, is_exact(value, station), unit, decimal)
 
 
 def utilisation_text(check: Check) -> str:

@@ -47,7 +47,7 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.equations import condition, number_piece, numeric, shown_name, symbolic
-from barrier.sheet.numbers import NBSP, ending_text, figure_of, unit_text, utilisation_text
+from barrier.sheet.numbers import NBSP, ending_text, unit_text, utilisation_text
 from barrier.sheet.plain import residual_text
 from barrier.sheet.plain_words import printable
 from barrier.sheet.typst_math import name_math, number_math, quoted
@@ -213,7 +213,7 @@ class _Pdf:
                 return _words(part)
 
     def _text(self, token: Token) -> str:
-        return figure_of(token.value, token.station, self.style, token.digits, token.unit).text
+        return token.figure(self.style).text
 
     # ---------------------------------------------------------------- words
     def _heading(self, h: Heading) -> Data:
@@ -294,8 +294,7 @@ class _Pdf:
     def _step(self, step: StepBlock) -> Data:
         tree, name = step.equation.tree, step.equation.result.name
         bare = bool(step.bound)
-        figures = {n: figure_of(g.token.value, g.token.station, self.style, g.token.digits, g.token.unit)
-                   for n, g in step.inputs.items()}  # fmt: skip
+        figures = {n: g.token.figure(self.style) for n, g in step.inputs.items()}
         units = {n: "" if bare else unit_text(f.unit) for n, f in figures.items()}
         maths = {n: number_math(f.number, units[n]) for n, f in figures.items()}
         pieces = {n: number_piece(f.number, units[n]) for n, f in figures.items()}

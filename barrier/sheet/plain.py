@@ -29,7 +29,7 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.equations import Piece, condition, number_piece, numeric, shown_name, symbolic
-from barrier.sheet.numbers import NBSP, ending_text, figure_of, unit_text, utilisation_text
+from barrier.sheet.numbers import NBSP, ending_text, unit_text, utilisation_text
 from barrier.sheet.plain_words import finished, padded, printable, width, wrapped
 
 WIDTH = 100
@@ -80,7 +80,7 @@ class _Plain:
                 return printable(part)
 
     def _token(self, token: Token) -> str:
-        return figure_of(token.value, token.station, self.style, token.digits, token.unit).text
+        return token.figure(self.style).text
 
     # ---------------------------------------------------------------- words
     def _heading(self, h: Heading) -> Iterator[str]:
@@ -238,7 +238,7 @@ class _Plain:
 
     def _piece(self, given: Given, bare: bool) -> Piece:
         t = given.token
-        figure = figure_of(t.value, t.station, self.style, t.digits, t.unit)
+        figure = t.figure(self.style)
         return number_piece(figure.number, "" if bare else unit_text(figure.unit))
 
     def _numerical(self, n: NumericalBlock) -> Iterator[str]:

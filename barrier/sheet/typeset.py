@@ -8,7 +8,7 @@ from barrier.sheet import layout
 from barrier.sheet.blocks import Given, StepBlock, Token
 from barrier.sheet.equations import Piece, condition, number_piece, numeric, shown_name, symbolic
 from barrier.sheet.layout import Box
-from barrier.sheet.numbers import Figure, figure_of, seven, unit_text
+from barrier.sheet.numbers import Figure, seven, unit_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class Typeset:
 
 def figure(token: Token, style: str) -> Figure:
     """A token as it is printed."""
-    return figure_of(token.value, token.station, style, token.digits, token.unit)
+    return token.figure(style)
 
 
 def worth(token: Token) -> float:
