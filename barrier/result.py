@@ -176,6 +176,15 @@ def governing(values: Any) -> int:
     return int(np.flatnonzero(x >= top - TIE * max(abs(top), TIE))[0])
 
 
+def tied(x: float) -> float:
+    """A number to sort by: what differs by rounding only is equal, so that the first one stays first on every machine.
+
+    >>> tied(0.9) == tied(0.9000000001), tied(float("inf"))
+    (True, inf)
+    """
+    return float(f"{x:.5e}")
+
+
 def not_checked(
     id: str, title: str, why: NotChecked, standing: Standing = Standing.REQUIRED, demand: Value | None = None, station: int = 0
 ) -> Check:

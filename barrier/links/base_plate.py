@@ -22,7 +22,7 @@ from barrier.links.resistances import BedStrength, bed_strength, screw_resistanc
 from barrier.links.stiffness import CORNERS, UNIT
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
-from barrier.result import Check, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, not_checked
+from barrier.result import Check, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
 from barrier.value import Numerical, Value, gather
 
 SIGNS = {"outward": -1.0, "inward": 1.0}
@@ -168,7 +168,7 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     F_Ed = PUSH_FACTORED[factors.symbol](**{factors.symbol: factors, "F": F})
     M_z_Ed = TWIST_FACTORED[factors.symbol](**{factors.symbol: factors, "M_z": M_z})
     required = np.array([panel.cases[c].standing is Standing.REQUIRED for c in which])
-    worst = int(np.where(required, np.asarray(M_Ed.x), -1.0).argmax())
+    worst = governing(np.where(required, np.asarray(M_Ed.x), -1.0))
     combination = walk.strength("barrier")
     return MountForces(
         model,
@@ -190,12 +190,14 @@ def _bed_check(handed: MountForces) -> Check:
     if isinstance(handed.bed, NotChecked):
         return not_checked(id, title, handed.bed, demand=handed.M_worst)
     f = float(handed.bed.strength.x)
-    least: tuple[float, str] = (np.inf, "")
+    found: list[float] = []
     for name, sign in SIGNS.items():
         elastic = model.solve("soft", "soft", sign * UNIT)
         if not elastic.equilibrium:
             return fails(id, title, f"no equilibrium, {name}: {elastic.reason}", handed.label, demand=handed.M_worst)
-        least = min(least, (model.collapse(sign, f), name))
+        found.append(model.collapse(sign, f))
+    way = governing(-np.array(found))
+    least = (found[way], tuple(SIGNS)[way])
     origin = Numerical(
         f"moment at which the bed under mount {model.name} is used up ({least[1]}; {handed.bed.layer} is the weaker layer)",
         "plastic limit of the bed as one convex minimisation; screws taken as strong enough",

@@ -12,7 +12,7 @@ from barrier.links.clamp_slip import slip
 from barrier.links.geometry import MountModel
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, not_checked
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, governing, not_checked
 from barrier.value import Numerical, Value, gather
 
 PARTICULARS = ("moment", "meaning", "tested", "substrate", "height", "glass", "screws", "reference")
@@ -56,7 +56,7 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
             f"largest pad pressure, {wanted} pads", "thin plate on elastic pads, characteristic action",
             "plate model of this project", panel.stiffnesses, panel.residual, None, tuple(labels),
         )  # fmt: skip
-        yield Shown(f"pad pressure, {wanted} pads", Value(np.array(x), "stress", origin, "p_pad"), int(np.argmax(x)))
+        yield Shown(f"pad pressure, {wanted} pads", Value(np.array(x), "stress", origin, "p_pad"), governing(x))
 
 
 def _particulars(model: MountModel) -> Iterator[Finding]:

@@ -20,6 +20,7 @@ from barrier.links.base_stiffness import piece_forces
 from barrier.links.one_section import torque
 from barrier.links.piece_forces import PieceForces, forces_on_pieces
 from barrier.links.walk import Walk
+from barrier.result import governing
 from barrier.value import Numerical, Value
 
 Floats = NDArray[np.float64]
@@ -116,7 +117,7 @@ def _end(handed: MountForces, level: Level, sign: str, piece: int, side: str) ->
     P = np.array([piece_forces(model, c.contact)[piece] for c in corners])
     m = moments(handed, corners)[:, piece] if model.blocking.direction != "along" else np.zeros(len(corners))
     ends = (P * (L - a) - m) / L if side == "left" else (P * a + m) / L
-    return float(ends[int(np.abs(ends).argmax())])
+    return float(ends[governing(np.abs(ends))])
 
 
 def _both(levels: Sequence[Level], of: Callable[[Level], float], kind: str) -> tuple[Value, ...]:

@@ -8,7 +8,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_stiffness import flexibility
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, not_checked
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
 from barrier.value import Numerical, Value
 
 GAP = Equation(
@@ -63,13 +63,13 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     gaps = [_gap(walk, m) for m in panel.mounts]
     if any(isinstance(g, NotChecked) for g in gaps):
         lack = next(g for g in gaps if isinstance(g, NotChecked))
-        return not_checked(id, title, lack, demand=w, station=int(np.argmax(x))), []
+        return not_checked(id, title, lack, demand=w, station=governing(x)), []
     gap = max((g for g in gaps if isinstance(g, Value)), key=lambda g: float(g.x))
     total = TOTAL(w_plate=w, w_gap=gap)
     per_case = x.reshape(len(panel.sets), len(chosen))
-    worst_case = int(per_case.max(axis=0).argmax())
-    low = int(per_case[:, worst_case].argmin()) * len(chosen) + worst_case
-    high = int(per_case[:, worst_case].argmax()) * len(chosen) + worst_case
+    worst_case = governing(per_case.max(axis=0))
+    low = governing(-per_case[:, worst_case]) * len(chosen) + worst_case
+    high = governing(per_case[:, worst_case]) * len(chosen) + worst_case
     shown = [
         Shown(f"band of panel {name}, low end", total, low, labels[low]),
         Shown(f"band of panel {name}, high end", total, high, labels[high]),

@@ -15,7 +15,7 @@ from barrier.links.resistances import screw_of
 from barrier.links.sideways import ROOT, sideways
 from barrier.links.stiffness import CORNERS, UNIT
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, not_checked
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
 from barrier.value import Numerical, Value
 
 METHOD = (
@@ -131,7 +131,7 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
         for bed, end in CORNERS:
             limit = model.limit(bed, end, sign, f, float(R.x))
             found.append(Limit(limit.factor, name, bed, end, limit.reason))
-    least = min(found)
+    least = found[governing([-limit.moment for limit in found])]
     origin = Numerical(
         f"largest moment on mount {model.name} ({least.sign}; {least.bed} bed, {least.screws} screws; {least.reason})",
         METHOD, "contact model of this project",
@@ -179,7 +179,7 @@ def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
     naive = NAIVE_TENSION(M_Ed=handed.M_worst, n_t=n_t, e_t=e_t)
     solutions = [s for s in handed.at_design if s.contact.equilibrium]
     if solutions:
-        top = max(solutions, key=lambda s: float(s.contact.T.max()))
+        top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
         origin = Numerical(
             f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
             "contact model with yielding bed", "contact model of this project", handed.model.stiffnesses,
@@ -228,7 +228,7 @@ def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Val
     for s, at in zip(placed, axis, strict=True):
         piece = model.pieces[s.piece or 0]
         edges.append(min(at - piece.low, piece.high - at))
-    worst = int(np.argmin(edges))
+    worst = governing([-e for e in edges])
     piece = model.pieces[placed[worst].piece or 0]
     c = measured(f"mounts.{model.name}", edges[worst], f"screw {placed[worst].name} to the edge of {piece.name}")
     provided = EDGE(c=c.named("c"), delta=tolerance)

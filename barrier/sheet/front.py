@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import barrier
 from barrier.load_path import Result
-from barrier.result import Check, Ending, Finding, LinkResult, Standing
+from barrier.result import Check, Ending, Finding, LinkResult, Standing, governing
 from barrier.sheet import caution, forces, next_steps, short
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
@@ -285,7 +285,7 @@ def _worst(link: LinkResult) -> tuple[Line, Line]:
     missing = [c for c in checks if c.ending is Ending.NOT_CHECKED]
     numbered = [c for c in over or checks if c.eta is not None]
     unsolved = next((c for c in over if c.eta is None), None)
-    worst = unsolved or max(numbered, key=lambda c: c.eta or 0.0, default=None)
+    worst = unsolved or (numbered[governing([c.eta or 0.0 for c in numbered])] if numbered else None)
     tail = f", {len(missing)} NOT CHECKED" if missing and worst is not None else ""
     if worst is None:
         return ("none",), (ending_text(Ending.NOT_CHECKED),)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from barrier.load_path import Walked
-from barrier.result import Check, Ending, Standing
+from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet import caution
 from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Heading, Inline, Line, Paragraph, Table, Token
 from barrier.sheet.drawings import faults as fault_pictures
@@ -135,7 +135,7 @@ def _stands_on(study: Study) -> str:
 def faults_content(study: Study) -> Content:
     """The faults as blocks: those that hurt most first, each beside the sound job."""
     sound = study.result.sound
-    ranked = sorted(study.walked, key=lambda w: -_hurt(sound, w))
+    ranked = sorted(study.walked, key=lambda w: -tied(_hurt(sound, w)))
     rows = tuple(
         (
             (str(i),),
@@ -196,7 +196,7 @@ def _worst(walked: Walked, stems: Sequence[str]) -> Check | None:
     ]
     if not found:
         return None
-    return max(found, key=_weight)
+    return max(found, key=lambda c: tied(_weight(c)))
 
 
 def _weight(check: Check) -> float:
@@ -252,7 +252,7 @@ def _needed(walked: Walked) -> Iterator[Line]:
             if f".{way}." in c.id and c.id.startswith("blocking.end") and c.utilisation is None and c.demand
         ]
         if open_ends:
-            worst = max(open_ends, key=lambda c: c.demand.at(c.station) if c.demand is not None else 0.0)
+            worst = max(open_ends, key=lambda c: tied(c.demand.at(c.station)) if c.demand is not None else 0.0)
             assert worst.demand is not None
             per = "" if way == "torque" else " for each piece"
             yield (
@@ -274,9 +274,9 @@ def _changes(before: Walked, after: Walked) -> list[tuple[Check | None, Check]]:
         if c.standing is not Standing.REQUIRED or not (was is None or _moved(was, c)):
             continue
         stem = _without_mount(after, c.title)  # mounts that fare alike are said once, the worse of them
-        if stem not in found or _growth(was, c) > _growth(*found[stem]):
+        if stem not in found or tied(_growth(was, c)) > tied(_growth(*found[stem])):
             found[stem] = (was, c)
-    return sorted(found.values(), key=lambda pair: -_growth(*pair))
+    return sorted(found.values(), key=lambda pair: -tied(_growth(*pair)))
 
 
 def _moved(was: Check, now: Check) -> bool:

@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from barrier.links.base_plate import Corner, MountForces
 from barrier.load_path import Result, Walked
-from barrier.result import Check, Ending, Standing
+from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.bars import bar
 from barrier.sheet.drawings.facts import Say, cases, ident, loose_corner, mount_forces, piece_forces, solutions, worst_corner
@@ -46,7 +44,7 @@ def _worst_mount(walked: Walked) -> MountForces | None:
     every = mount_forces(walked)
     check = walked.governing
     own = check.id.rsplit(".", 1)[-1] if check is not None else ""
-    return next((f for f in every if f.model.name == own), None) or max(every, key=lambda f: f.M_Ed.at(f.worst), default=None)
+    return next((f for f in every if f.model.name == own), None) or max(every, key=lambda f: tied(f.M_Ed.at(f.worst)), default=None)
 
 
 def draw(walked: Walked, mount: str) -> Picture:
@@ -138,7 +136,7 @@ def _plate_lines(forces: MountForces, corner: Corner | None, say: Say) -> tuple[
 def _screw_lines(forces: MountForces, corner: Corner | None, say: Say) -> tuple[str, ...]:
     if corner is None:
         return ("no pull can be given",)
-    pulls = sorted(zip(corner.contact.T, forces.model.screws, strict=True), key=lambda p: -float(p[0]))
+    pulls = sorted(zip(corner.contact.T, forces.model.screws, strict=True), key=lambda p: -tied(float(p[0])))
     named = ", ".join(f"{s.name} {say.of(float(T), 'force')}" for T, s in pulls[:4] if float(T) > 0.5)
     total = say.of(float(corner.contact.T.sum()), "force")
     return (f"pull: {named or 'none'}; together {total}",)
@@ -217,7 +215,7 @@ def worst_of(walked: Walked, stems: Sequence[str], mount: str) -> Check | None:
         for c in walked.checks
         if c.standing is Standing.REQUIRED and c.id.startswith(tuple(stems)) and c.id.rsplit(".", 1)[-1] == mount
     ]
-    return max(found, key=badness, default=None)
+    return max(found, key=lambda c: tied(badness(c)), default=None)
 
 
 def badness(check: Check) -> float:
@@ -231,8 +229,7 @@ def _weakest(stages: Sequence[Stage]) -> Stage | None:
     known = [s for s in stages if s.check is not None and s.check.ending is not Ending.NOT_CHECKED]
     if not known:
         return None
-    bad = np.array([badness(s.check) for s in known if s.check is not None])
-    return known[int(bad.argmax())]
+    return max(known, key=lambda s: tied(badness(s.check)) if s.check is not None else -1.0)
 
 
 def _absolute(value: Value, station: int) -> Value:

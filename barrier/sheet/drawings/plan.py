@@ -9,6 +9,7 @@ import numpy as np
 
 from barrier.links.base_plate import Corner, MountForces
 from barrier.load_path import Result, Walked
+from barrier.result import tied
 from barrier.sheet.blocks import Drawing, Line, Picture
 from barrier.sheet.drawings.facts import Say, Stand, ident, loose_corner, mount_forces, stand, worst_corner
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, text_width
@@ -165,7 +166,7 @@ def _axis(sketch: Sketch, view: View, s: Stand, corner: Corner | None) -> None:
 
 def _named(sketch: Sketch, view: View, s: Stand, corner: Corner | None, say: Say) -> None:
     pulls = tensions(s, corner)
-    ranked = sorted(s.mount.screws, key=lambda c: -pulls.get(c.name, 0.0))[:NAMED]
+    ranked = sorted(s.mount.screws, key=lambda c: -tied(pulls.get(c.name, 0.0)))[:NAMED]
     for c in s.mount.screws:
         if c not in ranked:
             continue
@@ -243,7 +244,7 @@ def _words(s: Stand, forces: MountForces | None, corner: Corner | None, say: Say
         loose = loose_corner(forces)
         why = f"no equilibrium {loose.sign}: {loose.contact.reason}" if loose is not None else "nothing could be solved"
         return f"Plan of the base plate of mount {s.mount.name}, {size}, with {len(s.mount.screws)} screws; {why}."
-    pulls = sorted(tensions(s, corner).items(), key=lambda p: -p[1])
+    pulls = sorted(tensions(s, corner).items(), key=lambda p: -tied(p[1]))
     who = ", ".join(f"{name} {say.of(T, 'force')}" for name, T in pulls[:4] if T > 0.5) or "none"
     share = corner.contact.area / max(float(s.mount.plate.along.x) * float(s.mount.plate.across.x), 1.0)
     return (

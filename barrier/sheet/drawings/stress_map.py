@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from barrier.links.glass import FACES, ZONES, PeakAt, peak_of
 from barrier.links.panel_solution import PanelSolution
 from barrier.load_path import Result, Walked
-from barrier.result import Check, Ending, Standing
+from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, n, text_width
@@ -64,7 +64,7 @@ def governing_of(walked: Walked, solved: PanelSolution) -> Governing | None:
         return None
 
     def weight(c: Check) -> tuple[bool, float]:
-        return c.eta is not None, c.eta if c.eta is not None else c.demand.at(c.station) if c.demand is not None else 0.0
+        return c.eta is not None, tied(c.eta if c.eta is not None else c.demand.at(c.station) if c.demand is not None else 0.0)
 
     check = max(checks, key=weight)
     at = peak_of(solved, check)
