@@ -17,7 +17,9 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 if TYPE_CHECKING:
+    from barrier.job import Job
     from barrier.load_path import Result
+    from barrier.tables import Tables
 
 EXIT = {"within": 0, "exceeds": 1, "not checked": 3}
 REFUSED = 2
@@ -36,7 +38,8 @@ def main() -> None:
 @click.argument("jobs", nargs=-1, required=True, type=click.Path())
 @click.option("--format", "form", type=click.Choice(["text", "markdown", "html", "json", "pdf"]), default="text", show_default=True)
 @click.option("--output", type=click.Path(dir_okay=False), help="Write the sheet here, whole or not at all.")
-def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
+@click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
+def check(jobs: tuple[str, ...], form: str, output: str | None, folder: str | None) -> None:
     """Walk each JOB from the hand to the joist and print its sheet."""
     from barrier import sheet
     from barrier.errors import BarrierError
@@ -51,7 +54,7 @@ def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
     for path in jobs:
         try:
             job = read_job(path)
-            result = walk(job)
+            result = walk(job, (), _own_tables(job, folder))
         except BarrierError as fault:
             click.echo(str(fault), err=True)
             refused = True
@@ -67,6 +70,16 @@ def check(jobs: tuple[str, ...], form: str, output: str | None) -> None:
         for text in sheets:
             _print(text)
     sys.exit(REFUSED if refused else worst)
+
+
+def _own_tables(job: Job, folder: str | None) -> Tables | None:
+    """The tables of the tool under those of the job and of the command line; None where no folder is named."""
+    from barrier.tables import Tables
+
+    if folder is None:
+        return None
+    named = () if job.tables_folder is None else (job.tables_folder,)
+    return Tables((*named, Path(folder)))
 
 
 def _worse(worst: int, result: Result) -> int:
@@ -115,6 +128,30 @@ def ladder(job: str, form: str, output: str | None) -> None:
 def faults(job: str, form: str, output: str | None) -> None:
     """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
     _study(job, "faults", form, output)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@click.option("--basis", "bases", default="en,us,au", show_default=True, help="Families of codes, separated by commas.")
+@_page_format
+@_page_output
+def compare(job: str, bases: str, form: str, output: str | None) -> None:
+    """The same JOB by several families of codes, side by side; no verdict."""
+    from barrier import sheet
+    from barrier.compare import compare as side_by_side
+    from barrier.errors import BarrierError
+    from barrier.job import read_job
+
+    _needs_a_file(form, output, 1)
+    try:
+        found = side_by_side(read_job(job), [b.strip() for b in bases.split(",") if b.strip()])
+    except BarrierError as fault:
+        _refuse(str(fault))
+    page = getattr(sheet, f"comparison_{form}")(found)
+    if output is not None:
+        _write(Path(output), page, [Path(job)])
+    else:
+        _print(page)
 
 
 @main.command()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from barrier.basis.au import Australia, NewZealand
 from barrier.basis.en import Eurocode
 from barrier.basis.family import WET, Action, Answer, Family, Glass, Nature, Screw, Timber
 from barrier.basis.us import AllowableStress
@@ -9,7 +10,7 @@ from barrier.tables import Tables
 
 Basis = Family
 
-FAMILIES: dict[str, type[Family]] = {"en": Eurocode, "us": AllowableStress}
+FAMILIES: dict[str, type[Family]] = {"en": Eurocode, "us": AllowableStress, "au": Australia, "nz": NewZealand}
 
 __all__ = ["FAMILIES", "WET", "Action", "Answer", "Basis", "Family", "Glass", "Nature", "Screw", "Timber", "basis_named"]
 

@@ -23,11 +23,12 @@ WET = 3  # the service class of timber outdoors, a name and no figure
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Glass:
-    """One layer of glass: its kind (toughened, heat-strengthened, annealed), surface and edge finish."""
+    """One layer of glass: its kind (toughened, heat-strengthened, annealed), surface, edge finish, minimum thickness."""
 
     kind: str
     surface: str
     edge: str
+    t: Value | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,6 +42,7 @@ class Screw:
     f_ax_k: Value | None = None
     rho_a: Value | None = None
     end_grain: bool = False
+    Q_k: Value | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,6 +102,10 @@ class Family:
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         """Characteristic actions for a use of the building."""
         return self._lack("the load on a barrier")
+
+    def wind_pressure(self, wind_class: str) -> Answer:
+        """Pressure of a wind class on a wall that stands free, before any coefficient."""
+        return self._lack("a wind class")
 
     def weight_factor(self) -> Value:
         """Factor on weight that holds down."""

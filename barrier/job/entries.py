@@ -95,6 +95,8 @@ class Quantity(Entry):
     def read(self, written: Written) -> Value:
         """The quantity as a value whose origin is its entry."""
         raw = written.raw
+        if self.kind == "ratio" and isinstance(raw, int | float) and not isinstance(raw, bool) and math.isfinite(raw):
+            raw = repr(raw)  # a ratio has no unit to write
         if not isinstance(raw, str):
             unit = usual_unit(self.kind)
             if isinstance(raw, bool) or not isinstance(raw, (int, float)):

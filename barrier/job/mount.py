@@ -134,6 +134,7 @@ class ScrewKind(Table):
     ultimate_strength: Annotated[Value | None, Quantity(kind="stress", low=200, high=2000, unknown="ask the supplier")] = None
     withdrawal: Annotated[Value | None, Quantity(kind="stress", low=1, high=40)] = None
     withdrawal_density: Annotated[Value | None, Quantity(kind="density", low=200, high=1000)] = None
+    withdrawal_per_length: Annotated[Value | None, Quantity(kind="withdrawal", low=1, high=1000)] = None
     reference: Annotated[str | None, Text()] = None
 
     @classmethod
@@ -157,6 +158,8 @@ class ScrewKind(Table):
             yield self.head, f"{shown(self.head)} is not above the outer diameter, {shown(d)}"
         if self.withdrawal is not None and (self.withdrawal_density is None or not self.reference):
             yield self.withdrawal, "is a declared value and needs withdrawal_density and reference beside it"
+        if self.withdrawal_per_length is not None and not self.reference:
+            yield self.withdrawal_per_length, "is a value of a licensed copy and needs reference (which document, which table)"
         if self.withdrawal is None and self.withdrawal_density is not None:
             yield (
                 self.withdrawal_density,

@@ -9,7 +9,7 @@ from pydantic import Field
 from barrier.job.entries import Choice, Day, Flag, Table, Text
 from barrier.job.glass import Interlayer, Layer, Panel
 from barrier.job.mount import Mount, MountType, Packer, Pad, Plate, Rating, Screw, ScrewKind, ServiceHole
-from barrier.job.site import Limits, Loads, Site, Situation, Wind
+from barrier.job.site import Limits, Loads, OtherBasis, Site, Situation, Wind
 from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, Ties
 
 __all__ = [
@@ -26,6 +26,7 @@ __all__ = [
     "Loads",
     "Mount",
     "MountType",
+    "OtherBasis",
     "Packer",
     "Pad",
     "Panel",
@@ -51,8 +52,7 @@ class Document(Table):
     basis: Annotated[
         str,
         Choice(
-            choices=("en", "us"),
-            refused={"au": "this version has the European (en) and United States (us) families of codes only"},
+            choices=("en", "us", "au", "nz"),
         ),
     ]  # fmt: skip
     national: Annotated[str, Text(default="", reason="no national table of loads is named", weight=1)]
@@ -66,6 +66,7 @@ class Document(Table):
     blocking: dict[str, Blocking] = Field(default_factory=dict)
     joists: Joists
     limits: Limits
+    bases: dict[str, OtherBasis] = Field(default_factory=dict)
     situations: Annotated[tuple[Situation, ...], Field(max_length=100)] = ()
 
 

@@ -12,7 +12,7 @@ from barrier.value import Value
 
 DURATIONS = (
     "permanent", "long-term", "medium-term", "short-term", "instantaneous",
-    "ten years", "two months", "seven days", "ten minutes", "impact",
+    "short", "medium", "long", "ten years", "two months", "seven days", "ten minutes", "impact",
 )  # fmt: skip
 
 
@@ -60,13 +60,24 @@ class Wind(Table):
     serviceability: Annotated[Value | None, Quantity(kind="pressure", low=0.0, high=10e-3, unknown="ask the engineer for it")] = (
         None
     )
+    wind_class: Annotated[str | None, Text()] = None
+    coefficient: Annotated[Value | None, Quantity(kind="ratio", low=0.1, high=5.0)] = None
     reference: Annotated[str | None, Text(unknown="ask whose calculation it is")] = None
 
     def contradictions(self) -> Clash:
-        """A wind pressure needs its source."""
-        for value in (self.pressure, self.serviceability):
+        """A wind pressure needs its source; there is one pressure."""
+        if self.pressure is not None and self.wind_class is not None:
+            yield self.pressure, f"stands beside wind_class, {self.wind_class}; give one of the two"
+        for value in (self.pressure, self.serviceability, self.coefficient):
             if value is not None and not self.reference:
                 yield value, "has no source; write wind.reference (whose calculation, which date)"
+
+
+class OtherBasis(Table):
+    """What the job is called in another family of codes, for a comparison: the use of the building there."""
+
+    use: Annotated[str, Text()]
+    national: Annotated[str, Text(default="", reason="no national table of loads is named", weight=9)]
 
 
 class Limits(Table):

@@ -64,6 +64,14 @@ PRESSURE_HEIGHT = Equation(
     "computed",
     title="height of the resultant above the bottom edge of the glass",
 )
+WIND_PRESSURE = Equation(
+    Symbol("p_k", "pressure"),
+    "C*q_z",
+    symbols("C:ratio, q_z:pressure"),
+    "pressure of the wind times the coefficient of the barrier, both as the reader gives them",
+    "computed",
+    title="wind on the glass",
+)
 PATCH_HEIGHT = Equation(
     Symbol("y_Q", "length"),
     "H_g - s_P/2",
@@ -113,11 +121,10 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
         checks.append(not_checked("actions.barrier", "load on the barrier", given))
         given = ()
     wind = _wind(walk)
-    if wind is not None:
+    if isinstance(wind, Action):
         given = (*given, wind)
-    elif job.site.outdoors:
-        lack = NotChecked(Lack.INPUT, "outdoors and no wind pressure given (wind.pressure with its reference)")
-        checks.append(not_checked("actions.wind", "wind on the glass", lack))
+    elif wind is not None:
+        checks.append(not_checked("actions.wind", "wind on the glass", wind))
     cases = tuple(c for panel in job.panels for a in given for c in _cases(walk, panel, a))
     return LinkResult("actions", "Actions on the glass", tuple(checks), cases, tuple(_shown(cases)), tuple(_findings(walk)))
 
@@ -140,11 +147,21 @@ def _actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
     return walk.basis.actions(walk.job.site.use)
 
 
-def _wind(walk: Walk) -> Action | None:
+def _wind(walk: Walk) -> Action | NotChecked | None:
+    """Wind on the glass as the reader gives it: a pressure, or a class, and a coefficient where one is given."""
     wind = walk.job.wind
-    if wind is None or wind.pressure is None:
-        return None
-    return Action("wind", "wind", "pressure", wind.pressure, "wind", True, f"given in the job: {wind.reference}")
+    if wind is None or (wind.pressure is None and wind.wind_class is None):
+        text = "outdoors and no wind pressure given (wind.pressure with its reference)"
+        return NotChecked(Lack.INPUT, text) if walk.job.site.outdoors else None
+    source = f"given in the job: {wind.reference}"
+    size: Value | NotChecked = wind.pressure if wind.pressure is not None else walk.basis.wind_pressure(str(wind.wind_class))
+    if isinstance(size, NotChecked):
+        return size
+    if wind.coefficient is not None:
+        size = WIND_PRESSURE(C=wind.coefficient.named("C"), q_z=size.named("q_z"))
+    elif wind.wind_class is not None:
+        return NotChecked(Lack.INPUT, "the coefficient of a wall that stands free (wind.coefficient with its reference)")
+    return Action("wind", "wind", "pressure", size, "wind", True, source)
 
 
 def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:

@@ -136,7 +136,7 @@ def _tail(walk: Walk, panel: Panel) -> str:
 
 def _checks(walk: Walk, solved: PanelSolution) -> list[Check]:
     weakest = max((layer.glass for layer in solved.panel.layers), key=WEAKER.index)
-    kind = Glass(weakest, solved.panel.surface, solved.panel.edge)
+    kind = Glass(weakest, solved.panel.surface, solved.panel.edge, solved.thickness)
     checks = []
     for location, zones, title in (
         ("face", FACE_ZONES, "bending of the glass, face"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from barrier.compare import Comparison
     from barrier.load_path import Result
     from barrier.study import Study
 
@@ -97,6 +98,38 @@ def first_page(subject: Result | Study) -> str:
     return in_a_frame(written(subject), subject.result.job.title)
 
 
+def comparison_text(found: Comparison) -> str:
+    """Several bases side by side as plain text; ``found`` as :func:`barrier.compare.compare` returns it."""
+    from barrier.sheet.comparison import comparison_content
+    from barrier.sheet.plain import rendered
+
+    return rendered(comparison_content(found))
+
+
+def comparison_html(found: Comparison) -> str:
+    """Several bases side by side as one HTML file; ``found`` as :func:`barrier.compare.compare` returns it."""
+    from barrier.sheet.comparison import comparison_content
+    from barrier.sheet.html_file import rendered
+
+    return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
+
+
+def comparison_markdown(found: Comparison) -> str:
+    """Several bases side by side as Markdown; ``found`` as :func:`barrier.compare.compare` returns it."""
+    from barrier.sheet.comparison import comparison_content
+    from barrier.sheet.markdown_file import rendered
+
+    return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
+
+
+def comparison_pdf(found: Comparison) -> bytes:
+    """Several bases side by side as PDF; ``found`` as :func:`barrier.compare.compare` returns it."""
+    from barrier.sheet.comparison import comparison_content
+    from barrier.sheet.pdf_file import rendered
+
+    return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
+
+
 def ladder_text(study: Study) -> str:
     """The ladder of blocking as plain text; ``study`` as :func:`barrier.study.ladder` returns it."""
     from barrier.sheet.plain import rendered
@@ -148,6 +181,10 @@ def faults_markdown(study: Study) -> str:
 
 
 __all__ = [
+    "comparison_html",
+    "comparison_markdown",
+    "comparison_pdf",
+    "comparison_text",
     "faults_html", "faults_markdown", "faults_pdf", "faults_text", "first_page", "html", "json_text", "ladder_html",
     "ladder_markdown", "ladder_pdf", "ladder_text", "markdown", "pdf", "text",
 ]  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import barrier
 from barrier.load_path import Result
@@ -276,16 +276,21 @@ def _changed(value: object) -> str:
     return str(value).lower() if isinstance(value, bool) else str(value) or '""'
 
 
+def worst_of(checks: Sequence[Check]) -> Check | None:
+    """The worst of several checks: exceeding without a number, else the largest number; None where there is none."""
+    over = [c for c in checks if c.ending is Ending.EXCEEDS]
+    numbered = [c for c in over or checks if c.eta is not None]
+    unsolved = next((c for c in over if c.eta is None), None)
+    return unsolved or (numbered[governing([c.eta or 0.0 for c in numbered])] if numbered else None)
+
+
 def _worst(link: LinkResult) -> tuple[Line, Line]:
     """Utilisation and ending of the worst required check of a link."""
     checks = [c for c in link.checks if c.standing is Standing.REQUIRED]
     if not checks:
         return ("",), ("nothing to compare",)
-    over = [c for c in checks if c.ending is Ending.EXCEEDS]
     missing = [c for c in checks if c.ending is Ending.NOT_CHECKED]
-    numbered = [c for c in over or checks if c.eta is not None]
-    unsolved = next((c for c in over if c.eta is None), None)
-    worst = unsolved or (numbered[governing([c.eta or 0.0 for c in numbered])] if numbered else None)
+    worst = worst_of(checks)
     tail = f", {len(missing)} NOT CHECKED" if missing and worst is not None else ""
     if worst is None:
         return ("none",), (ending_text(Ending.NOT_CHECKED),)

@@ -1,1 +1,5 @@
-"""Australia: equations only so far; there is no family of codes yet that answers a link with them."""
+"""Limit states design in Australia and New Zealand: loads, wind, glass; timber as far as its values may be had."""
+
+from barrier.basis.au.limit_states import Australia, NewZealand
+
+__all__ = ["Australia", "NewZealand"]

@@ -25,3 +25,19 @@ CAPACITY = Equation(
     "secondary",
     title="design strength of glass: kind c_1, surface c_2, duration c_3",
 )
+PATCH_SIDE = Equation(
+    Symbol("s_P", "length"),
+    "sqrt(A_P)",
+    symbols("A_P:area"),
+    "geometry: side of the square the load on the infill stands on",
+    "computed",
+    title="side of the patch",
+)
+WITHDRAWAL = Equation(
+    Symbol("N_d_j", "force"),
+    "phi*k_13*l_p*Q_k",
+    symbols("phi:ratio, k_13:ratio, l_p:length, Q_k:withdrawal"),
+    "AS 1720.1-2010 4.3.3, one screw",
+    "memory",
+    title="design withdrawal of one screw, Q_k from the reader's licensed copy",
+)

@@ -1,0 +1,139 @@
+"""Limit states in Australia and New Zealand: which table row and which equation answers each question."""
+
+from __future__ import annotations
+
+from barrier.basis.au import equations
+from barrier.basis.en import Eurocode
+from barrier.basis.family import Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.result import Combination, Lack, NotChecked
+from barrier.value import Value
+
+SURFACES = {"float": "untreated", "sandblasted": "sandblasted", "acid-etched": "acid_etched", "patterned": "patterned"}
+
+
+class Australia(Family):
+    """AS/NZS 1170.0 and 1170.1, AS 1288-2021; AS 1720.1 as far as its values may be had."""
+
+    key = "au"
+    title = "Australian basis"
+    editions: tuple[str, ...] = ("AS/NZS 1170.0:2002", "AS/NZS 1170.1:2002", "AS 4055", "AS 1288-2021", "AS 1720.1-2010")
+    durations = ("short", "medium", "long")
+    loads = "au_barrier_loads"
+    rules = "au_barrier_rules"
+    timber_words = "AS 1720.1 (its values come from the reader's own licensed copy and are not in this tool)"
+
+    # ---- actions
+    def strength(self, nature: Nature) -> Combination:
+        key = "gamma_Q" if nature == "barrier" else "wind_ultimate"
+        factor = self.tables.value("as1170_factors", key).named("gamma_Q")
+        return Combination(f"ultimate, {nature}", "ultimate", factor, "short", "short", "AS/NZS 1170.0:2002 4.2.2")
+
+    def service(self, nature: Nature) -> Combination:
+        key = "gamma_service" if nature == "barrier" else "wind_service"
+        factor = self.tables.value("as1170_factors", key).named("gamma_Q")
+        return Combination(f"characteristic, {nature}", "characteristic", factor, "short", "short", "AS/NZS 1170.0:2002 4.3")
+
+    def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
+        row = self.tables.table(self.loads).row(use)
+        source = f"{row.text('source')} {row.text('clause')}"
+        found = []
+        for id, title, column, kind in (
+            ("line", "line load", "line", "line"),
+            ("point", "point load at the top edge", "point", "point"),
+            ("infill", "infill pressure", "infill", "pressure"),
+        ):
+            size = row.value(column)
+            if size is not None:
+                found.append(Action(id, title, kind, size, "barrier", True, source))  # type: ignore[arg-type]
+        infill = row.value("infill_point")
+        if infill is not None:
+            side = equations.PATCH_SIDE(A_P=self.tables.value("as1170_areas", "infill_patch").named("A_P"))
+            found.append(Action("infill point", "point load on the infill", "patch", infill, "barrier", True, source, None, side))
+        return tuple(found)
+
+    def wind_pressure(self, wind_class: str) -> Answer:
+        table = self.tables.table("wind_as4055")
+        if wind_class not in table.keys:
+            return NotChecked(Lack.INPUT, f"{wind_class} is no wind class of AS 4055; known: {', '.join(table.keys)}")
+        q = table.row(wind_class).value("q_u")
+        assert q is not None
+        return q.named("q_z")
+
+    def weight_factor(self) -> Value:
+        return self.tables.value("as1170_factors", "gamma_G_favourable")
+
+    def rule(self, key: str) -> tuple[Value | None, str, str] | None:
+        table = self.tables.table(self.rules)
+        if key not in table.keys:
+            return None
+        row = table.row(key)
+        return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+
+    # ---- glass
+    def glass_minimum(self, nominal: Value) -> Answer:
+        table = self.tables.table("glass_thickness_as1288")
+        for key in table.keys:
+            row = table.row(key)
+            designation, minimum = row.value("nominal"), row.value("minimum")
+            if designation is not None and minimum is not None and designation.at(0) == nominal.at(0):
+                return minimum.named("t")
+        return NotChecked(Lack.INPUT, "no minimum thickness is tabulated for this nominal one; give it in the job")
+
+    def glass_constants(self) -> tuple[Value, Value, Value]:
+        row = self.tables.table("glass_material").row("au")
+        e, nu, weight = row.value("E"), row.value("nu"), row.value("weight")
+        assert e is not None and nu is not None and weight is not None
+        return e, nu, weight
+
+    def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:
+        factors = self.tables.table("as1288_factors")
+        treated = glass.kind in ("toughened", "heat-strengthened")
+        tail = "" if combination.duration == "short" else "_heat_treated" if treated else "_annealed"
+        wanted = {
+            "phi": "phi",
+            "c_1": f"c1_{glass.kind.replace('-', '_')}",
+            "c_2": f"c2_{SURFACES.get(glass.surface, glass.surface)}",
+            "c_3": f"c3_{combination.duration}{tail}",
+        }
+        for symbol, key in wanted.items():
+            if key not in factors.keys:
+                return NotChecked(Lack.BASIS, f"AS 1288 gives no {symbol} for {key}")
+        if glass.t is None:
+            return NotChecked(Lack.INPUT, "the thickness of the layer, on which the strength depends")
+        f_t = (equations.STRENGTH_FACE if location == "face" else equations.STRENGTH_EDGE)(t=glass.t.named("t"))
+        given = {symbol: self.tables.value("as1288_factors", key).named(symbol) for symbol, key in wanted.items()}
+        return equations.CAPACITY(f_t=f_t, **given)
+
+    # ---- fasteners
+    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+        if screw.Q_k is None:
+            return NotChecked(Lack.INPUT, f"Q_k of the screw, by {self.timber_words}: write screw.withdrawal_per_length")
+        return equations.WITHDRAWAL(
+            phi=self.tables.value("as1720_factors", "phi_screws").named("phi"),
+            k_13=self.tables.value("as1720_factors", "k_13_end" if screw.end_grain else "k_13_side").named("k_13"),
+            l_p=l_ef.named("l_p"),
+            Q_k=screw.Q_k.named("Q_k"),
+        )
+
+    def _lack(self, what: str) -> NotChecked:
+        return NotChecked(Lack.BASIS, f"{what}: {self.timber_words}")
+
+    def for_scale(self) -> Family | None:
+        return Eurocode(self.tables, "uk")
+
+
+class NewZealand(Australia):
+    """Loads of NZBC B1/VM1; the glass standard NZS 4223 and the timber standard NZS 3603 are named and not here."""
+
+    key = "nz"
+    title = "New Zealand basis"
+    editions = ("AS/NZS 1170.0:2002", "NZBC B1/VM1", "NZS 4223 (named, not here)", "NZS 3603 (named, not here)")
+    loads = "nz_barrier_loads"
+    rules = "nz_barrier_rules"
+    timber_words = "NZS 3603 (not in this tool)"
+
+    def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:
+        return NotChecked(Lack.BASIS, "the strength of glass is that of NZS 4223, which is not in this tool")
+
+    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+        return self._lack("screw withdrawal")

@@ -1,0 +1,163 @@
+"""The page of a comparison: links against bases, and what makes the largest differences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barrier.basis import FAMILIES
+from barrier.compare import Comparison, Difference
+from barrier.links.actions import Case
+from barrier.load_path import Result
+from barrier.result import Check, Ending, LinkResult, Standing
+from barrier.sheet import caution
+from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Formula, Heading, Inline, Line, Paragraph, Table, Token
+from barrier.sheet.front import worst_of
+from barrier.sheet.numbers import ending_text, utilisation_text
+from barrier.value import Cell, JobEntry, Step, Value, source_of, walk
+
+FEW = 3  # differences that are explained
+
+
+def comparison_content(found: Comparison) -> Content:
+    """The comparison as blocks."""
+    job = found.own.job
+    return Content(
+        (
+            caution.first(),
+            Heading(1, (f"Side by side: {job.title}",)),
+            Paragraph((
+                "The same barrier by several families of codes, for review and for teaching. It is no verdict and no choice: the "
+                f"codes in force where the barrier stands decide. The basis that counts for this job is {_name(job.basis)}.",
+            )),
+            Definitions(tuple(
+                (_counts(basis, i), (f"{r.basis.title}: {', '.join(r.basis.editions)}; use {r.job.site.use}",))
+                for i, (basis, r) in enumerate(found.results)
+            )),
+            *_not_run(found),
+            Heading(2, ("Loads and factors",)),
+            *_loads(found),
+            Heading(2, ("The links",)),
+            Paragraph(("Utilisation of the worst required check of each link, and how many of its checks were not made.",)),
+            _links(found),
+            Heading(2, ("The largest differences",)),
+            *_differences(found),
+            Heading(2, ("Not checked, by basis",)),
+            Bullets(tuple(_missing(basis, r) for basis, r in found.results)),
+            caution.last(),
+        ),
+        job.units,
+    )  # fmt: skip
+
+
+def _counts(basis: str, index: int) -> str:
+    return f"{basis} (counts)" if index == 0 else basis
+
+
+def _name(basis: str) -> str:
+    return FAMILIES[basis].title
+
+
+def _not_run(found: Comparison) -> Iterator[Block]:
+    if found.not_run:
+        yield Bullets(tuple((f"{n.name} was not walked: {n.why}.",) for n in found.not_run), (True,) * len(found.not_run))
+
+
+def _loads(found: Comparison) -> Iterator[Block]:
+    """Each action as its code gives it, and the factor strength is checked with."""
+    rows: list[tuple[Line, ...]] = []
+    for basis, result in found.results:
+        cases = [c for link in result.links for c in _cases(link)]
+        for c in {c.action.id: c for c in cases}.values():
+            rows.append((
+                (basis,), (c.action.title,), (Token(c.action.size),), (Token(c.strength.factor),), (c.strength.level,),
+                (c.strength.duration,), (c.action.source,),
+            ))  # fmt: skip
+    yield Table(("basis", "action", "size", "factor", "level", "duration", "source"), tuple(rows), "llrrlll")
+
+
+def _cases(link: LinkResult) -> tuple[Case, ...]:
+    return tuple(c for c in link.handed_on if isinstance(c, Case)) if isinstance(link.handed_on, tuple) else ()
+
+
+def _links(found: Comparison) -> Table:
+    rows: list[tuple[Line, ...]] = []
+    for links in zip(*(r.links for _, r in found.results), strict=True):
+        rows.append(((links[0].title,), *(_cell(link) for link in links)))
+    head = ("link", *(_counts(basis, i) for i, (basis, _) in enumerate(found.results)))
+    return Table(head, tuple(rows), "l" * len(head))
+
+
+def _cell(link: LinkResult) -> Line:
+    checks = [c for c in link.checks if c.standing is Standing.REQUIRED]
+    if not checks:
+        return ("nothing to compare",)
+    missing = sum(1 for c in checks if c.ending is Ending.NOT_CHECKED)
+    worst = worst_of(checks)
+    tail = f"; {missing} of {len(checks)} NOT CHECKED" if missing else ""
+    if worst is None:
+        return (f"NOT CHECKED ({missing})",)
+    return (f"{utilisation_text(worst)} {ending_text(worst.ending)}{tail}",)
+
+
+def _differences(found: Comparison) -> Iterator[Block]:
+    differences = found.differences()
+    if not differences:
+        yield Paragraph(("No check has a number by more than one basis.",))
+        return
+    own = found.own.job.basis
+    for d in differences[:FEW]:
+        times = f"{d.ratio:.2f}"
+        yield Heading(3, (f"{d.own.title}: {utilisation_text(d.own)} by {own}, {utilisation_text(d.other)} by {d.basis}",))
+        yield Paragraph((
+            f"{times} times the utilisation of the basis that counts: {_share(d, 'demand')} and {_share(d, 'resistance')}.",
+        ))  # fmt: skip
+        yield Bullets(tuple(_side(basis, word, check) for word in ("demand", "resistance") for basis, check in _sides(d, own)))
+
+
+def _sides(d: Difference, own: str) -> tuple[tuple[str, Check], ...]:
+    return ((own, d.own), (d.basis, d.other))
+
+
+def _share(d: Difference, word: str) -> str:
+    """How much of the difference a demand or a resistance makes, where both sides have one."""
+    mine, theirs = getattr(d.own, word), getattr(d.other, word)
+    if mine is None or theirs is None or not mine.at(d.own.station) or mine.kind != theirs.kind:
+        return f"no {word} of its own on both sides"
+    return f"{theirs.at(d.other.station) / mine.at(d.own.station):.2f} times the {word}"
+
+
+def _side(basis: str, word: str, check: Check) -> Line:
+    """A demand or resistance with its formula, and the figures of tables and the job it is made of."""
+    value: Value | None = getattr(check, word)
+    if value is None:
+        return (f"{basis}, {word}: none of its own",)
+    line: tuple[Inline, ...] = (f"{basis}, {word} ", Token(value, check.station))
+    source, _ = source_of(value, check.station)
+    if isinstance(source.origin, Step):
+        equation = source.origin.equation
+        line = (*line, ": ", Formula(equation), f" ({equation.source})")
+    figures: list[Inline] = []
+    for leaf in _leaves(value):
+        figures.extend((", " if figures else "; with ", f"{_of(leaf)} = ", Token(leaf, 0, 4)))
+    return (*line, *figures)
+
+
+def _leaves(value: Value) -> list[Value]:
+    """Cells of tables behind a value, each once, those of codes only."""
+    seen: dict[tuple[str, str, str], Value] = {}
+    for v in walk(value):
+        if isinstance(v.origin, Cell) and v.origin.provenance not in ("common practice", "computed") and v.stations <= 1:
+            seen.setdefault((v.origin.table, v.origin.key, v.origin.column), v)
+    return list(seen.values())[:8]
+
+
+def _of(value: Value) -> str:
+    origin = value.origin
+    assert isinstance(origin, Cell | JobEntry)
+    return origin.key if isinstance(origin, Cell) else origin.path
+
+
+def _missing(basis: str, result: Result) -> Line:
+    checks = [c for c in result.sound.checks if c.standing is Standing.REQUIRED and c.ending is Ending.NOT_CHECKED]
+    titles = list(dict.fromkeys(f"{c.title} ({c.reason})" for c in checks))
+    return (f"{basis}: " + ("; ".join(titles) if titles else "every required check was made"),)
