@@ -13,7 +13,7 @@ from barrier.sheet import caution
 from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Formula, Heading, Inline, Line, Paragraph, Table, Token
 from barrier.sheet.front import worst_of
 from barrier.sheet.numbers import ending_text, utilisation_text
-from barrier.value import Cell, JobEntry, Step, Value, source_of, walk
+from barrier.value import Cell, JobEntry, Step, Value, source_of
 
 FEW = 3  # differences that are explained
 
@@ -137,18 +137,25 @@ def _side(basis: str, word: str, check: Check) -> Line:
         equation = source.origin.equation
         line = (*line, ": ", Formula(equation), f" ({equation.source})")
     figures: list[Inline] = []
-    for leaf in _leaves(value):
+    for leaf in _leaves(value, check.station):
         figures.extend((", " if figures else "; with ", f"{_of(leaf)} = ", Token(leaf, 0, 4)))
     return (*line, *figures)
 
 
-def _leaves(value: Value) -> list[Value]:
-    """Cells of tables behind a value, each once, those of codes only."""
+def _leaves(value: Value, station: int) -> list[Value]:
+    """Cells of tables behind a value at one of its stations, each once, those of codes only."""
     seen: dict[tuple[str, str, str], Value] = {}
-    for v in walk(value):
-        if isinstance(v.origin, Cell) and v.origin.provenance not in ("common practice", "computed") and v.stations <= 1:
-            seen.setdefault((v.origin.table, v.origin.key, v.origin.column), v)
-    return list(seen.values())[:8]
+
+    def visit(value: Value, station: int) -> None:
+        value, station = source_of(value, station if value.stations > 1 else 0)
+        origin = value.origin
+        if isinstance(origin, Cell) and origin.provenance not in ("common practice", "computed"):
+            seen.setdefault((origin.table, origin.key, origin.column), value)
+        for v in origin.inputs.values():
+            visit(v, station)
+
+    visit(value, station)
+    return list(seen.values())
 
 
 def _of(value: Value) -> str:
