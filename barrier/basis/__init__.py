@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barrier.basis.en import Eurocode
-from barrier.basis.family import WET, Action, Answer, Family, Glass, Nature, Screw, Timber
+from barrier.basis.family import IN_PLANE, WET, Action, Answer, Family, Glass, Nature, Screw, Timber
 from barrier.basis.us import AllowableStress
 from barrier.tables import Tables
 
@@ -11,7 +11,20 @@ Basis = Family
 
 FAMILIES: dict[str, type[Family]] = {"en": Eurocode, "us": AllowableStress}
 
-__all__ = ["FAMILIES", "WET", "Action", "Answer", "Basis", "Family", "Glass", "Nature", "Screw", "Timber", "basis_named"]
+__all__ = [
+    "FAMILIES",
+    "IN_PLANE",
+    "WET",
+    "Action",
+    "Answer",
+    "Basis",
+    "Family",
+    "Glass",
+    "Nature",
+    "Screw",
+    "Timber",
+    "basis_named",
+]
 
 
 def basis_named(key: str, national: str, tables: Tables) -> Basis:

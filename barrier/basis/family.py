@@ -18,6 +18,8 @@ from barrier.value import Value
 Answer = Value | NotChecked
 Nature = Literal["barrier", "wind"]
 Location = Literal["face", "edge"]
+ActionKind = Literal["line", "point", "pressure", "patch", "along", "vertical"]
+IN_PLANE = ("along", "vertical")
 WET = 3  # the service class of timber outdoors, a name and no figure
 
 
@@ -56,13 +58,15 @@ class Timber:
 class Action:
     """A characteristic action on the barrier as its code or the reader gives it.
 
-    ``kind`` says how it acts: line, point, pressure or patch; ``size`` is its magnitude; ``height`` above the decking
-    where the code fixes one; ``side`` the side of a square patch.
+    ``kind`` says how it acts. Across the glass: line, point, pressure or patch; ``side`` the side of a square patch. In
+    the plane of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or
+    a force; down, and up as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above
+    the decking where the code fixes one.
     """
 
     id: str
     title: str
-    kind: Literal["line", "point", "pressure", "patch"]
+    kind: ActionKind
     size: Value
     nature: Nature
     required: bool
@@ -80,6 +84,8 @@ class Family:
     strength_level = "ultimate"
     durations: tuple[str, ...] = ()
     nationals: tuple[str, ...] = ()
+    any_direction = False  # whether the loads at the top edge also act along the barrier, down and up
+    in_plane_words = "the basis of this tool names no load along the barrier; shown as information"
 
     def __init__(self, tables: Tables, national: str = "") -> None:
         self.tables = tables
@@ -104,6 +110,10 @@ class Family:
     def weight_factor(self) -> Value:
         """Factor on weight that holds down."""
         raise NotImplementedError
+
+    def weight_down_factor(self) -> Answer:
+        """Factor on weight that adds to a load."""
+        return self._lack("the factor on weight that adds to a load")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""

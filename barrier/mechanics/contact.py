@@ -128,10 +128,12 @@ def solve(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: float) -> 
     return _contact(system, state, "" if state.found else _reason(system, screws, N, Mx, My))
 
 
-def limit_factor(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: float, T_limit: ArrayLike) -> LimitFactor:
+def limit_factor(
+    bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: float, T_limit: ArrayLike, dN: float = 0.0
+) -> LimitFactor:
     """Factor on the moment, weight held, at which the first screw reaches its limit or the bed its end.
 
-    T_limit (n,) or scalar [N]. The factor at which the worst screw is at T_limit (within 1e-9), else the last with
+    T_limit (n,) or scalar [N]; dN [N, downward] is a force that grows with the moment, beside the weight N that does not. The factor at which the worst screw is at T_limit (within 1e-9), else the last with
     equilibrium (for a bed that yields, 1e-4 short of its collapse). Returns factor 0 if the weight alone is too much,
     inf if there is no moment. ValueError if a limit is negative or their number is another. Valid where the worst
     tension grows with the moment: so in every usual pattern; where two screws change places close to collapse it can
@@ -144,19 +146,23 @@ def limit_factor(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: flo
     (1.0781, 'screw -35,35 at its limit')
     """
     _check_loads(N, Mx, My)
+    _check_loads(dN, Mx, My)
     limits = _limits(T_limit, len(screws)).tolist()
     system = System(bed, screws)
-    path = _Path(system, limits, system.load(N, 0.0, 0.0), system.load(0.0, Mx, My))
+    path = _Path(system, limits, system.load(N, 0.0, 0.0), system.load(dN, Mx, My))
     start = path.over(0.0)
     if path.state is None:
         none = solve(bed, screws, N, 0.0, 0.0)
         return LimitFactor(0.0, f"no equilibrium without moment: {none.reason}", none)
-    if start > 0.0 or (Mx == 0.0 and My == 0.0):
+    still = Mx == 0.0 and My == 0.0 and dN == 0.0
+    if start > 0.0 or still:
         contact = _contact(system, path.state, "")
         if start > 0.0:
             return LimitFactor(0.0, f"{_name(screws, contact, limits)} beyond its limit without moment", contact)
         return LimitFactor(float("inf"), "no moment", contact)
-    factor, ended, state = path.first(start, collapse_factor(bed, screws, N, Mx, My))
+    # A force that grows with the moment has no collapse factor of its own: the end is then looked for step by step.
+    collapse = collapse_factor(bed, screws, N, Mx, My) if dN == 0.0 else float("inf")
+    factor, ended, state = path.first(start, collapse)
     contact = _contact(system, state, "")
     if ended == "screw":
         return LimitFactor(factor, f"{_name(screws, contact, limits)} at its limit", contact)

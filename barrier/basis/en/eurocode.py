@@ -26,6 +26,10 @@ class Eurocode(Family):
     )
     durations = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
     nationals = ("uk",)
+    in_plane_words = (
+        "EN 1991-1-1 6.4 and BS 6180:2011 Table 2 name loads across the barrier only (remembered); "
+        "a push along it is shown as information"
+    )
     national_loads: ClassVar[dict[str, tuple[str, str]]] = {"uk": ("uk_barrier_loads", "BS 6180:2011 Table 2")}
 
     # ---- actions
@@ -76,6 +80,9 @@ class Eurocode(Family):
 
     def weight_factor(self) -> Value:
         return self.tables.value("en1990_factors", "gamma_G_favourable")
+
+    def weight_down_factor(self) -> Answer:
+        return self.tables.value("en1990_factors", "gamma_G")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         if self.national != "uk":

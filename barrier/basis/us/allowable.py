@@ -17,6 +17,7 @@ class AllowableStress(Family):
     title = "US allowable stress basis"
     editions = ("ASCE 7-22", "IBC 2021", "ASTM E1300", "NDS-2018", "AISC 360-16")
     strength_level = "allowable"
+    any_direction = True
     durations = ("permanent", "ten years", "two months", "seven days", "ten minutes")
 
     def strength(self, nature: Nature) -> Combination:
