@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from barrier.basis import Action
+from barrier.basis import IN_PLANE, Action
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
 from barrier.links.walk import Walk
@@ -107,7 +107,7 @@ class Case:
 def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     """List the load cases of every panel."""
     job = walk.job
-    given = _actions(walk)
+    given = given_actions(walk)
     checks: list[Check] = []
     if isinstance(given, NotChecked):
         checks.append(not_checked("actions.barrier", "load on the barrier", given))
@@ -118,11 +118,13 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     elif job.site.outdoors:
         lack = NotChecked(Lack.INPUT, "outdoors and no wind pressure given (wind.pressure with its reference)")
         checks.append(not_checked("actions.wind", "wind on the glass", lack))
-    cases = tuple(c for panel in job.panels for a in given for c in _cases(walk, panel, a))
-    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, tuple(_shown(cases)), tuple(_findings(walk)))
+    cases = tuple(c for panel in job.panels for a in given if a.kind not in IN_PLANE for c in _cases(walk, panel, a))
+    shown = (*_combinations(walk, given), *_shown(cases))
+    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk)))
 
 
-def _actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
+def given_actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
+    """Every action as the reader gives it, else as the basis does; wind is apart."""
     loads = walk.job.loads
     given = []
     for id, title, kind in (
@@ -204,6 +206,19 @@ TOP = Equation(
 
 def _top(panel: Panel) -> Value:
     return TOP(g_b=panel.bottom_gap.named("g_b"), H_g=panel.height.named("H_g"))
+
+
+def _combinations(walk: Walk, given: tuple[Action, ...]) -> Iterator[Shown]:
+    """The factors on every nature of action that occurs, and on weight, each with its clause."""
+    natures = dict.fromkeys(a.nature for a in given)
+    for nature in natures:
+        for c in (walk.strength(nature), walk.basis.service(nature)):
+            yield Shown(f"factor on the action: {c.id}", c.factor, 0, c.source)
+    if natures:
+        yield Shown("factor on weight that holds down", walk.basis.weight_factor().named("f_G"), 0, "uplift: weight is favourable")
+        down = walk.basis.weight_down_factor()
+        if isinstance(down, Value):
+            yield Shown("factor on weight that adds to a load", down.named("f_G"), 0, "vertical loads: weight is unfavourable")
 
 
 def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:

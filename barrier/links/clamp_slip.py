@@ -44,7 +44,7 @@ def slip(walk: Walk, panel: PanelSolution) -> Iterator[Check]:
         f_Q=f_Q, P_k=P_k, H_g=panel.panel.height.named("H_g"),
         s_m=measured(f"panels.{panel.panel.name}", x[-1] - x[0], "outer mounts apart").named("s_m"),
         f_G=walk.basis.weight_factor().named("f_G"), w_g=weight.named("w_g"), W=panel.panel.width.named("W"),
-        t_g=panel.sheet.plate.named("t_g"), n_m=n_m,
+        t_g=panel.glass_depth.named("t_g"), n_m=n_m,
     )  # fmt: skip
     for key, demand, words in (("slip_along", along, "slides along"), ("slip_up", up, "lifts out of")):
         values = [getattr(m.mount.rating, key) if m.mount.rating is not None else None for m in panel.mounts]

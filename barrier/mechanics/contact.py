@@ -133,11 +133,12 @@ def limit_factor(
 ) -> LimitFactor:
     """Factor on the moment, weight held, at which the first screw reaches its limit or the bed its end.
 
-    T_limit (n,) or scalar [N]; dN [N, downward] is a force that grows with the moment, beside the weight N that does not. The factor at which the worst screw is at T_limit (within 1e-9), else the last with
-    equilibrium (for a bed that yields, 1e-4 short of its collapse). Returns factor 0 if the weight alone is too much,
-    inf if there is no moment. ValueError if a limit is negative or their number is another. Valid where the worst
-    tension grows with the moment: so in every usual pattern; where two screws change places close to collapse it can
-    dip by a part in ten thousand.
+    T_limit (n,) or scalar [N]; dN [N, downward] is a force that grows with the moment, beside the weight N that does
+    not. The factor at which the worst screw is at T_limit (within 1e-9), else the last with equilibrium (for a bed that
+    yields, 1e-4 short of its collapse). Returns factor 0 if the weight alone is too much, inf if there is neither moment
+    nor dN. ValueError if a limit is negative or their number is another. Valid where the worst tension grows with the
+    moment: so in every usual pattern; where two screws change places close to collapse it can dip by a part in ten
+    thousand.
 
     >>> zone = Zone([(-50, -50), (50, -50), (50, 50), (-50, 50)], "piece")
     >>> screws = [Screw(x, y, 1e4, f"{x},{y}") for y in (-35, 35) for x in (-35, 35)]
