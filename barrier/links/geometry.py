@@ -198,13 +198,15 @@ class MountModel:
             lambda: contact.limit_factor(self.bed(bed, f), self.contact_screws(end, True), 0.0, sign, 0.0, limits),
         )
 
-    def limit_in_plane(self, bed: str, end: str, load: InPlaneLoad, f: float | None, R: float) -> contact.LimitFactor:
-        """Largest factor on a load in the plane of the glass, the weight held, with every screw within ``R``."""
+    def limit_in_plane(
+        self, bed: str, end: str, load: InPlaneLoad, f: float | None, R: float, enough: float
+    ) -> contact.LimitFactor:
+        """Largest factor on a load in the plane of the glass up to ``enough``, weight held, every screw within ``R``."""
         limits = np.full(len(self.screws), R)
         return self._once(
-            ("in plane", bed, end, load, f, R),
+            ("in plane", bed, end, load, f, R, enough),
             lambda: contact.limit_factor(
-                self.bed(bed, f), self.contact_screws(end, True), load.weight, 0.0, load.turn, limits, dN=load.down
+                self.bed(bed, f), self.contact_screws(end, True), load.weight, 0.0, load.turn, limits, load.down, enough
             ),
         )
 

@@ -36,6 +36,7 @@ ONE_SCREW = Equation(
     "computed",
     title="sideways force on a screw from a push along",
 )
+MARGIN = 1.01  # times the least factor so far
 KEYS = {"along": "along", "down": "vertical_down", "up": "vertical_up"}
 
 
@@ -104,14 +105,19 @@ def _plate(share: MountShare, handed: MountForces) -> Check:
         return not_checked(id, title, handed.R_ax, standing, share.total)
     R = 0.0 if isinstance(handed.R_ax, NotChecked) else float(handed.R_ax.x)
     f = float(handed.bed.strength.x)
-    factors, notes = [], []
-    for station, label in enumerate(share.labels):
-        found = [(model.limit_in_plane(bed, end, share.at(station), f, R), bed, end) for bed, end in CORNERS]
-        limit, bed, end = min(found, key=lambda x: x[0].factor)
-        if limit.factor <= 0.0:
-            return fails(id, title, f"no equilibrium: {limit.reason}", label, standing, share.total)
-        factors.append(limit.factor)
-        notes.append(f"{label}; {bed} bed, {end} screws; {limit.reason}")
+    factors, notes = np.zeros(len(share.labels)), list(share.labels)
+    least = float("inf")
+    # Uplift first: a later station is asked for little more than the least factor so far, so that it does not govern by a tie.
+    for station in np.argsort(np.broadcast_to(np.asarray(share.down.x), len(share.labels)), kind="stable"):
+        own, note = MARGIN * least, "holds at least this much"
+        for bed, end in CORNERS:
+            limit = model.limit_in_plane(bed, end, share.at(station), f, R, own)
+            if limit.factor <= 0.0:
+                return fails(id, title, f"no equilibrium: {limit.reason}", share.labels[station], standing, share.total)
+            if limit.factor < own:
+                own, note = limit.factor, f"{bed} bed, {end} screws; {limit.reason}"
+        factors[station], notes[station] = own, f"{share.labels[station]}; {note}"
+        least = min(least, own)
     inputs = {"f_bed": handed.bed.strength, **model.stiffnesses}
     if isinstance(handed.R_ax, Value):
         inputs["F_ax_Rd"] = handed.R_ax
@@ -119,7 +125,7 @@ def _plate(share: MountShare, handed: MountForces) -> Check:
         f"largest load in the plane on mount {model.name}: {share.load.action.title}", METHOD, "contact model of this project",
         inputs, None, None, tuple(notes),
     )  # fmt: skip
-    R_P = Value(float(share.total.x) * np.array(factors), "force", origin, "P_R")
+    R_P = Value(float(share.total.x) * factors, "force", origin, "P_R")
     return compare(id, title, share.total, R_P, notes, standing=standing, combination=share.load.combination.id)
 
 
