@@ -189,3 +189,37 @@ def test_a_mount_without_screws_hangs_on_its_weight() -> None:
     assert c.resistance is not None
     limit = c.resistance.at(alone) / share.total.at(0)
     assert limit == pytest.approx(-share.weight.at(0) / share.down.at(alone), rel=1e-3)  # the end is looked for step by step
+
+
+def test_vertical_loads_by_hand() -> None:
+    """A force at the end of the panel on two mounts: the lever rule, and its sum; the weight with it downward."""
+    found = shares(check(US), "down")
+    ends = [s for s in found if s.load.action.size.kind == "force"]
+    x = [float(s.model.mount.x.x) for s in ends]
+    panel = US.panel_of(ends[0].model.mount)
+    W = float(panel.width.x)
+    P = float(ends[0].total.x)
+    for i, at in ((0, 0.0), (1, W)):
+        by_lever = P * (x[1] - at) / (x[1] - x[0])
+        assert ends[0].down.at(i) == pytest.approx(by_lever, rel=ROUNDING)
+        assert sum(s.down.at(i) for s in ends) == pytest.approx(P, rel=ROUNDING)
+    up = [s for s in shares(check(US), "up") if s.load.action.size.kind == "force"]
+    assert up[0].down.at(0) == pytest.approx(-ends[0].down.at(0), rel=ROUNDING)
+    assert up[0].weight.at(0) == pytest.approx(0.6 * ends[0].weight.at(0), rel=ROUNDING)  # ASCE 7 2.4.1: 0.6 D, from memory
+
+
+def test_a_patch_lies_inside_its_panel() -> None:
+    """Mid-panel and mid-height of both side edges; a patch wider than the glass is as wide as the glass."""
+    for width in ("1200 mm", "250 mm"):
+        job = US.with_({"panels.1.width": width, "mounts.M2": None, "mounts.M1.x": "125 mm"})
+        W, H = float(job.panels[0].width.x), float(job.panels[0].height.x)
+        cases = [c for c in next(r for r in check(job).links if r.id == "actions").handed_on if c.action.kind == "patch"]
+        assert [c.id.rsplit("/", 1)[1] for c in cases] == ["middle", "left edge", "right edge"]
+        side = min(float(cases[0].action.side.x), W)
+        middles = []
+        for c in cases:
+            x0, x1, y0, y1 = c.patch
+            assert -ROUNDING <= x0 < x1 <= W * (1 + ROUNDING) and 0.0 <= y0 < y1 <= H
+            assert (x1 - x0, (y0 + y1) / 2) == pytest.approx((side, H / 2))
+            middles.append((x0 + x1) / 2)
+        assert middles == pytest.approx([W / 2, side / 2, W - side / 2])

@@ -171,27 +171,28 @@ def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
     else:
         patch = (action.side or walk.tables.value("site", "point_patch")).named("s_P")
         s = float(patch.x)
+        half_x, half_y = min(s, float(panel.width.x)) / 2, min(s, H) / 2  # a patch lies inside its panel
         total = size.named("H_k")
-        for tail, words, x, y_mid in _places(walk, panel, action, s):
+        for tail, words, x, y_mid in _places(walk, panel, action, 2 * half_x, 2 * half_y):
             y = PATCH_HEIGHT(H_g=height, s_P=patch) if y_mid > H / 2 else PRESSURE_HEIGHT(H_g=height)
-            load = PatchLoad(float(size.x), x - s / 2, x + s / 2, y_mid - s / 2, y_mid + s / 2)
+            load = PatchLoad(float(size.x), x - half_x, x + half_x, y_mid - half_y, y_mid + half_y)
             yield case(tail, words, load, total, y)
 
 
-def _places(walk: Walk, panel: Panel, action: Action, s: float) -> Iterator[tuple[str, str, float, float]]:
-    """Where a point load stands: tail of the id, words, centre x and y."""
+def _places(walk: Walk, panel: Panel, action: Action, s: float, s_y: float) -> Iterator[tuple[str, str, float, float]]:
+    """Where a point load stands on a patch s wide and s_y high: tail of the id, words, centre x and y."""
     W, H = float(panel.width.x), float(panel.height.x)
     if action.kind == "patch":
         yield "/middle", ", mid-panel", W / 2, H / 2
         yield "/left edge", ", mid-height at the left edge", s / 2, H / 2
         yield "/right edge", ", mid-height at the right edge", W - s / 2, H / 2
         return
-    yield "/left corner", ", left corner", s / 2, H - s / 2
-    yield "/right corner", ", right corner", W - s / 2, H - s / 2
-    yield "/middle", ", mid-width", W / 2, H - s / 2
+    yield "/left corner", ", left corner", s / 2, H - s_y / 2
+    yield "/right corner", ", right corner", W - s / 2, H - s_y / 2
+    yield "/middle", ", mid-width", W / 2, H - s_y / 2
     for mount in walk.job.mounts_of(panel):
         x = min(max(float(mount.x.x), s / 2), W - s / 2)
-        yield f"/over {mount.name}", f", over mount {mount.name}", x, H - s / 2
+        yield f"/over {mount.name}", f", over mount {mount.name}", x, H - s_y / 2
 
 
 TOP = Equation(
