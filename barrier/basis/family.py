@@ -8,7 +8,7 @@ its first line.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from barrier.result import Combination, Lack, NotChecked
@@ -20,6 +20,7 @@ Nature = Literal["barrier", "wind"]
 Location = Literal["face", "edge"]
 ActionKind = Literal["line", "point", "pressure", "patch", "along", "vertical"]
 IN_PLANE = ("along", "vertical")
+ACCIDENTAL = "accidental"  # level of the combination a situation after damage is looked at in
 WET = 3  # the service class of timber outdoors, a name and no figure
 
 
@@ -98,6 +99,16 @@ class Family:
     def strength(self, nature: Nature) -> Combination:
         """The combination strength is checked in."""
         raise NotImplementedError
+
+    def accidental(self, nature: Nature) -> Combination:
+        """The combination for a barrier that has lost a clamp or a layer: the characteristic action.
+
+        A family without factors of its own for it takes those of strength; the factor on the action is then the one of
+        :meth:`service`, which is 1.
+        """
+        strength = self.strength(nature)
+        factor = self.service(nature).factor.named(strength.factor.symbol)
+        return replace(strength, id=f"after damage, {nature}", factor=factor, situation="after damage")
 
     def service(self, nature: Nature) -> Combination:
         """The combination movement is looked at in."""

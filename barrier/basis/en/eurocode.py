@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from barrier.basis.en import fasteners, glass, lateral, timber
-from barrier.basis.family import Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.family import ACCIDENTAL, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
@@ -41,6 +41,17 @@ class Eurocode(Family):
             "short-term",
             {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
             "EN 1990:2002 6.4.3.2 (6.10), one variable action",
+        )
+
+    def accidental(self, nature: Nature) -> Combination:
+        return Combination(
+            f"accidental, {nature}",
+            ACCIDENTAL,
+            self.tables.value("en1990_factors", "gamma_service").named("gamma_Q"),
+            "short-term",
+            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            "EN 1990:2002 6.4.3.3 (6.11b), the action at its characteristic size; timber with the factor for accidental "
+            "combinations, glass with its ordinary ones, for EN 16612 was not read for others",
         )
 
     def service(self, nature: Nature) -> Combination:
@@ -156,8 +167,14 @@ class Eurocode(Family):
     def _factor(self, key: str, symbol: str) -> Value:
         return self.tables.value("en1995_factors", key).named(symbol)
 
-    def _gamma_timber(self, grade: Timber) -> Value:
+    def _gamma_timber(self, grade: Timber, combination: Combination) -> Value:
+        if combination.level == ACCIDENTAL:
+            return self._factor("gamma_M_accidental", "gamma_M")
         return self._factor("gamma_M_glulam" if grade.laminated else "gamma_M_solid", "gamma_M")
+
+    def _gamma_connections(self, combination: Combination) -> Value:
+        key = "gamma_M_accidental" if combination.level == ACCIDENTAL else "gamma_M_connections"
+        return self._factor(key, "gamma_M")
 
     def timber_stiffness(self, grade: Timber) -> Answer:
         return self._property(grade, "E_0_mean")
@@ -172,7 +189,7 @@ class Eurocode(Family):
         k_c = self._factor("k_c_90", "k_c_90")
         if characteristic:
             return timber.BEARING_K_C_CHAR(k_c_90=k_c, f_c_90_k=f_k)
-        f_d = timber.BEARING(k_mod=self._k_mod(grade, combination), f_c_90_k=f_k, gamma_M=self._gamma_timber(grade))
+        f_d = timber.BEARING(k_mod=self._k_mod(grade, combination), f_c_90_k=f_k, gamma_M=self._gamma_timber(grade, combination))
         return timber.BEARING_K_C(k_c_90=k_c, f_c_90_d=f_d)
 
     def bearing_spread(self, b: Value, beside: Value | None) -> Answer:
@@ -182,13 +199,13 @@ class Eurocode(Family):
         f_k = self._property(grade, "f_m_k")
         if isinstance(f_k, NotChecked):
             return f_k
-        return timber.BENDING(k_mod=self._k_mod(grade, combination), f_m_k=f_k, gamma_M=self._gamma_timber(grade))
+        return timber.BENDING(k_mod=self._k_mod(grade, combination), f_m_k=f_k, gamma_M=self._gamma_timber(grade, combination))
 
     def shear(self, grade: Timber, combination: Combination) -> Answer:
         f_k = self._property(grade, "f_v_k")
         if isinstance(f_k, NotChecked):
             return f_k
-        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade))
+        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade, combination))
         return timber.SHEAR_GROSS(k_cr=self._factor("k_cr", "k_cr"), f_v_d=f_d)
 
     def bent_both_ways(self, eta_y: Value, eta_z: Value) -> Answer:
@@ -211,7 +228,7 @@ class Eurocode(Family):
         return fasteners.DESIGN_FORCE(
             k_mod=self._k_mod(grade, combination),
             F_ax_Rk=fasteners.GROUP_SHARE(n=n, F_ax_1_Rk=one),
-            gamma_M=self._factor("gamma_M_connections", "gamma_M"),
+            gamma_M=self._gamma_connections(combination),
         )
 
     def sideways(self, screw: Screw, grade: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
@@ -228,7 +245,7 @@ class Eurocode(Family):
         M_y = lateral.YIELD_MOMENT(f_u=screw.f_u, d_ef=d_ef)
         F_v = lateral.SIDEWAYS(f_h_k=f_h.named("f_h_k"), d_ef=d_ef, g=gap, M_y_Rk=M_y, l_ef=l_ef)
         return lateral.SIDEWAYS_DESIGN(
-            k_mod=self._k_mod(grade, combination), F_v_Rk=F_v, gamma_M=self._factor("gamma_M_connections", "gamma_M")
+            k_mod=self._k_mod(grade, combination), F_v_Rk=F_v, gamma_M=self._gamma_connections(combination)
         )
 
     combined_is_squares = True
@@ -240,13 +257,15 @@ class Eurocode(Family):
         if isinstance(name := self._grade(grade), NotChecked):
             return name
         F_k = lateral.SPLITTING(b_pc=b, h_e=h_e, h_pc=h)
-        return lateral.SPLITTING_DESIGN(k_mod=self._k_mod(grade, combination), F_90_Rk=F_k, gamma_M=self._gamma_timber(grade))
+        return lateral.SPLITTING_DESIGN(
+            k_mod=self._k_mod(grade, combination), F_90_Rk=F_k, gamma_M=self._gamma_timber(grade, combination)
+        )
 
     def torsion(self, grade: Timber, long_side: Value, short_side: Value, combination: Combination) -> Answer:
         f_k = self._property(grade, "f_v_k")
         if isinstance(f_k, NotChecked):
             return f_k
-        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade))
+        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade, combination))
         return lateral.TORSION_STRENGTH(k_shape=lateral.K_SHAPE(h_s=long_side, b_s=short_side), f_v_d=f_d)
 
     def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
@@ -269,7 +288,7 @@ class Eurocode(Family):
         return equation(
             k_mod=self._k_mod(grade, combination),
             R_k=rating,
-            gamma_M=self._factor("gamma_M_connections", "gamma_M"),
+            gamma_M=self._gamma_connections(combination),
         )
 
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
