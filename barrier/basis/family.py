@@ -192,6 +192,10 @@ class Family:
         """Withdrawal of one screw of a group of ``n`` in tension, axis across the grain or, if the screw says so, along it."""
         return self._lack("screw withdrawal")
 
+    def slant(self, theta: Value) -> Answer:
+        """What withdrawal across the grain of a screw is worth in its own pull, driven ``theta`` off square to the grain."""
+        return self._lack("withdrawal of screws driven at a slant")
+
     def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         """One screw pushed across the grain through a loose board of thickness ``gap``."""
         return self._lack("a screw pushed sideways through a loose board")

@@ -231,6 +231,9 @@ class Eurocode(Family):
             gamma_M=self._gamma_connections(combination),
         )
 
+    def slant(self, theta: Value) -> Answer:
+        return fasteners.SLANT(theta=theta)
+
     def sideways(self, screw: Screw, grade: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         rho_k = self._property(grade, "rho_k")
         if isinstance(rho_k, NotChecked):
