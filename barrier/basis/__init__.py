@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from barrier.basis.en import Eurocode
 from barrier.basis.family import IN_PLANE, WET, Action, Answer, Family, Glass, Nature, Screw, Timber
+from barrier.basis.interlayer import EffectiveThickness, TwoLayers
 from barrier.basis.us import AllowableStress
 from barrier.tables import Tables
 
@@ -18,11 +19,13 @@ __all__ = [
     "Action",
     "Answer",
     "Basis",
+    "EffectiveThickness",
     "Family",
     "Glass",
     "Nature",
     "Screw",
     "Timber",
+    "TwoLayers",
     "basis_named",
 ]
 

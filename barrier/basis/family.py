@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from barrier.result import Combination, Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import Value
+
+if TYPE_CHECKING:
+    from barrier.basis.interlayer import EffectiveThickness, TwoLayers
 
 Answer = Value | NotChecked
 Nature = Literal["barrier", "wind"]
@@ -154,6 +157,10 @@ class Family:
     def glass_scope(self) -> str:
         """What the glass standard says it does not cover."""
         return ""
+
+    def effective_thickness(self, two: TwoLayers) -> EffectiveThickness | NotChecked:
+        """Thickness of a single sheet for a laminate of two layers, to print beside the layered limit."""
+        return self._lack("an effective thickness of laminated glass")
 
     # ---- timber
     def timber_stiffness(self, timber: Timber) -> Answer:

@@ -126,7 +126,7 @@ def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
     """Thickness of the glass of a panel, minimum values; two layers at their layered limit."""
     if len(panel.layers) > 2:
         return NotChecked(Lack.BASIS, "laminated glass of more than two layers")
-    found = [_minimum(walk, layer) for layer in panel.layers]
+    found = [minimum_thickness(walk, layer) for layer in panel.layers]
     for t in found:
         if isinstance(t, NotChecked):
             return t
@@ -138,7 +138,8 @@ def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
     return Sheet(h_w, h_1.named("t"), LAYER_SHARE(h_1=h_1, h_w=h_w), ALL_LAYERS(h_1=h_1, h_2=h_2))
 
 
-def _minimum(walk: Walk, layer: Layer) -> Value | NotChecked:
+def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
+    """Minimum thickness of a layer: as given, else as the basis has it for the nominal one."""
     return layer.minimum if layer.minimum is not None else walk.basis.glass_minimum(layer.nominal)
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from barrier.basis.en import fasteners, glass, lateral, timber
+from barrier.basis.en import fasteners, glass, laminate, lateral, timber
 from barrier.basis.family import ACCIDENTAL, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
@@ -144,6 +145,15 @@ class Eurocode(Family):
         given["gamma_M_v"] = _cell(factors.row("gamma_M_v").value("value"), "gamma_M_v")
         given["k_v"] = _cell(factors.row("k_v_horizontal").value("value"), "k_v")
         return glass.PRESTRESSED(**given)
+
+    def effective_thickness(self, two: TwoLayers) -> EffectiveThickness | NotChecked:
+        G = shear_modulus(self.tables, two.kind, two.temperature)
+        if isinstance(G, NotChecked):
+            return G
+        omega = shear_transfer(two, G).named("omega")
+        h_w = laminate.DEFLECTION_THICKNESS(omega=omega, h_1=two.h_1, h_2=two.h_2)
+        h_sigma = laminate.STRESS_THICKNESS(h_ef_w=h_w, h_1=two.h_1, omega=omega, h_2=two.h_2)
+        return EffectiveThickness(h_w, h_sigma, f"{laminate.METHOD}; {laminate.OMEGA}")
 
     # ---- timber
     def _grade(self, grade: Timber) -> str | NotChecked:

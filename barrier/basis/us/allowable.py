@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barrier.basis.family import WET, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
 from barrier.basis.us import equations, nds
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
@@ -108,6 +109,10 @@ class AllowableStress(Family):
         )
         k_t = equations.GLASS_DURATION(t_s=self.tables.value("astm_e1300_wind", "seconds").named("t_s"), n=n.named("n"))
         return equations.GLASS_ALLOWABLE(k_P=k_P, k_t=k_t, F_8=stress.named("F_8"))
+
+    def effective_thickness(self, two: TwoLayers) -> EffectiveThickness | NotChecked:
+        G = shear_modulus(self.tables, two.kind, two.temperature)
+        return G if isinstance(G, NotChecked) else by_astm(two, G)
 
     def support_factor(self) -> tuple[Value, str] | None:
         row = self.tables.table("us_guard_rules").row("support")
