@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from barrier.basis import Basis, basis_named
 from barrier.errors import Fault, JobRefused, UnknownRow
 from barrier.job import Job
+from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
@@ -130,6 +131,40 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
     for situation in (*named, *situations):
         walked.append(_walk(job.with_(dict(situation.changes)), situation, basis, tables, memo))
     return Result(job, basis, tables, tuple(walked))
+
+
+def robustness(job: Job) -> tuple[Situation, ...]:
+    """What is left when something has let go: a clamp of a panel lost, a layer of laminated glass broken.
+
+    Argument: ``job``. Returns situations for :func:`check`, for information; the action is then taken at its
+    characteristic size with the basis's factors for such a situation. One clamp is lost at a time: the first of a panel,
+    and of three or more the second as well; of a panel on one clamp nothing would be left. A broken layer carries
+    nothing, the remaining one stands alone.
+
+    >>> from barrier.job.read import job_from_text
+    >>> from barrier.worked import example_text
+    >>> [s.name for s in robustness(job_from_text(example_text()))]
+    ['clamp M1 lost']
+    """
+    found: list[Situation] = []
+    for number, panel in enumerate(job.panels, 1):
+        mounts = job.mounts_of(panel)
+        for mount in mounts[: 2 if len(mounts) > 2 else 1] if len(mounts) > 1 else ():
+            words = "a grub screw works loose or a weld lets go: the glass hangs on what is left, under the characteristic action"
+            found.append(Situation(f"clamp {mount.name} lost", {f"mounts.{mount.name}": None}, words=words, after_damage=True))
+        for broken in _breaking(panel):
+            words = "a layer is broken and carries nothing: the other stands alone, under the characteristic action"
+            changes = {f"panels.{number}.layers.{broken}": None, f"panels.{number}.interlayer": None}
+            found.append(Situation(f"layer {broken} of panel {panel.name} broken", changes, words=words, after_damage=True))
+    return tuple(found)
+
+
+def _breaking(panel: Panel) -> tuple[int, ...]:
+    """Numbers of the layers to break, one at a time; of two equal ones the first."""
+    if len(panel.layers) != 2:
+        return ()
+    kinds = [(layer.glass, float(layer.nominal.x), layer.minimum and float(layer.minimum.x)) for layer in panel.layers]
+    return (1,) if kinds[0] == kinds[1] else (1, 2)
 
 
 def _known_use(job: Job, basis: Basis) -> None:

@@ -72,12 +72,16 @@ class Combination:
 
 @dataclass(frozen=True, slots=True)
 class Situation:
-    """A set of changes to the job, and the standing of what comes of it: sound, a screw missing, a clamp lost ..."""
+    """A set of changes to the job, and the standing of what comes of it: sound, a screw missing, a clamp lost ...
+
+    ``after_damage``: something has broken or let go, and the action is looked at with its characteristic size.
+    """
 
     name: str
     changes: Mapping[str, Any] = field(default_factory=dict)
     standing: Standing = Standing.INFORMATION
     words: str = ""
+    after_damage: bool = False
 
 
 SOUND = Situation("sound", standing=Standing.REQUIRED, words="as the job describes it")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from barrier.basis.au import Australia, NewZealand
 from barrier.basis.en import Eurocode
-from barrier.basis.family import WET, Action, Answer, Family, Glass, Nature, Screw, Timber
+from barrier.basis.family import IN_PLANE, WET, Action, Answer, Family, Glass, Nature, Screw, Timber
+from barrier.basis.interlayer import EffectiveThickness, TwoLayers
 from barrier.basis.us import AllowableStress
 from barrier.tables import Tables
 
@@ -12,7 +13,22 @@ Basis = Family
 
 FAMILIES: dict[str, type[Family]] = {"en": Eurocode, "us": AllowableStress, "au": Australia, "nz": NewZealand}
 
-__all__ = ["FAMILIES", "WET", "Action", "Answer", "Basis", "Family", "Glass", "Nature", "Screw", "Timber", "basis_named"]
+__all__ = [
+    "FAMILIES",
+    "IN_PLANE",
+    "WET",
+    "Action",
+    "Answer",
+    "Basis",
+    "EffectiveThickness",
+    "Family",
+    "Glass",
+    "Nature",
+    "Screw",
+    "Timber",
+    "TwoLayers",
+    "basis_named",
+]
 
 
 def basis_named(key: str, national: str, tables: Tables) -> Basis:

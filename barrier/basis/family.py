@@ -8,16 +8,22 @@ its first line.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
 
 from barrier.result import Combination, Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import Value
 
+if TYPE_CHECKING:
+    from barrier.basis.interlayer import EffectiveThickness, TwoLayers
+
 Answer = Value | NotChecked
 Nature = Literal["barrier", "wind"]
 Location = Literal["face", "edge"]
+ActionKind = Literal["line", "point", "pressure", "patch", "along", "vertical"]
+IN_PLANE = ("along", "vertical")
+ACCIDENTAL = "accidental"  # level of the combination a situation after damage is looked at in
 WET = 3  # the service class of timber outdoors, a name and no figure
 
 
@@ -58,13 +64,15 @@ class Timber:
 class Action:
     """A characteristic action on the barrier as its code or the reader gives it.
 
-    ``kind`` says how it acts: line, point, pressure or patch; ``size`` is its magnitude; ``height`` above the decking
-    where the code fixes one; ``side`` the side of a square patch.
+    ``kind`` says how it acts. Across the glass: line, point, pressure or patch; ``side`` the side of a square patch. In
+    the plane of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or
+    a force; down, and up as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above
+    the decking where the code fixes one.
     """
 
     id: str
     title: str
-    kind: Literal["line", "point", "pressure", "patch"]
+    kind: ActionKind
     size: Value
     nature: Nature
     required: bool
@@ -82,6 +90,8 @@ class Family:
     strength_level = "ultimate"
     durations: tuple[str, ...] = ()
     nationals: tuple[str, ...] = ()
+    any_direction = False  # whether the loads at the top edge also act along the barrier, down and up
+    in_plane_words = "the basis of this tool names no load along the barrier; shown as information"
 
     def __init__(self, tables: Tables, national: str = "") -> None:
         self.tables = tables
@@ -94,6 +104,16 @@ class Family:
     def strength(self, nature: Nature) -> Combination:
         """The combination strength is checked in."""
         raise NotImplementedError
+
+    def accidental(self, nature: Nature) -> Combination:
+        """The combination for a barrier that has lost a clamp or a layer: the characteristic action.
+
+        A family without factors of its own for it takes those of strength; the factor on the action is then the one of
+        :meth:`service`, which is 1.
+        """
+        strength = self.strength(nature)
+        factor = self.service(nature).factor.named(strength.factor.symbol)
+        return replace(strength, id=f"after damage, {nature}", factor=factor, situation="after damage")
 
     def service(self, nature: Nature) -> Combination:
         """The combination movement is looked at in."""
@@ -110,6 +130,10 @@ class Family:
     def weight_factor(self) -> Value:
         """Factor on weight that holds down."""
         raise NotImplementedError
+
+    def weight_down_factor(self) -> Answer:
+        """Factor on weight that adds to a load."""
+        return self._lack("the factor on weight that adds to a load")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
@@ -139,6 +163,10 @@ class Family:
     def glass_scope(self) -> str:
         """What the glass standard says it does not cover."""
         return ""
+
+    def effective_thickness(self, two: TwoLayers) -> EffectiveThickness | NotChecked:
+        """Thickness of a single sheet for a laminate of two layers, to print beside the layered limit."""
+        return self._lack("an effective thickness of laminated glass")
 
     # ---- timber
     def timber_stiffness(self, timber: Timber) -> Answer:
@@ -176,6 +204,10 @@ class Family:
     def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
         """Withdrawal of one screw of a group of ``n`` in tension, axis across the grain or, if the screw says so, along it."""
         return self._lack("screw withdrawal")
+
+    def slant(self, theta: Value) -> Answer:
+        """What withdrawal across the grain of a screw is worth in its own pull, driven ``theta`` off square to the grain."""
+        return self._lack("withdrawal of screws driven at a slant")
 
     def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         """One screw pushed across the grain through a loose board of thickness ``gap``."""

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Flag, Table, Text
+from barrier.job.entries import Choice, Flag, Quantity, Table, Text
 from barrier.job.shapes import Clash, mm, shown, size
 from barrier.value import Value
 
@@ -35,6 +35,9 @@ class Interlayer(Table):
 
     kind: Annotated[str | None, Text(unknown="ask the glass supplier what the interlayer is")] = None
     thickness: Annotated[Value, mm(0.2, 12)]
+    temperature: Annotated[
+        Value | None, Quantity(kind="temperature", low=-20, high=90, unknown="ask how warm the glass gets in the sun")
+    ] = None
 
 
 class Panel(Table):

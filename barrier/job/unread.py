@@ -12,17 +12,13 @@ from barrier.job.schema import (
     BoardScrews,
     Decking,
     EndFixing,
-    Interlayer,
     Mount,
     MountType,
-    Rating,
-    Screw,
     ScrewKind,
     Wind,
 )
 
 UNREAD: dict[tuple[type[Table], str], str] = {
-    (Screw, "angle"): "screws are calculated as driven straight; ask the engineer about slanting ones",
     (ScrewKind, "head"): "pull-through of the head is not checked; a base plate holds it",
     (BoardScrews, "head"): "pull-through of the heads of the board's own screws is not checked",
     (Decking, "gap"): "where the gaps between boards lie under the plate is not known; they are not taken off the bearing",
@@ -31,15 +27,10 @@ UNREAD: dict[tuple[type[Table], str], str] = {
     (EndFixing, "diameter"): "nails and screws in end grain are credited with nothing, in side grain not checked",
     (EndFixing, "length"): "nails and screws in end grain are credited with nothing, in side grain not checked",
     (EndFixing, "ultimate_strength"): "nails and screws in end grain are credited with nothing, in side grain not checked",
-    (Interlayer, "kind"): "laminated glass is taken at its layered limit, whatever the interlayer",
-    (Interlayer, "thickness"): "laminated glass is taken at its layered limit, whatever the interlayer",
     (Mount, "mass"): "the weight of the mount is not counted",
     (MountType, "material"): "the mount itself is the supplier's business",
     (Mount, "material"): "the mount itself is the supplier's business",
     (MountType, "mass"): "the weight of the mount is not counted",
-    (Rating, "height"): "asked for with the rating and not compared with the job: compare it yourself",
-    (Rating, "glass"): "asked for with the rating and not compared with the job: compare it yourself",
-    (Rating, "screws"): "asked for with the rating and not compared with the job: compare it yourself",
     (Wind, "serviceability"): "movement is looked at under the wind pressure itself",
 }
 

@@ -11,6 +11,7 @@ from barrier.links.bearing import bearing
 from barrier.links.blocking import blocking
 from barrier.links.clamp import clamp
 from barrier.links.glass import glass
+from barrier.links.in_plane import in_plane
 from barrier.links.movement import movement
 from barrier.links.screws import screws
 from barrier.links.walk import Walk
@@ -18,6 +19,6 @@ from barrier.result import LinkResult
 
 Link = Callable[[Walk, list[LinkResult]], LinkResult]
 
-LINKS: tuple[Link, ...] = (actions, glass, clamp, base_plate, screws, bearing, blocking, movement, acceptance)
+LINKS: tuple[Link, ...] = (actions, glass, clamp, base_plate, screws, in_plane, bearing, blocking, movement, acceptance)
 
 __all__ = ["LINKS", "Link", "Walk"]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from barrier.basis import Action
+from barrier.basis import IN_PLANE, Action
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
 from barrier.links.walk import Walk
@@ -115,7 +115,7 @@ class Case:
 def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     """List the load cases of every panel."""
     job = walk.job
-    given = _actions(walk)
+    given = given_actions(walk)
     checks: list[Check] = []
     if isinstance(given, NotChecked):
         checks.append(not_checked("actions.barrier", "load on the barrier", given))
@@ -125,11 +125,13 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
         given = (*given, wind)
     elif wind is not None:
         checks.append(not_checked("actions.wind", "wind on the glass", wind))
-    cases = tuple(c for panel in job.panels for a in given for c in _cases(walk, panel, a))
-    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, tuple(_shown(cases)), tuple(_findings(walk)))
+    cases = tuple(c for panel in job.panels for a in given if a.kind not in IN_PLANE for c in _cases(walk, panel, a))
+    shown = (*_combinations(walk, given), *_shown(cases))
+    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk)))
 
 
-def _actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
+def given_actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
+    """Every action as the reader gives it, else as the basis does; wind is apart."""
     loads = walk.job.loads
     given = []
     for id, title, kind in (
@@ -186,27 +188,28 @@ def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
     else:
         patch = (action.side or walk.tables.value("site", "point_patch")).named("s_P")
         s = float(patch.x)
+        half_x, half_y = min(s, float(panel.width.x)) / 2, min(s, H) / 2  # a patch lies inside its panel
         total = size.named("H_k")
-        for tail, words, x, y_mid in _places(walk, panel, action, s):
+        for tail, words, x, y_mid in _places(walk, panel, action, 2 * half_x, 2 * half_y):
             y = PATCH_HEIGHT(H_g=height, s_P=patch) if y_mid > H / 2 else PRESSURE_HEIGHT(H_g=height)
-            load = PatchLoad(float(size.x), x - s / 2, x + s / 2, y_mid - s / 2, y_mid + s / 2)
+            load = PatchLoad(float(size.x), x - half_x, x + half_x, y_mid - half_y, y_mid + half_y)
             yield case(tail, words, load, total, y)
 
 
-def _places(walk: Walk, panel: Panel, action: Action, s: float) -> Iterator[tuple[str, str, float, float]]:
-    """Where a point load stands: tail of the id, words, centre x and y."""
+def _places(walk: Walk, panel: Panel, action: Action, s: float, s_y: float) -> Iterator[tuple[str, str, float, float]]:
+    """Where a point load stands on a patch s wide and s_y high: tail of the id, words, centre x and y."""
     W, H = float(panel.width.x), float(panel.height.x)
     if action.kind == "patch":
         yield "/middle", ", mid-panel", W / 2, H / 2
         yield "/left edge", ", mid-height at the left edge", s / 2, H / 2
         yield "/right edge", ", mid-height at the right edge", W - s / 2, H / 2
         return
-    yield "/left corner", ", left corner", s / 2, H - s / 2
-    yield "/right corner", ", right corner", W - s / 2, H - s / 2
-    yield "/middle", ", mid-width", W / 2, H - s / 2
+    yield "/left corner", ", left corner", s / 2, H - s_y / 2
+    yield "/right corner", ", right corner", W - s / 2, H - s_y / 2
+    yield "/middle", ", mid-width", W / 2, H - s_y / 2
     for mount in walk.job.mounts_of(panel):
         x = min(max(float(mount.x.x), s / 2), W - s / 2)
-        yield f"/over {mount.name}", f", over mount {mount.name}", x, H - s / 2
+        yield f"/over {mount.name}", f", over mount {mount.name}", x, H - s_y / 2
 
 
 TOP = Equation(
@@ -221,6 +224,19 @@ TOP = Equation(
 
 def _top(panel: Panel) -> Value:
     return TOP(g_b=panel.bottom_gap.named("g_b"), H_g=panel.height.named("H_g"))
+
+
+def _combinations(walk: Walk, given: tuple[Action, ...]) -> Iterator[Shown]:
+    """The factors on every nature of action that occurs, and on weight, each with its clause."""
+    natures = dict.fromkeys(a.nature for a in given)
+    for nature in natures:
+        for c in (walk.strength(nature), walk.basis.service(nature)):
+            yield Shown(f"factor on the action: {c.id}", c.factor, 0, c.source)
+    if natures:
+        yield Shown("factor on weight that holds down", walk.basis.weight_factor().named("f_G"), 0, "uplift: weight is favourable")
+        down = walk.basis.weight_down_factor()
+        if isinstance(down, Value):
+            yield Shown("factor on weight that adds to a load", down.named("f_G"), 0, "vertical loads: weight is unfavourable")
 
 
 def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:

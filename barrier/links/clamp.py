@@ -6,24 +6,13 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from barrier.equation import Equation, Symbol, symbols
-from barrier.links.base_plate import PUSH
 from barrier.links.clamp_slip import slip
 from barrier.links.geometry import MountModel
 from barrier.links.panel_solution import PanelSolution
+from barrier.links.rating import rating
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, governing, not_checked
-from barrier.value import Numerical, Value, gather
-
-PARTICULARS = ("moment", "meaning", "tested", "substrate", "height", "glass", "screws", "reference")
-FACTOR = Equation(
-    Symbol("M_Ed", "moment"),
-    "gamma_Q*M_Ek",
-    symbols("gamma_Q:ratio, M_Ek:moment"),
-    "factor of the combination on the action",
-    "computed",
-    title="moment on the mount",
-)
+from barrier.result import Check, Finding, LinkResult, Shown, governing
+from barrier.value import Numerical, Value
 
 
 def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
@@ -35,7 +24,7 @@ def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
     for panel in solved:
         shown.extend(_pressures(panel))
         for m, model in enumerate(panel.mounts):
-            checks.append(_rating(walk, panel, m, model))
+            checks.append(rating(walk, panel, m, model))
             findings.extend(_particulars(model))
         checks.extend(slip(walk, panel))
     findings.append(Finding("Soft rubber does not take 8 to 9 MPa for long: ask the supplier what the liner is.", "computed"))
@@ -69,50 +58,3 @@ def _particulars(model: MountModel) -> Iterator[Finding]:
             "common practice",
             True,
         )
-
-
-def _rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Check:
-    id, title = f"clamp.rating.{model.name}", f"supplier's rating of mount {model.name}"
-    rating = model.mount.rating
-    if rating is None:
-        return not_checked(id, title, NotChecked(Lack.INPUT, "no rating of the mount is given; ask the supplier for it"))
-    missing = [p for p in PARTICULARS if getattr(rating, p) in (None, "", "unknown")]
-    if missing:
-        return not_checked(id, title, NotChecked(Lack.INPUT, f"the rating lacks: {', '.join(missing)}; ask the supplier"))
-    if model.mount.drilled:
-        return not_checked(id, title, NotChecked(Lack.RANGE, "drilling a solid mount voids its rating"))
-    if rating.substrate != "timber":
-        return not_checked(
-            id, title, NotChecked(Lack.RANGE, f"the rating was tested on {rating.substrate}; the mount stands on timber")
-        )
-    if rating.meaning == "ultimate":
-        return not_checked(
-            id, title,
-            NotChecked(Lack.INPUT, f"it is the breaking load of {rating.tested} tests; ask for the characteristic value"),
-        )  # fmt: skip
-    return _compare(walk, panel, m, model, id, title)
-
-
-def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: str, title: str) -> Check:
-    rating = model.mount.rating
-    assert rating is not None and rating.moment is not None
-    stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m and panel.cases[c].standing is Standing.REQUIRED]
-    index = np.array([i for i, _, _ in stations])
-    labels = tuple(f"{panel.cases[c].title}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations)
-    origin = Numerical(
-        f"action of the panel on clamp {model.name}", "thin plate on elastic pads", "equilibrium of the panel",
-        panel.stiffnesses, panel.residual, None, labels,
-    )  # fmt: skip
-    M_Ek = PUSH(
-        M_y0=Value(panel.reactions("Mx")[index], "moment", origin, "M_y0"),
-        F=Value(panel.reactions("F")[index], "force", origin, "F"),
-        h_0=model.lever,
-    )
-    if rating.meaning == "allowable":
-        return compare(
-            id, title, M_Ek, rating.moment.named("M_allow"), labels, remark="allowable, against the characteristic action"
-        )
-    factors = gather([panel.cases[c].strength.factor for _, _, c in stations], range(len(stations)))
-    demand = FACTOR(gamma_Q=factors.named("gamma_Q"), M_Ek=M_Ek)
-    remark = "characteristic rating taken without a partial factor: ask the supplier which one it needs"
-    return compare(id, title, demand, rating.moment.named("M_Rk"), labels, remark=remark)

@@ -1,57 +1,75 @@
-"""Glass lifting or sliding out of a friction clamp: a push along the barrier at the top edge, against the supplier's values."""
+"""Glass lifting or sliding out of a friction clamp: loads in the plane of the glass, against the supplier's values."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links.given import counted, measured
+from barrier.links.in_plane_forces import Group, InPlaneAction, MountShare, along, in_plane_actions, vertical
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
-from barrier.result import Check, Lack, NotChecked, Standing, compare, not_checked
-from barrier.value import Value
+from barrier.result import Check, Ending, Lack, NotChecked, Standing, compare, governing, not_checked
 
 ALONG = Equation(
     Symbol("F_along", "force"),
-    "f_Q*P_k/n_m",
-    symbols("f_Q:ratio, P_k:force, n_m:count"),
+    "abs(F_al)",
+    symbols("F_al:force"),
     "statics: a push along the barrier shared by the clamps",
     "computed",
     title="push along the glass at one clamp",
 )
 UP = Equation(
     Symbol("F_up", "force"),
-    "max(f_Q*P_k*H_g/s_m - f_G*w_g*W*H_g*t_g/n_m, 0)",
-    symbols("f_Q:ratio, P_k:force, H_g:length, s_m:length, f_G:ratio, w_g:unit weight, W:length, t_g:length, n_m:count"),
-    "statics: a push along at the top edge lifts the glass at one end; its weight holds it down",
+    "max(-N_al - N_0, 0)",
+    symbols("N_al:force, N_0:force"),
+    "statics: what lifts the glass at a clamp, its weight holding down",
     "computed",
     title="lift of the glass at one clamp",
 )
+WORDS = {"slip_along": "slides along", "slip_up": "lifts out of"}
 
 
 def slip(walk: Walk, panel: PanelSolution) -> Iterator[Check]:
-    """Slip along and up at the clamps of one panel, with the point load of the basis pushing along the top edge."""
-    point = next((c for c in panel.cases if c.action.kind == "point"), None)
-    if point is None or len(panel.mounts) < 2:
-        return
-    standing = Standing.REQUIRED if point.action.required else Standing.INFORMATION
-    x = sorted(float(m.mount.x.x) for m in panel.mounts)
-    n_m = counted(f"panels.{panel.panel.name}", len(panel.mounts), "mounts of the panel").named("n_m")
-    f_Q, P_k = point.strength.factor.named("f_Q"), point.action.size.named("P_k")
-    _, _, weight = walk.basis.glass_constants()
-    along = ALONG(f_Q=f_Q, P_k=P_k, n_m=n_m)
-    up = UP(
-        f_Q=f_Q, P_k=P_k, H_g=panel.panel.height.named("H_g"),
-        s_m=measured(f"panels.{panel.panel.name}", x[-1] - x[0], "outer mounts apart").named("s_m"),
-        f_G=walk.basis.weight_factor().named("f_G"), w_g=weight.named("w_g"), W=panel.panel.width.named("W"),
-        t_g=panel.sheet.plate.named("t_g"), n_m=n_m,
-    )  # fmt: skip
-    for key, demand, words in (("slip_along", along, "slides along"), ("slip_up", up, "lifts out of")):
-        values = [getattr(m.mount.rating, key) if m.mount.rating is not None else None for m in panel.mounts]
-        id, title = f"clamp.{key}.{panel.panel.name}", f"glass of panel {panel.panel.name} {words} its clamps"
-        if any(v is None for v in values):
-            why = NotChecked(Lack.INPUT, f"the supplier's value ({key}) of every mount; a friction clamp has no other")
-            yield not_checked(id, title, why, standing, demand)
-            continue
-        weakest: Value = min((v for v in values if v is not None), key=lambda v: float(v.x))
-        yield compare(id, title, demand, weakest.named("R_slip"), ["push along at the top edge"], standing=standing)
+    """Slip along and up at the clamps of one panel, under every load in its plane that does so: the worst clamp of each."""
+    group = Group(walk, panel)
+    loads = list(in_plane_actions(walk))
+    for key in WORDS:
+        for standing in (Standing.REQUIRED, Standing.INFORMATION):
+            found = [s for load in loads if load.standing is standing for s in _shares(group, load, key)]
+            if found:
+                yield _worst([_check(panel, key, share) for share in found])
+
+
+def _shares(group: Group, load: InPlaneAction, key: str) -> Iterator[MountShare]:
+    for m in range(len(group.mounts)):
+        if load.action.kind == "along":
+            yield along(group, load, m)
+        elif key == "slip_up" and group.walk.basis.any_direction:
+            lifted = vertical(group, load, m, up=True)
+            if isinstance(lifted, MountShare):
+                yield lifted
+
+
+def _check(panel: PanelSolution, key: str, share: MountShare) -> Check:
+    id, title = f"clamp.{key}.{panel.panel.name}", f"glass of panel {panel.panel.name} {WORDS[key]} its clamps"
+    demand = ALONG(F_al=share.push) if key == "slip_along" else UP(N_al=share.down, N_0=share.weight)
+    rating, standing = share.model.mount.rating, share.load.standing
+    value = getattr(rating, key) if rating is not None else None
+    if value is None:
+        why = NotChecked(Lack.INPUT, f"the supplier's value ({key}) of every mount; a friction clamp has no other")
+        return not_checked(id, title, why, standing, demand, governing(demand.x))
+    return compare(id, title, demand, value.named("R_slip"), share.labels, standing=standing)
+
+
+def _worst(checks: Sequence[Check]) -> Check:
+    """A clamp that is not checked before one that is; then the largest utilisation, or the largest demand."""
+
+    def rank(c: Check) -> tuple[bool, float]:
+        demand = c.demand.at(c.station) if c.demand is not None else 0.0
+        return c.ending is Ending.NOT_CHECKED, c.eta if c.eta is not None else demand
+
+    ranks = [rank(c) for c in checks]
+    first = max(r[0] for r in ranks)
+    if any(c.ending is Ending.EXCEEDS for c in checks):
+        first = False
+    return checks[governing([r[1] if r[0] is first else -1.0 for r in ranks])]

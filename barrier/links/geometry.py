@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
-from typing import Any, Literal, TypeVar
+from typing import Any, Literal, NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -85,6 +85,17 @@ class PlacedScrew:
     l_ef: Value | None
     K_low: Value | None
     K_high: Value | None
+
+
+class InPlaneLoad(NamedTuple):
+    """What a load in the plane of the glass does to a mount: weight [N, held], force down [N] and turn [N mm] that grow.
+
+    A turn above 0 lifts the side x < 0: a push towards larger x.
+    """
+
+    weight: float
+    down: float
+    turn: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +196,18 @@ class MountModel:
         return self._once(
             ("limit", bed, end, sign, f, R),
             lambda: contact.limit_factor(self.bed(bed, f), self.contact_screws(end, True), 0.0, sign, 0.0, limits),
+        )
+
+    def limit_in_plane(
+        self, bed: str, end: str, load: InPlaneLoad, f: float | None, R: float, enough: float
+    ) -> contact.LimitFactor:
+        """Largest factor on a load in the plane of the glass up to ``enough``, weight held, every screw within ``R``."""
+        limits = np.full(len(self.screws), R)
+        return self._once(
+            ("in plane", bed, end, load, f, R, enough),
+            lambda: contact.limit_factor(
+                self.bed(bed, f), self.contact_screws(end, True), load.weight, 0.0, load.turn, limits, load.down, enough
+            ),
         )
 
     def collapse(self, sign: float, f: float) -> float:

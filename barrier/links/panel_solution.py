@@ -34,6 +34,14 @@ LAYERED = Equation(
     "computed",
     title="thickness of a single sheet as stiff as the two layers without the interlayer",
 )
+ALL_LAYERS = Equation(
+    Symbol("t_g", "length"),
+    "h_1 + h_2",
+    symbols("h_1:length, h_2:length"),
+    "geometry: both layers, the interlayer's weight not counted",
+    "computed",
+    title="glass that weighs",
+)
 LAYER_SHARE = Equation(
     Symbol("s_l", "ratio"),
     "h_1/h_w",
@@ -46,11 +54,12 @@ LAYER_SHARE = Equation(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sheet:
-    """What bends: the plate's thickness, the layer its stress belongs to, and that layer's share of the stress."""
+    """What bends: the plate's thickness, the layer its stress belongs to, that layer's share of the stress; all layers."""
 
     plate: Value
     layer: Value
     share: Value | None
+    glass_depth: Value
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,6 +94,11 @@ class PanelSolution:
         """Thickness of the layer whose stress is looked at."""
         return self.sheet.layer
 
+    @property
+    def glass_depth(self) -> Value:
+        """Glass from face to face, for its weight: all layers, minimum thickness, the interlayer not counted."""
+        return self.sheet.glass_depth
+
     @cached_property
     def stiffnesses(self) -> dict[str, Value]:
         """What the plate on its pads was solved with: the glass, and the bracket of the stiffest clamp's first pad."""
@@ -112,19 +126,20 @@ def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
     """Thickness of the glass of a panel, minimum values; two layers at their layered limit."""
     if len(panel.layers) > 2:
         return NotChecked(Lack.BASIS, "laminated glass of more than two layers")
-    found = [_minimum(walk, layer) for layer in panel.layers]
+    found = [minimum_thickness(walk, layer) for layer in panel.layers]
     for t in found:
         if isinstance(t, NotChecked):
             return t
     thick = sorted((t for t in found if isinstance(t, Value)), key=lambda t: -float(t.x))
     if len(thick) == 1:
-        return Sheet(thick[0].named("t"), thick[0].named("t"), None)
+        return Sheet(thick[0].named("t"), thick[0].named("t"), None, thick[0].named("t_g"))
     h_1, h_2 = thick[0].named("h_1"), thick[1].named("h_2")
     h_w = LAYERED(h_1=h_1, h_2=h_2)
-    return Sheet(h_w, h_1.named("t"), LAYER_SHARE(h_1=h_1, h_w=h_w))
+    return Sheet(h_w, h_1.named("t"), LAYER_SHARE(h_1=h_1, h_w=h_w), ALL_LAYERS(h_1=h_1, h_2=h_2))
 
 
-def _minimum(walk: Walk, layer: Layer) -> Value | NotChecked:
+def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
+    """Minimum thickness of a layer: as given, else as the basis has it for the nominal one."""
     return layer.minimum if layer.minimum is not None else walk.basis.glass_minimum(layer.nominal)
 
 

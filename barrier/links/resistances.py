@@ -13,6 +13,17 @@ from barrier.links.walk import Walk
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
+OFF_STRAIGHT = Equation(
+    Symbol("theta", "angle"), "abs(theta_s)", symbols("theta_s:angle"), "geometry: either way is alike", "computed"
+)  # fmt: skip
+SLANTED = Equation(
+    Symbol("F_ax", "force"),
+    "k_theta*R_ax",
+    symbols("k_theta:ratio, R_ax:force"),
+    "slanting screw: its share of a straight one",
+    "computed",
+    title="withdrawal of one slanting screw",
+)
 SPREAD = Equation(
     Symbol("f_bed", "stress"),
     "f_bed_d*(b + l_1 + l_2)/b",
@@ -139,4 +150,19 @@ def screw_resistance(walk: Walk, model: MountModel, combination: Combination) ->
         return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
     n = counted(f"mounts.{model.name}", max(screws_in_tension(model), 1), "screws in tension, from the contact model")
     timber = walk.timber(model.wood.names, model.wood.laminated)
-    return walk.basis.withdrawal(screw_of(model), timber, shortest, n.named("n"), combination)
+    straight = walk.basis.withdrawal(screw_of(model), timber, shortest, n.named("n"), combination)
+    theta = _slant(model)
+    if theta is None or isinstance(straight, NotChecked):
+        return straight
+    if screw_of(model).end_grain:
+        return NotChecked(Lack.RANGE, "screws that slant in a piece standing on end")
+    k = walk.basis.slant(theta)
+    return k if isinstance(k, NotChecked) else SLANTED(k_theta=k, R_ax=straight).named(straight.symbol)
+
+
+def _slant(model: MountModel) -> Value | None:
+    """The largest angle off straight of the screws that are there; None where all are driven straight."""
+    most = max((s.angle for s in model.mount.screws if s.present), key=lambda v: abs(float(v.x)), default=None)
+    if most is None or float(most.x) == 0.0:
+        return None
+    return OFF_STRAIGHT(theta_s=most.named("theta_s"))

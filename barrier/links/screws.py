@@ -98,7 +98,11 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
 
 
 def _plug(model: MountModel) -> Check:
-    why = NotChecked(Lack.BASIS, "failure along the circumference of the group: EN 1995-1-1 8.7.2(1) names it, no expression")
+    why = NotChecked(
+        Lack.BASIS,
+        "failure along the circumference of the group with a steel plate: EN 1995-1-1 8.7.2(1) names it and gives no "
+        "expression for a pull across the grain (its Annex A is for fasteners pulled along it; from memory)",
+    )
     return not_checked(f"screws.plug.{model.name}", f"screws of mount {model.name} torn out as a group", why, Standing.INFORMATION)
 
 
@@ -110,6 +114,12 @@ def _missing(model: MountModel) -> Iterator[Finding]:
     for s in model.screws:
         if s.piece is None:
             yield Finding(f"Screw {s.name} of mount {model.name} is in no timber: it holds nothing.", loud=True)
+    if any(s.present and float(s.angle.x) != 0.0 for s in model.mount.screws):
+        yield Finding(
+            f"Screws of mount {model.name} are driven at a slant: their withdrawal is taken as slanting along the grain, the "
+            "sideways part of their pull and the depth they lose are not counted. Ask the engineer.",
+            loud=True,
+        )
     present = {s.name for s in model.mount.screws if s.present}
     for listed in model.mount.screws:
         if listed.name not in present:

@@ -9,6 +9,7 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import MountForces
+from barrier.links.geometry import MountModel
 from barrier.links.given import counted
 from barrier.links.resistances import screw_of, shortest_thread
 from barrier.links.walk import Walk
@@ -47,26 +48,34 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Che
     model = handed.model
     holding = [s for s in model.screws if s.piece is not None]
     id, title = f"screws.sideways.{model.name}", f"screws of mount {model.name} pushed sideways"
-    if model.boards_only:
-        yield not_checked(id, title, NotChecked(Lack.BASIS, "screws that hold in the board only"))
-        return
-    if not holding or model.wood is None:
-        yield not_checked(id, title, NotChecked(Lack.INPUT, "no screw of the mount reaches timber"))
+    if not holding or model.wood is None or model.boards_only:
+        lack = resistance(walk, model)
+        assert isinstance(lack, NotChecked)
+        yield not_checked(id, title, lack)
         return
     F_v = _worst_screw(handed, len(holding))
-    thread = shortest_thread(model)
-    assert thread is not None and walk.job.decking.gap_under is not None
-    gap = GAP(
-        t_d=walk.job.decking.thickness.named("t_d"), g_d=walk.job.decking.gap_under.named("g_d"), t_p=model.packing.named("t_p")
-    )
-    timber = walk.timber(model.wood.names, model.wood.laminated)
-    R = walk.basis.sideways(screw_of(model), timber, thread, gap, walk.strength("barrier"))
+    R = resistance(walk, model)
     chosen = np.flatnonzero(handed.required)
     labels = [handed.labels[i] for i in chosen]
     nothing = "screws in end grain, pushed sideways, are credited with nothing"
     check = compare(id, title, F_v.take(chosen), R, labels, no_resistance=nothing)
     yield check
     yield _combined(walk, handed, withdrawal, check)
+
+
+def resistance(walk: Walk, model: MountModel) -> Value | NotChecked:
+    """One screw of a mount pushed across the grain, through a loose board; along the grain it is worth no less."""
+    if model.boards_only:
+        return NotChecked(Lack.BASIS, "screws that hold in the board only")
+    thread = shortest_thread(model)
+    if thread is None or model.wood is None:
+        return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
+    assert walk.job.decking.gap_under is not None
+    gap = GAP(
+        t_d=walk.job.decking.thickness.named("t_d"), g_d=walk.job.decking.gap_under.named("g_d"), t_p=model.packing.named("t_p")
+    )
+    timber = walk.timber(model.wood.names, model.wood.laminated)
+    return walk.basis.sideways(screw_of(model), timber, thread, gap, walk.strength("barrier"))
 
 
 def _worst_screw(handed: MountForces, count: int) -> Value:

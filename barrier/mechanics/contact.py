@@ -43,6 +43,7 @@ __all__ = [
 Floats = NDArray[np.float64]
 
 AT_LIMIT = 1e-9  # relative distance of a tension from its limit that counts as reached
+STEPWISE = 1e-6  # relative width at which the end of equilibrium is known well enough where it has no formula
 NEAR_COLLAPSE = 1e-4  # share of the collapse factor left: nearer, the movement is beyond any meaning
 
 
@@ -128,14 +129,18 @@ def solve(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: float) -> 
     return _contact(system, state, "" if state.found else _reason(system, screws, N, Mx, My))
 
 
-def limit_factor(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: float, T_limit: ArrayLike) -> LimitFactor:
+def limit_factor(
+    bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: float, T_limit: ArrayLike, dN: float = 0.0,
+    enough: float = float("inf"),
+) -> LimitFactor:  # fmt: skip
     """Factor on the moment, weight held, at which the first screw reaches its limit or the bed its end.
 
-    T_limit (n,) or scalar [N]. The factor at which the worst screw is at T_limit (within 1e-9), else the last with
-    equilibrium (for a bed that yields, 1e-4 short of its collapse). Returns factor 0 if the weight alone is too much,
-    inf if there is no moment. ValueError if a limit is negative or their number is another. Valid where the worst
-    tension grows with the moment: so in every usual pattern; where two screws change places close to collapse it can
-    dip by a part in ten thousand.
+    T_limit (n,) or scalar [N]; dN [N, downward] is a force that grows with the moment, beside the weight N that does
+    not. The factor at which the worst screw is at T_limit (within 1e-9), else the last with equilibrium (for a bed that
+    yields, 1e-4 short of its collapse). Returns factor 0 if the weight alone is too much, inf if there is neither moment
+    nor dN. ValueError if a limit is negative or their number is another. Valid where the worst tension grows with the
+    moment: so in every usual pattern; where two screws change places close to collapse it can dip by a part in ten
+    thousand. enough: a factor beyond which nothing is asked; where it is reached, it is the answer.
 
     >>> zone = Zone([(-50, -50), (50, -50), (50, 50), (-50, 50)], "piece")
     >>> screws = [Screw(x, y, 1e4, f"{x},{y}") for y in (-35, 35) for x in (-35, 35)]
@@ -144,19 +149,25 @@ def limit_factor(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: flo
     (1.0781, 'screw -35,35 at its limit')
     """
     _check_loads(N, Mx, My)
+    _check_loads(dN, Mx, My)
     limits = _limits(T_limit, len(screws)).tolist()
     system = System(bed, screws)
-    path = _Path(system, limits, system.load(N, 0.0, 0.0), system.load(0.0, Mx, My))
+    path = _Path(system, limits, system.load(N, 0.0, 0.0), system.load(dN, Mx, My))
     start = path.over(0.0)
     if path.state is None:
         none = solve(bed, screws, N, 0.0, 0.0)
         return LimitFactor(0.0, f"no equilibrium without moment: {none.reason}", none)
-    if start > 0.0 or (Mx == 0.0 and My == 0.0):
+    still = Mx == 0.0 and My == 0.0 and dN == 0.0
+    if start > 0.0 or still:
         contact = _contact(system, path.state, "")
         if start > 0.0:
             return LimitFactor(0.0, f"{_name(screws, contact, limits)} beyond its limit without moment", contact)
         return LimitFactor(float("inf"), "no moment", contact)
-    factor, ended, state = path.first(start, collapse_factor(bed, screws, N, Mx, My))
+    if math.isfinite(enough) and path.over(enough) <= 0.0:
+        return LimitFactor(enough, "more than this is not asked", _contact(system, path.state, ""))
+    # A force that grows with the moment has no collapse factor of its own: the end is then looked for step by step.
+    collapse = collapse_factor(bed, screws, N, Mx, My) if dN == 0.0 else float("inf")
+    factor, ended, state = path.first(start, collapse)
     contact = _contact(system, state, "")
     if ended == "screw":
         return LimitFactor(factor, f"{_name(screws, contact, limits)} at its limit", contact)
@@ -332,7 +343,7 @@ class _Path:
             if abs(over) <= AT_LIMIT:
                 return self.factor, "screw", self.good
             low, high = (x, high) if over < 0.0 else (low, x)
-            if math.isfinite(high) and high - low <= 1e-12 * high:
+            if math.isfinite(high) and high - low <= (1e-12 if math.isfinite(end) else STEPWISE) * high:
                 break
             x = self._next(low, high, over, end, halve=step % 8 == 7)
         return self.factor, "bed" if self.factor > 0.999 * collapse else "equilibrium", self.good

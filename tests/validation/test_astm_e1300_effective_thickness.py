@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 from published import Example, glass, val
 
-from barrier.basis.us import laminate as lam
+from barrier.basis import astm_laminate as lam
 from barrier.links.actions import PRESSURE_HEIGHT, PRESSURE_RESULTANT
 from barrier.links.glass import NAIVE
 from barrier.value import Value, outside_at

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from barrier.basis.en import fasteners, glass, lateral, timber
-from barrier.basis.family import Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.en import fasteners, glass, laminate, lateral, timber
+from barrier.basis.family import ACCIDENTAL, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
@@ -26,6 +27,10 @@ class Eurocode(Family):
     )
     durations = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
     nationals = ("uk",)
+    in_plane_words = (
+        "EN 1991-1-1 6.4 and BS 6180:2011 Table 2 name loads across the barrier only (remembered); "
+        "a push along it is shown as information"
+    )
     national_loads: ClassVar[dict[str, tuple[str, str]]] = {"uk": ("uk_barrier_loads", "BS 6180:2011 Table 2")}
 
     # ---- actions
@@ -37,6 +42,17 @@ class Eurocode(Family):
             "short-term",
             {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
             "EN 1990:2002 6.4.3.2 (6.10), one variable action",
+        )
+
+    def accidental(self, nature: Nature) -> Combination:
+        return Combination(
+            f"accidental, {nature}",
+            ACCIDENTAL,
+            self.tables.value("en1990_factors", "gamma_service").named("gamma_Q"),
+            "short-term",
+            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            "EN 1990:2002 6.4.3.3 (6.11b), the action at its characteristic size; timber with the factor for accidental "
+            "combinations, glass with its ordinary ones, for EN 16612 was not read for others",
         )
 
     def service(self, nature: Nature) -> Combination:
@@ -76,6 +92,9 @@ class Eurocode(Family):
 
     def weight_factor(self) -> Value:
         return self.tables.value("en1990_factors", "gamma_G_favourable")
+
+    def weight_down_factor(self) -> Answer:
+        return self.tables.value("en1990_factors", "gamma_G")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         if self.national != "uk":
@@ -127,6 +146,15 @@ class Eurocode(Family):
         given["k_v"] = _cell(factors.row("k_v_horizontal").value("value"), "k_v")
         return glass.PRESTRESSED(**given)
 
+    def effective_thickness(self, two: TwoLayers) -> EffectiveThickness | NotChecked:
+        G = shear_modulus(self.tables, two.kind, two.temperature)
+        if isinstance(G, NotChecked):
+            return G
+        omega = shear_transfer(two, G).named("omega")
+        h_w = laminate.DEFLECTION_THICKNESS(omega=omega, h_1=two.h_1, h_2=two.h_2)
+        h_sigma = laminate.STRESS_THICKNESS(h_ef_w=h_w, h_1=two.h_1, omega=omega, h_2=two.h_2)
+        return EffectiveThickness(h_w, h_sigma, f"{laminate.METHOD}; {laminate.OMEGA}")
+
     # ---- timber
     def _grade(self, grade: Timber) -> str | NotChecked:
         name = grade.names.get("en")
@@ -149,8 +177,14 @@ class Eurocode(Family):
     def _factor(self, key: str, symbol: str) -> Value:
         return self.tables.value("en1995_factors", key).named(symbol)
 
-    def _gamma_timber(self, grade: Timber) -> Value:
+    def _gamma_timber(self, grade: Timber, combination: Combination) -> Value:
+        if combination.level == ACCIDENTAL:
+            return self._factor("gamma_M_accidental", "gamma_M")
         return self._factor("gamma_M_glulam" if grade.laminated else "gamma_M_solid", "gamma_M")
+
+    def _gamma_connections(self, combination: Combination) -> Value:
+        key = "gamma_M_accidental" if combination.level == ACCIDENTAL else "gamma_M_connections"
+        return self._factor(key, "gamma_M")
 
     def timber_stiffness(self, grade: Timber) -> Answer:
         return self._property(grade, "E_0_mean")
@@ -165,7 +199,7 @@ class Eurocode(Family):
         k_c = self._factor("k_c_90", "k_c_90")
         if characteristic:
             return timber.BEARING_K_C_CHAR(k_c_90=k_c, f_c_90_k=f_k)
-        f_d = timber.BEARING(k_mod=self._k_mod(grade, combination), f_c_90_k=f_k, gamma_M=self._gamma_timber(grade))
+        f_d = timber.BEARING(k_mod=self._k_mod(grade, combination), f_c_90_k=f_k, gamma_M=self._gamma_timber(grade, combination))
         return timber.BEARING_K_C(k_c_90=k_c, f_c_90_d=f_d)
 
     def bearing_spread(self, b: Value, beside: Value | None) -> Answer:
@@ -175,13 +209,13 @@ class Eurocode(Family):
         f_k = self._property(grade, "f_m_k")
         if isinstance(f_k, NotChecked):
             return f_k
-        return timber.BENDING(k_mod=self._k_mod(grade, combination), f_m_k=f_k, gamma_M=self._gamma_timber(grade))
+        return timber.BENDING(k_mod=self._k_mod(grade, combination), f_m_k=f_k, gamma_M=self._gamma_timber(grade, combination))
 
     def shear(self, grade: Timber, combination: Combination) -> Answer:
         f_k = self._property(grade, "f_v_k")
         if isinstance(f_k, NotChecked):
             return f_k
-        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade))
+        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade, combination))
         return timber.SHEAR_GROSS(k_cr=self._factor("k_cr", "k_cr"), f_v_d=f_d)
 
     def bent_both_ways(self, eta_y: Value, eta_z: Value) -> Answer:
@@ -204,8 +238,11 @@ class Eurocode(Family):
         return fasteners.DESIGN_FORCE(
             k_mod=self._k_mod(grade, combination),
             F_ax_Rk=fasteners.GROUP_SHARE(n=n, F_ax_1_Rk=one),
-            gamma_M=self._factor("gamma_M_connections", "gamma_M"),
+            gamma_M=self._gamma_connections(combination),
         )
+
+    def slant(self, theta: Value) -> Answer:
+        return fasteners.SLANT(theta=theta)
 
     def sideways(self, screw: Screw, grade: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         rho_k = self._property(grade, "rho_k")
@@ -221,7 +258,7 @@ class Eurocode(Family):
         M_y = lateral.YIELD_MOMENT(f_u=screw.f_u, d_ef=d_ef)
         F_v = lateral.SIDEWAYS(f_h_k=f_h.named("f_h_k"), d_ef=d_ef, g=gap, M_y_Rk=M_y, l_ef=l_ef)
         return lateral.SIDEWAYS_DESIGN(
-            k_mod=self._k_mod(grade, combination), F_v_Rk=F_v, gamma_M=self._factor("gamma_M_connections", "gamma_M")
+            k_mod=self._k_mod(grade, combination), F_v_Rk=F_v, gamma_M=self._gamma_connections(combination)
         )
 
     combined_is_squares = True
@@ -233,13 +270,15 @@ class Eurocode(Family):
         if isinstance(name := self._grade(grade), NotChecked):
             return name
         F_k = lateral.SPLITTING(b_pc=b, h_e=h_e, h_pc=h)
-        return lateral.SPLITTING_DESIGN(k_mod=self._k_mod(grade, combination), F_90_Rk=F_k, gamma_M=self._gamma_timber(grade))
+        return lateral.SPLITTING_DESIGN(
+            k_mod=self._k_mod(grade, combination), F_90_Rk=F_k, gamma_M=self._gamma_timber(grade, combination)
+        )
 
     def torsion(self, grade: Timber, long_side: Value, short_side: Value, combination: Combination) -> Answer:
         f_k = self._property(grade, "f_v_k")
         if isinstance(f_k, NotChecked):
             return f_k
-        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade))
+        f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade, combination))
         return lateral.TORSION_STRENGTH(k_shape=lateral.K_SHAPE(h_s=long_side, b_s=short_side), f_v_d=f_d)
 
     def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
@@ -262,7 +301,7 @@ class Eurocode(Family):
         return equation(
             k_mod=self._k_mod(grade, combination),
             R_k=rating,
-            gamma_M=self._factor("gamma_M_connections", "gamma_M"),
+            gamma_M=self._gamma_connections(combination),
         )
 
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:

@@ -29,6 +29,16 @@ WITHDRAWAL_ONE = Equation(
     "memory",
     title="characteristic withdrawal of one screw",
 )
+SLANT = Equation(
+    Symbol("k_theta", "ratio"),
+    "cos(theta)/(1.2*sin(theta)**2 + cos(theta)**2)",
+    symbols("theta:angle"),
+    "EN 1995-1-1:2004+A1:2008 8.7.2(5) (8.38), angle to the grain 90 degrees less theta, not below 30; cos(theta) is statics: "
+    "a pull across the grain is larger along a slanting screw",
+    "memory",
+    valid=("theta <= pi/3",),
+    title="factor on the withdrawal of a screw driven at a slant, taken as slanting along the grain",
+)
 WITHDRAWAL_DECLARED = Equation(
     Symbol("F_ax_1_Rk", "force"),
     "f_ax_k*d*l_ef*(rho_k/rho_a)**0.8",

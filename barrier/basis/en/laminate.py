@@ -28,3 +28,4 @@ STRESS_THICKNESS = Equation(
     valid=("omega >= 0", "omega <= 1"),
     title="effective thickness for the stress of layer 1; exchange h_1 and h_2 for the other",
 )
+OMEGA = "omega taken as the shear transfer of ASTM E1300, for the standard's own values by family of interlayer were not read"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barrier.basis.family import WET, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
 from barrier.basis.us import equations, nds
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
@@ -17,6 +18,7 @@ class AllowableStress(Family):
     title = "US allowable stress basis"
     editions = ("ASCE 7-22", "IBC 2021", "ASTM E1300", "NDS-2018", "AISC 360-16")
     strength_level = "allowable"
+    any_direction = True
     durations = ("permanent", "ten years", "two months", "seven days", "ten minutes")
 
     def strength(self, nature: Nature) -> Combination:
@@ -51,6 +53,9 @@ class AllowableStress(Family):
 
     def weight_factor(self) -> Value:
         return self.tables.value("asce7_factors", "dead_resisting_asd")
+
+    def weight_down_factor(self) -> Answer:
+        return self.tables.value("asce7_factors", "dead_asd")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         table = self.tables.table("us_guard_rules")
@@ -104,6 +109,10 @@ class AllowableStress(Family):
         )
         k_t = equations.GLASS_DURATION(t_s=self.tables.value("astm_e1300_wind", "seconds").named("t_s"), n=n.named("n"))
         return equations.GLASS_ALLOWABLE(k_P=k_P, k_t=k_t, F_8=stress.named("F_8"))
+
+    def effective_thickness(self, two: TwoLayers) -> EffectiveThickness | NotChecked:
+        G = shear_modulus(self.tables, two.kind, two.temperature)
+        return G if isinstance(G, NotChecked) else by_astm(two, G)
 
     def support_factor(self) -> tuple[Value, str] | None:
         row = self.tables.table("us_guard_rules").row("support")
