@@ -45,6 +45,9 @@ class Australia(Family):
             size = row.value(column)
             if size is not None:
                 found.append(Action(id, title, kind, size, "barrier", True, source))  # type: ignore[arg-type]
+        vertical = row.value("line_vertical") if "line_vertical" in row.columns else None
+        if vertical is not None:
+            found.append(Action("vertical", "vertical line load on the top edge", "vertical", vertical, "barrier", True, source))
         infill = row.value("infill_point")
         if infill is not None:
             side = equations.PATCH_SIDE(A_P=self.tables.value("as1170_areas", "infill_patch").named("A_P"))
@@ -61,6 +64,9 @@ class Australia(Family):
 
     def weight_factor(self) -> Value:
         return self.tables.value("as1170_factors", "gamma_G_favourable")
+
+    def weight_down_factor(self) -> Answer:
+        return self.tables.value("as1170_factors", "gamma_G")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         table = self.tables.table(self.rules)

@@ -1,0 +1,71 @@
+"""Bases side by side: the arithmetic of the largest differences by hand, and what is never claimed."""
+
+from __future__ import annotations
+
+import pytest
+from click.testing import CliRunner
+from conftest import EXAMPLES
+
+from barrier import sheet
+from barrier.cli import main
+from barrier.compare import Comparison, compare
+from barrier.errors import JobRefused
+from barrier.job import read_job
+
+JOB = next(p for p in EXAMPLES if p.stem == "three_bases")
+BY_HAND = 2e-3  # relative; the hand works with the printed three or four digits
+
+
+@pytest.fixture(scope="module")
+def found() -> Comparison:
+    return compare(read_job(JOB), ["en", "us", "au"])
+
+
+def test_the_own_basis_stands_first_and_counts(found: Comparison) -> None:
+    assert [b for b, _ in found.results] == ["en", "us", "au"] and found.own.job.basis == "en"
+    assert "en (counts)" in sheet.comparison_text(found)
+
+
+def test_the_three_largest_differences_by_hand(found: Comparison) -> None:
+    """The README's three, each resistance recomputed from the figures of its code."""
+    first, second, third = found.differences()[:3]
+    assert (first.own.id, first.basis) == ("glass.face", "us")
+    en = 1 * 0.89 * 1 * 45 / 1.8 + 1 * (120 - 45) / 1.2  # EN 16612:2019 8.2
+    us = 24_000 / 4 * 0.45359237 * 9.80665 / 25.4**2  # IBC 2407.1.1 on 24,000 psi
+    assert first.own.resistance is not None and first.other.resistance is not None
+    assert first.own.resistance.at(0) == pytest.approx(en, rel=BY_HAND)
+    assert first.other.resistance.at(0) == pytest.approx(us, rel=BY_HAND)
+    for d in (first, second, third):
+        for c in (d.own, d.other):
+            assert c.demand is not None and c.resistance is not None and c.eta is not None
+            ratio = c.demand.at(c.station) / c.resistance.at(c.station if c.resistance.stations > 1 else 0)
+            assert c.eta == pytest.approx(ratio, rel=1e-9)
+    sizes = [abs((d.other.eta or 0) - (d.own.eta or 0)) for d in found.differences()]
+    assert sizes == sorted(sizes, reverse=True)
+
+
+def test_nothing_is_mapped_from_one_family_to_another(found: Comparison) -> None:
+    """A timber without a name in a family is not checked there; a family without a use is not walked."""
+    job = read_job(JOB)
+    bare = compare(job.with_({"blocking.B1.material": {"en": "C24"}, "bases.au": None}), ["us", "au"])
+    assert [n.name for n in bare.not_run] == ["au"] and "bases.au" in bare.not_run[0].why
+    us = dict(bare.results)["us"]
+    c = next(c for c in us.sound.checks if c.id == "screws.withdrawal.M1")
+    assert "species" in c.reason
+
+
+def test_the_page_gives_no_verdict_and_comes_in_every_format(found: Comparison) -> None:
+    text = sheet.comparison_text(found)
+    assert "no verdict" in " ".join(text.split()) and "CAUTION" in text
+    assert sheet.comparison_html(found).startswith("<!doctype html>") or "<html" in sheet.comparison_html(found)
+    assert "Side by side" in sheet.comparison_markdown(found)
+    assert sheet.comparison_pdf(found).startswith(b"%PDF")
+
+
+def test_the_command_and_a_basis_that_is_none() -> None:
+    run = CliRunner().invoke(main, ["compare", str(JOB), "--basis", "en,us"])
+    assert run.exit_code == 0 and "The largest differences" in run.output
+    refused = CliRunner().invoke(main, ["compare", str(JOB), "--basis", "fr"])
+    assert refused.exit_code == 2 and "known: en, us, au, nz" in refused.output
+    with pytest.raises(JobRefused):
+        compare(read_job(JOB), ["fr"])
