@@ -153,7 +153,9 @@ def test_dimensions_of_every_equation_that_is_not_empirical(equation: Equation) 
         "F/L3": "N/mm**3", "F L": "N*mm", "F L/rad": "N*mm", "angle": "dimensionless", "M/L3": "kg/m**3", "M": "kg",
         "T": "kelvin", "1": "dimensionless",
     }  # fmt: skip
-    functions = {"sqrt": lambda q: q**0.5, "min": like(min), "max": like(max), "abs": abs, "pi": math.pi}
+    functions = {
+        "sqrt": lambda q: q**0.5, "min": like(min), "max": like(max), "abs": abs, "pi": math.pi, "sin": np.sin, "cos": np.cos,
+    }  # fmt: skip
     result: object = 0
     for shift in range(len(equation.symbols)):  # a bare 0 of max(..., 0) has no dimension: take numbers that avoid it
         quantities = {

@@ -302,28 +302,16 @@ def _shown(walk: Walk, solved: PanelSolution) -> list[Shown]:
     pads = [p for m in solved.mounts for p in m.mount.pads]
     n = counted(f"panels.{solved.panel.name}.mounts", len(solved.mounts), "number of mounts").named("n")
     naive = NAIVE(H_k=case.resultant, y_Q=case.height, W=W, t=t)
-    peak = _peak(solved, solved.cases.index(case))
-    found = [
-        Shown(f"naive, whole width: {case.title}", naive, 0, "wrong for clamps; shown because it is often done"),
-        Shown(
-            "the plate's peak over the naive value",
-            OVER(sigma_Ek=peak, sigma_x=naive.named("sigma_x")),
-            0,
-            "the factor by which that is too low",
-        ),
-    ]
+    found = [Shown(f"naive, whole width: {case.title}", naive, 0, "wrong for clamps; shown because it is often done")]
+    hands: list[tuple[Value, str, str]] = [(naive, "naive value", "by so much that is too low")]
     if not solved.is_channel:
         b_eff = EFFECTIVE_WIDTH(W=W, n=n, b_p=pads[0].width.named("b_p"), d_p=_depth(solved))
         hand = HAND(H_k=case.resultant, y_Q=case.height, n=n, b_eff=b_eff, t=t)
-        over = OVER(sigma_Ek=peak, sigma_x=hand.named("sigma_x"))
-        found = [
-            Shown(f"hand check, effective width: {case.title}", hand, 0, "characteristic; beside the plate's peak"),
-            Shown(
-                "the plate's peak over the hand check",
-                over,
-                0,
-                "0.9 to 1.1 where clamps are alike, evenly spaced and not near an edge",
-            ),
-            *found,
-        ]
+        found.insert(0, Shown(f"hand check, effective width: {case.title}", hand, 0, "characteristic; beside the plate's peak"))
+        hands.insert(0, (hand, "hand check", "0.9 to 1.1 where clamps are alike, evenly spaced and away from the ends"))
+    if float(naive.x) > 0.0:  # a pressure of nothing has no ratio
+        peak = _peak(solved, solved.cases.index(case))
+        for value, name, words in hands:
+            ratio = OVER(sigma_Ek=peak, sigma_x=value.named("sigma_x"))
+            found.append(Shown(f"the plate's peak over the {name}: {case.title}", ratio, 0, words))
     return found
