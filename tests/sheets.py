@@ -58,7 +58,7 @@ def _tokens(thing: object, style: str) -> Iterator[Token]:
 
 def shown(token: Token, style: str) -> Figure:
     """A token as it is printed."""
-    return figure_of(token.value, token.station, style, token.digits, token.unit)
+    return figure_of(token.value, token.station, style, token.digits, token.unit, token.decimal)
 
 
 def printed(made: Content) -> list[str]:

@@ -27,9 +27,24 @@ FLOORS: dict[str, set[str]] = {
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
     "notebook": set(),  # it asks for the sheet by name, when a notebook asks
     "load_path": {"notebook", "links", "basis", "job", "tables", "result", "value", "errors"},
+    "compare": {"study", "load_path", "basis", "job", "tables", "result", "errors"},
     "verify": {"verify", "sheet", "study", "load_path", "job", "tables", "result", "errors"},
     "study": {"notebook", "load_path", "job", "tables", "result", "errors"},
-    "sheet": {"sheet", "study", "load_path", "links", "basis", "job", "tables", "result", "equation", "value", "units", "errors"},
+    "sheet": {
+        "sheet",
+        "compare",
+        "study",
+        "load_path",
+        "links",
+        "basis",
+        "job",
+        "tables",
+        "result",
+        "equation",
+        "value",
+        "units",
+        "errors",
+    },
 }
 MECHANICS_MAY = {"numpy", "scipy"}
 

@@ -168,7 +168,8 @@ def test_every_quantity_of_the_schema_refuses_what_is_no_number() -> None:
             unit = next(u for u, spelt in UNITS.items() if spelt.dimension == KINDS[entry.kind].dimension)
             factor = UNITS[unit].factor
             beyond = [entry.high * 1.001 / factor, (entry.low - 0.001 * (abs(entry.low) + 1)) / factor]
-            for text in ("5", f"nan {unit}", f"inf {unit}", f"1e400 {unit}", "5 mol", *(f"{b!r} {unit}" for b in beyond)):
+            bare = () if entry.kind == "ratio" else ("5",)  # a ratio has no unit to leave out
+            for text in (*bare, f"nan {unit}", f"inf {unit}", f"1e400 {unit}", "5 mol", *(f"{b!r} {unit}" for b in beyond)):
                 assert not _taken(entry, text), (section.path, entry, text)
             assert _taken(entry, f"{(0.5 * entry.low + 0.5 * entry.high) / factor!r} {unit}")
     assert seen > 100

@@ -26,7 +26,7 @@ from barrier.sheet.html_file import rendered
 from barrier.sheet.numbers import seven, utilisation_text
 from barrier.sheet.plain_words import printable
 
-NUMBER = re.compile(r"−?\d[\d.]*(?:\xa0\d{3}(?!\d))*")  # as printed, without its unit
+NUMBER = re.compile(r"−?(?:(?:\d+\xa0)?\d+/\d+|\d[\d.]*(?:\xa0\d{3}(?!\d))*)")  # as printed, without its unit
 NAMES = [p.stem for p in EXAMPLES]
 LARGEST = 700_000  # bytes, of any worked example; the aim for the everyday deck is 400 kB
 EMPTY = {"meta", "wbr", "img", "br", "path", "line", "rect", "circle", "polygon", "polyline", "ellipse", "use"}
