@@ -11,6 +11,7 @@ import pytest
 from published import rows, timber, val
 
 from barrier.basis.us import equations as nds
+from barrier.basis.us import yield_limits
 from barrier.tables import Tables
 from barrier.units import INCH, LBF
 from barrier.value import Value, outside_at
@@ -39,20 +40,13 @@ def lateral(D_n: float, t_s: float, G: float) -> tuple[float, str]:
     size = SIZES[D_n]
     D, F_yb = size.value("D_r"), size.value("F_yb")
     assert D is not None and F_yb is not None
-    F_em = nds.BEARING_ALONG(G=val(G, "ratio"), D_n=inches(D_n))
+    F_em = yield_limits.dowel_bearing(val(G, "ratio"), inches(D_n), Tables().value("nds_lengths", "thin"), across=False)
     F_es = steel("A653 Grade 33")
     l_m, l_s = inches(EIGHT * D_n), inches(t_s)
-    K = nds.K_THETA(theta=val(0.0, "angle"))
-    thin = nds.REDUCTION_THIN(K_D=nds.K_D(D=D), K_theta=K)
-    R_d = {m: q(K_theta=K, D=D) for m, q in nds.REDUCTION.items()} if float(D.x) >= 0.25 * INCH else dict.fromkeys(nds.MODES, thin)
-    given = {
-        "D": D, "F_yb": F_yb, "F_em": F_em, "F_es": F_es, "l_m": l_m, "l_s": l_s,
-        "R_e": nds.R_E(F_em=F_em, F_es=F_es), "R_t": nds.R_T(l_m=l_m, l_s=l_s),
-    }  # fmt: skip
-    modes = {f"Z_{m}": q(**{n: (given | {"R_d": R_d[m]})[n] for n in q.by_name}) for m, q in nds.MODES.items()}
-    Z = nds.LEAST(**modes)
+    thin, along = Tables().value("nds_lengths", "thin"), Tables().value("nds_angles", "none")
+    Z, mode = yield_limits.single_shear(D, F_yb, F_em, F_es, l_m, l_s, along, thin)
     assert outside_at(Z, 0) == ()
-    return float(Z.x) / LBF, min(modes, key=lambda m: float(modes[m].x)).removeprefix("Z_")
+    return float(Z.x) / LBF, mode
 
 
 def test_the_tables_are_whole() -> None:

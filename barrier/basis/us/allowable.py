@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from barrier.basis.family import WET, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.en import Eurocode
+from barrier.basis.family import WET, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
-from barrier.basis.us import equations, nds
+from barrier.basis.us import equations, nds, yield_limits
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
-
-SAME_SIZE = 0.1  # mm; sizes closer than this are one size
 
 
 class AllowableStress(Family):
@@ -119,6 +118,9 @@ class AllowableStress(Family):
         factor = self.tables.value("ibc_factors", "guard_safety_factor").named("SF")
         return factor, f"{row.text('words')}: {row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
+    def for_scale(self) -> Family | None:
+        return Eurocode(self.tables)
+
     # ---- timber
     def _species(self, timber: Timber) -> str | NotChecked:
         name, table = timber.names.get("us"), self.tables.table("nds_species")
@@ -206,7 +208,7 @@ class AllowableStress(Family):
         G = self._of_species(timber, "G")
         if isinstance(G, NotChecked):
             return G
-        lag = not self._below("lag_from", screw.d)
+        lag = screw.d.at(0) >= self._thin().at(0)
         if screw.end_grain and not lag:
             return NotChecked(Lack.RANGE, "a wood screw in end grain may not be pulled out by NDS 12.2.2")
         W = equations.LAG_WITHDRAWAL if lag else equations.WOOD_SCREW_WITHDRAWAL
@@ -229,14 +231,9 @@ class AllowableStress(Family):
             return F_yb
         if l_ef.at(0) < self.tables.value("nds_screw_spacing", "lag_lateral_penetration").at(0) * screw.d.at(0):
             return NotChecked(Lack.RANGE, "less than 4 diameters of the screw in the wood, its tip not counted (NDS 12.1.4.6)")
-        small = self._below("lag_from", screw.d)
-        F_e = (equations.BEARING_SMALL if small else equations.BEARING_ACROSS)(G=G, D_n=screw.d.named("D_n"))
-        K_theta = equations.K_THETA(theta=self.tables.value("nds_angles", "across").named("theta"))
-        D = screw.d_1.named("D")
-        if self._below("thin_below", screw.d_1):
-            R_d = equations.REDUCTION_THIN(K_D=equations.K_D(D=D), K_theta=K_theta)
-        else:
-            R_d = equations.REDUCTION["IV"](K_theta=K_theta, D=D)
+        thin, D = self._thin(), screw.d_1.named("D")
+        F_e = yield_limits.dowel_bearing(G, screw.d.named("D_n"), thin, across=True)
+        R_d = yield_limits.reduction("IV", D, thin, self.tables.value("nds_angles", "across"))
         Z = equations.THROUGH_BOARD(F_e=F_e, D=D, R_d=R_d, g=gap, F_yb=F_yb, l_m=l_ef.named("l_m"))
         return nds.SIDEWAYS(
             Z=Z,
@@ -245,9 +242,8 @@ class AllowableStress(Family):
             C_eg=self._factor("C_eg_lateral" if screw.end_grain else "C_eg_none", "C_eg"),
         )
 
-    def _below(self, length: str, d: Value) -> bool:
-        """Whether a diameter is below one of the lengths of NDS; rounding of inches does not decide."""
-        return d.at(0) < self.tables.value("nds_lengths", length).at(0) - SAME_SIZE
+    def _thin(self) -> Value:
+        return self.tables.value("nds_lengths", "thin")
 
     def _bending_yield(self, screw: Screw) -> Answer:
         """Bending yield strength of the lag screw whose nominal diameter this is."""
@@ -278,9 +274,42 @@ class AllowableStress(Family):
             return NotChecked(Lack.INPUT, f"a bracket rated as {meaning}: this basis needs the allowable load")
         return rating.named("R_a")
 
+    def driven_into_end(self, driven: Driven, combination: Combination, kind: str = "force") -> Answer:
+        """Nails through the joist into end grain, loaded sideways: 0.67 of the least yield mode."""
+        if driven.kind != "nails" or kind != "force":
+            return self.end_grain(combination, kind)
+        if driven.d is None or driven.length is None or driven.side is None:
+            return NotChecked(
+                Lack.INPUT, "diameter and length of the nails at the ends, and the width of the joist they go through"
+            )
+        G_s, G_m = (self._of_species(t, "G") for t in (driven.side_timber, driven.timber))
+        if isinstance(G_s, NotChecked) or isinstance(G_m, NotChecked):
+            return NotChecked(Lack.INPUT, "species of joist and blocking, for the nails at the ends")
+        D, thin = driven.d.named("D"), self._thin()
+        rows = (self.tables.table("nds_nails").row(key) for key in self.tables.table("nds_nails").keys)
+        F_yb = next((r.value("F_yb") for r in rows if r.numbers["D"] >= D.at(0) - SAME_SIZE / 2), None)
+        if F_yb is None:
+            return NotChecked(Lack.BASIS, "no bending yield strength is tabulated for a nail of this diameter")
+        F_m, F_s = (yield_limits.dowel_bearing(G, D.named("D_n"), thin, across=False) for G in (G_m, G_s))
+        l_s, m_p = driven.side.named("l_s"), self.tables.value("nds_screw_spacing", "nail_lateral_penetration").named("m_p")
+        l_m = nds.NAIL_IN_MAIN(L_n=driven.length.named("L_n"), l_s=l_s, m_p=m_p, D=D)
+        if l_m.at(0) <= 0.0:
+            return NotChecked(Lack.RANGE, "the nails are not longer than the joist is wide: they do not reach the blocking")
+        Z, _ = yield_limits.single_shear(D, F_yb, F_m, F_s, l_m, l_s, self.tables.value("nds_angles", "none"), thin)
+        return nds.DRIVEN(
+            n=driven.number.named("n"),
+            Z=Z,
+            C_D=self._duration(combination),
+            C_M=self._moisture(driven.timber, "lateral"),
+            C_eg=self._factor("C_eg_lateral", "C_eg"),
+        )
+
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
         text = (
-            "NDS credits nails and screws in end grain with 0.67 of what they hold sideways in side grain (12.5.2); that value "
-            "is not calculated here"
+            "NDS credits fasteners in end grain with 0.67 of what they hold sideways in side grain (12.5.2); here that is worked "
+            "out for nails of known size against a force, not for screws, and not against turning"
         )
         return NotChecked(Lack.BASIS, text)
+
+
+SAME_SIZE = 0.1  # mm; diameters closer than this are one size
