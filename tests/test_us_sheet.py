@@ -50,6 +50,6 @@ def test_no_metric_unit_is_left(name: str) -> None:
 
 def test_lengths_stand_in_fractions_of_an_inch() -> None:
     text = page("check")
-    for words in ("1/2 in toughened", "5 1/2 in by 7 1/4 in", "screws 6 in long", "3/8 in"):
+    for words in ("1/2 in toughened", "5 1/2 in by 7 1/2 in", "screws 6 in long", "3/8 in"):
         assert words in text, words
     assert "0.375 in" not in text

@@ -29,12 +29,14 @@ WET = 3  # the service class of timber outdoors, a name and no figure
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Glass:
-    """One layer of glass: its kind (toughened, heat-strengthened, annealed), surface, edge finish, minimum thickness."""
+    """One layer of glass: its kind (toughened, heat-strengthened, annealed), surface, edge finish, minimum thickness; the
+    probability of breakage under wind the job asks for, if it does."""
 
     kind: str
     surface: str
     edge: str
     t: Value | None = None
+    breakage: Value | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -85,6 +85,8 @@ class AllowableStress(Family):
         if combination.id.endswith("wind"):
             return self._under_wind(glass, location)
         table = self.tables.table("glass_us")
+        if glass.surface != PLAIN:
+            return NotChecked(Lack.BASIS, f"the mean modulus of rupture is of plain glass; the surface here is {glass.surface}")
         if glass.kind not in table.keys:
             return NotChecked(Lack.BASIS, f"no mean modulus of rupture of {glass.kind} glass is tabulated")
         rupture = table.row(glass.kind).value("modulus_of_rupture")
@@ -102,12 +104,15 @@ class AllowableStress(Family):
         stress, n, cov = row.value("stress"), row.value("n"), row.value("cov")
         assert stress is not None and n is not None and cov is not None
         basic = self.tables.value("astm_e1300_wind", "basic_probability").named("P")
-        wanted = self.tables.value("astm_e1300_wind", "probability").named("P")
+        wanted = (glass.breakage or self.tables.value("astm_e1300_wind", "probability")).named("P")
+        if f"surface_{glass.surface}" not in self.tables.table("astm_e1300_wind").keys:
+            return NotChecked(Lack.BASIS, f"no factor for a {glass.surface} surface is tabulated")
         k_P = equations.GLASS_PROBABILITY(
             V=cov.named("V"), z_P=equations.deviations_below(wanted), z_8=equations.deviations_below(basic).named("z_8")
         )
         k_t = equations.GLASS_DURATION(t_s=self.tables.value("astm_e1300_wind", "seconds").named("t_s"), n=n.named("n"))
-        return equations.GLASS_ALLOWABLE(k_P=k_P, k_t=k_t, F_8=stress.named("F_8"))
+        k_s = self.tables.value("astm_e1300_wind", f"surface_{glass.surface}").named("k_s")
+        return equations.GLASS_ALLOWABLE(k_P=k_P, k_t=k_t, k_s=k_s, F_8=stress.named("F_8"))
 
     def effective_thickness(self, two: TwoLayers) -> EffectiveThickness | NotChecked:
         G = shear_modulus(self.tables, two.kind, two.temperature)
@@ -272,7 +277,8 @@ class AllowableStress(Family):
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         if meaning != "allowable":
             return NotChecked(Lack.INPUT, f"a bracket rated as {meaning}: this basis needs the allowable load")
-        return rating.named("R_a")
+        equation = nds.BRACKET_TORQUE if rating.kind == "moment" else nds.BRACKET
+        return equation(C_D=self._duration(combination), C_M=self._moisture(timber, "lateral"), R_a=rating.named("R_a"))
 
     def driven_into_end(self, driven: Driven, combination: Combination, kind: str = "force") -> Answer:
         """Nails through the joist into end grain, loaded sideways: 0.67 of the least yield mode."""
@@ -312,4 +318,5 @@ class AllowableStress(Family):
         return NotChecked(Lack.BASIS, text)
 
 
+PLAIN = "float"
 SAME_SIZE = 0.1  # mm; diameters closer than this are one size

@@ -41,8 +41,8 @@ GLASS_PROBABILITY = Equation(
 )
 GLASS_ALLOWABLE = Equation(
     Symbol("F_g", "stress"),
-    "k_P*k_t*F_8",
-    symbols("k_P:ratio, k_t:ratio, F_8:stress"),
+    "k_P*k_t*k_s*F_8",
+    symbols("k_P:ratio, k_t:ratio, k_s:ratio, F_8:stress"),
     "ASTM E1300, allowable stress for 3 s and 8 breakages in 1000, with the factors of a US guide to structural glass design",
     "secondary",
     title="allowable stress of glass for a duration and a probability of breakage",

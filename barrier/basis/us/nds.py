@@ -111,3 +111,14 @@ DRIVEN = Equation(
     "memory",
     title="allowable sideways load of the nails in one end",
 )
+BRACKET, BRACKET_TORQUE = (
+    Equation(
+        Symbol("R_a_adj", kind),
+        "min(C_D, 1)*C_M*R_a",
+        symbols(f"C_D:ratio, C_M:ratio, R_a:{kind}"),
+        "NDS-2018 Table 11.3.1 on the bracket's rating, taken as one for a load of ten years in dry wood and never raised",
+        "memory",
+        title="allowable load of a rated bracket",
+    )
+    for kind in ("force", "moment")
+)
