@@ -10,8 +10,10 @@ from __future__ import annotations
 import pytest
 from published import rows, timber, val
 
+from barrier.basis import Screw, Timber, basis_named
 from barrier.basis.us import equations as nds
 from barrier.basis.us import yield_limits
+from barrier.result import NotChecked
 from barrier.tables import Tables
 from barrier.units import INCH, LBF
 from barrier.value import Value, outside_at
@@ -101,3 +103,19 @@ def test_a_stiff_plate_without_a_board_is_mode_iv() -> None:
     without = nds.THROUGH_BOARD(F_e=F_e, D=D, R_d=R_d, g=val(0.0, "length"), F_yb=F_yb, l_m=inches(4))
     two_hinges = nds.MODES["IV"](D=D, R_d=R_d, F_em=F_e, F_yb=F_yb, R_e=val(0.0, "ratio"))
     assert without.x == pytest.approx(two_hinges.x, rel=1e-12)
+
+
+def test_withdrawal_as_the_family_answers() -> None:
+    """Every cell of Table 12.2A whose specific gravity a species of ours has and that a lag screw of ours has: dry, ten years."""
+    us = basis_named("us", "", Tables())
+    compared = 0
+    for species in Tables().table("nds_species").rows:
+        for row in WITHDRAWAL:
+            if float(row["G"]) != species.numbers["G"] or float(row["D_in"]) not in SIZES:
+                continue
+            screw = Screw(inches(float(row["D_in"])), None, None)
+            answer = us.withdrawal(screw, Timber({"us": species.key}, 1), inches(1), val(1.0, "count"), us.strength("barrier"))
+            assert not isinstance(answer, NotChecked)
+            assert abs(float(answer.x) / LBF - float(row["W_table_lb_per_in"])) <= POUND, (species.key, row)
+            compared += 1
+    assert compared >= 150

@@ -94,6 +94,9 @@ class AllowableStress(Family):
         factor = self.tables.value("ibc_factors", "guard_safety_factor").named("SF")
         return equations.GLASS_GUARD(MOR=rupture.named("MOR"), SF=factor)
 
+    def glass_scope(self) -> str:
+        return equations.SCOPE
+
     def _under_wind(self, glass: Glass, location: Location) -> Answer:
         """Allowable stress of ASTM E1300 for the duration and breakage taken for wind."""
         table = self.tables.table("astm_e1300_allowable")

@@ -66,6 +66,12 @@ def deviations_below(probability: Value) -> Value:
     return Value(-NormalDist().inv_cdf(P), "ratio", origin, "z_P")
 
 
+SCOPE = (
+    "ASTM E1300 is written for glass held along its edges: a panel on base clamps is outside its charts. Only its allowable "
+    "stresses are used, against the stress of the plate model, under wind. They are taken for the gust and the probability of "
+    "breakage of the table astm_e1300_wind, an assumption; a job may ask for a rarer breakage (wind.breakage)."
+)
+
 # ---------------------------------------------------------------- loads
 PATCH_SIDE = Equation(
     Symbol("s_P", "length"),
