@@ -18,7 +18,7 @@ LEFT = re.compile(
     r"|\d[ \u00a0](?:m|N|mm²|mm³|N/mm²|N/mm³|kN/m²|kN/m³|kg/m³)(?![\w/])|mil+imet|newton",
     re.IGNORECASE,
 )  # fmt: skip
-EXAMPLE = ROOT / "worked_examples" / "us_lag_deck.toml"
+EXAMPLE = ROOT / "worked_examples" / "us_deck.toml"
 LOOSE = ROOT / "tests" / "data" / "us_lag_deck.toml"  # three loose pieces, as a site has them
 
 

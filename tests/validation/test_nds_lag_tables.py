@@ -23,6 +23,7 @@ LATERAL = rows("nds_lag_lateral_thin_steel_plate")
 LBF_IN = LBF / INCH
 POUND, TEN_POUNDS = 0.5, 5.0  # the tables are rounded to 1 lbf/in and to 10 lbf
 RECOMPUTED_W, RECOMPUTED_Z = 0.006, 0.06  # the recomputed figures keep two digits and one digit after the point
+QUARTER = 0.25 * INCH - 0.1  # a nominal quarter of an inch is not below it
 EIGHT = 8.0  # footnote of 12K: the table holds for a penetration of 8 diameters
 SIZES = {round(r.numbers["D"] / INCH, 4): r for r in Tables().table("nds_lag_screws").rows}
 
@@ -42,11 +43,10 @@ def lateral(D_n: float, t_s: float, G: float) -> tuple[float, str]:
     size = SIZES[D_n]
     D, F_yb = size.value("D_r"), size.value("F_yb")
     assert D is not None and F_yb is not None
-    F_em = yield_limits.dowel_bearing(val(G, "ratio"), inches(D_n), Tables().value("nds_lengths", "thin"), across=False)
+    F_em = yield_limits.dowel_bearing(val(G, "ratio"), inches(D_n), D_n * INCH < QUARTER, across=False)
     F_es = steel("A653 Grade 33")
     l_m, l_s = inches(EIGHT * D_n), inches(t_s)
-    thin, along = Tables().value("nds_lengths", "thin"), Tables().value("nds_angles", "none")
-    Z, mode = yield_limits.single_shear(D, F_yb, F_em, F_es, l_m, l_s, along, thin)
+    Z, mode = yield_limits.single_shear(D, F_yb, F_em, F_es, l_m, l_s, Tables().value("nds_angles", "none"), D.at(0) < QUARTER)
     assert outside_at(Z, 0) == ()
     return float(Z.x) / LBF, mode
 

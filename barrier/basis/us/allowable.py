@@ -216,7 +216,7 @@ class AllowableStress(Family):
         G = self._of_species(timber, "G")
         if isinstance(G, NotChecked):
             return G
-        lag = screw.d.at(0) >= self._thin().at(0)
+        lag = not self._below("lag_from", screw.d)
         if screw.end_grain and not lag:
             return NotChecked(Lack.RANGE, "a wood screw in end grain may not be pulled out by NDS 12.2.2")
         W = equations.LAG_WITHDRAWAL if lag else equations.WOOD_SCREW_WITHDRAWAL
@@ -239,9 +239,9 @@ class AllowableStress(Family):
             return F_yb
         if l_ef.at(0) < self.tables.value("nds_screw_spacing", "lag_lateral_penetration").at(0) * screw.d.at(0):
             return NotChecked(Lack.RANGE, "less than 4 diameters of the screw in the wood, its tip not counted (NDS 12.1.4.6)")
-        thin, D = self._thin(), screw.d_1.named("D")
-        F_e = yield_limits.dowel_bearing(G, screw.d.named("D_n"), thin, across=True)
-        R_d = yield_limits.reduction("IV", D, thin, self.tables.value("nds_angles", "across"))
+        D, D_n = screw.d_1.named("D"), screw.d.named("D_n")
+        F_e = yield_limits.dowel_bearing(G, D_n, self._below("thin_below", D_n), across=True)
+        R_d = yield_limits.reduction("IV", D, self._below("thin_below", D), self.tables.value("nds_angles", "across"))
         Z = equations.THROUGH_BOARD(F_e=F_e, D=D, R_d=R_d, g=gap, F_yb=F_yb, l_m=l_ef.named("l_m"))
         return nds.SIDEWAYS(
             Z=Z,
@@ -250,8 +250,9 @@ class AllowableStress(Family):
             C_eg=self._factor("C_eg_lateral" if screw.end_grain else "C_eg_none", "C_eg"),
         )
 
-    def _thin(self) -> Value:
-        return self.tables.value("nds_lengths", "thin")
+    def _below(self, length: str, d: Value) -> bool:
+        """Whether a diameter is below one of the lengths of NDS; rounding of inches does not decide."""
+        return d.at(0) < self.tables.value("nds_lengths", length).at(0) - SAME_SIZE
 
     def _bending_yield(self, screw: Screw) -> Answer:
         """Bending yield strength of the lag screw whose nominal diameter this is."""
@@ -294,7 +295,7 @@ class AllowableStress(Family):
         G_s, G_m = (self._of_species(t, "G") for t in (driven.side_timber, driven.timber))
         if isinstance(G_s, NotChecked) or isinstance(G_m, NotChecked):
             return NotChecked(Lack.INPUT, "species of joist and blocking, for the nails at the ends")
-        D, thin = driven.d.named("D"), self._thin()
+        D, thin = driven.d.named("D"), self._below("thin_below", driven.d)
         rows = (self.tables.table("nds_nails").row(key) for key in self.tables.table("nds_nails").keys)
         F_yb = next((r.value("F_yb") for r in rows if r.numbers["D"] >= D.at(0) - SAME_SIZE / 2), None)
         if F_yb is None:

@@ -1,7 +1,7 @@
 """Which yield-limit equations of NDS belong to a fastener: reduction terms by its diameters, and the least mode.
 
-``D`` is the diameter that yields (root of a thread, shank of a nail), ``D_n`` the nominal one. ``thin`` is the diameter
-below which all modes share one reduction term (a row of ``nds_lengths``).
+``D`` is the diameter that yields (root of a thread, shank of a nail), ``D_n`` the nominal one. ``thin`` says that
+the fastener is below the diameter from which modes and directions count apart (a row of ``nds_lengths``).
 """
 
 from __future__ import annotations
@@ -10,28 +10,29 @@ from barrier.basis.us import equations
 from barrier.value import Value
 
 
-def reduction(mode: str, D: Value, thin: Value, theta: Value) -> Value:
+def reduction(mode: str, D: Value, thin: bool, theta: Value) -> Value:
     """Reduction term R_d of a yield mode (``Im, Is, II, IIIm, IIIs, IV``) at an angle of force to grain."""
     K_theta = equations.K_THETA(theta=theta.named("theta"))
-    if D.at(0) < thin.at(0):
+    if thin:
         return equations.REDUCTION_THIN(K_D=equations.K_D(D=D), K_theta=K_theta)
     return equations.REDUCTION[mode](K_theta=K_theta, D=D)
 
 
-def dowel_bearing(G: Value, D_n: Value, thin: Value, across: bool) -> Value:
+def dowel_bearing(G: Value, D_n: Value, thin: bool, across: bool) -> Value:
     """Dowel bearing strength of wood of specific gravity ``G`` under a fastener of nominal diameter ``D_n``."""
-    if D_n.at(0) < thin.at(0):
+    if thin:
         return equations.BEARING_SMALL(G=G, D_n=D_n)
     return (equations.BEARING_ACROSS if across else equations.BEARING_ALONG)(G=G, D_n=D_n)
 
 
 def single_shear(
-    D: Value, F_yb: Value, F_em: Value, F_es: Value, l_m: Value, l_s: Value, theta: Value, thin: Value
+    D: Value, F_yb: Value, F_em: Value, F_es: Value, l_m: Value, l_s: Value, theta: Value, thin: bool
 ) -> tuple[Value, str]:
     """Least of the six yield modes in single shear, as a force, and the name of that mode.
 
     Arguments: diameter, bending yield strength, dowel bearing strengths and bearing lengths of main and side member
-    (the main one holds the point), the largest angle of force to grain, the thin diameter. Source: NDS 12.3.1.
+    (the main one holds the point), the largest angle of force to grain, whether the diameter that yields is thin.
+    Source: NDS 12.3.1.
     """
     given = {
         "D": D, "F_yb": F_yb.named("F_yb"), "F_em": F_em.named("F_em"), "F_es": F_es.named("F_es"), "l_m": l_m, "l_s": l_s,
