@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from barrier.errors import JobRefused
 from barrier.job import Job
+from barrier.job.quantity import parse
 from barrier.load_path import Result, Walked, check, robustness
 from barrier.result import Situation, Standing
 from barrier.tables import Tables
@@ -158,6 +159,19 @@ def faults(job: Job, tables: Tables | None = None) -> Study:
     return _study("faults", job, wanted, not_run, tables, after)
 
 
+# How large the mistakes are, in the units of the job: boards off the blocking, a mount off its mark, a packer, a grub screw.
+SIZES = {
+    "metric": {"gap": "3 mm", "off": "30 mm", "packer": "3 mm", "tip": "12 mm"},
+    "us": {"gap": "1/8 in", "off": "1 1/4 in", "packer": "1/8 in", "tip": "1/2 in"},
+}
+
+
+def _mm(text: str) -> float:
+    x = parse(text, "length")
+    assert isinstance(x, float), x
+    return x
+
+
 def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
     """Name, changes (or why there are none), and plain words."""
     mount = job.mounts[0]
@@ -178,9 +192,10 @@ def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
     )
     end: Changes | str = {f"mounts.{m}.grain": "end"} if mount.grain == "side" else "the job has it already, so its figures hold it"
     yield f"screws of {m} into end grain", end, "a piece that stands on end holds a screw by its fibres' ends, which let go"
+    sizes = SIZES[job.units]
     yield (
-        "boards 3 mm clear of the blocking",
-        {"decking.gap_under": "3 mm"},
+        f"boards {sizes['gap']} clear of the blocking",
+        {"decking.gap_under": sizes["gap"]},
         "the mount tips through the gap before anything resists",
     )
     yield f"one packer on the drop side of {m}", _packer(job), "the plate bears on the packer alone: a shorter lever, a harder pull"
@@ -193,8 +208,8 @@ def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
     )
     yield "wet timber", wet, "wet timber is weaker in everything"
     yield (
-        f"{m} stands 30 mm off its mark",
-        {f"mounts.{m}.offset": f"{float(mount.offset.x) + 30:g} mm"},
+        f"{m} stands {sizes['off']} off its mark",
+        {f"mounts.{m}.offset": f"{float(mount.offset.x) + _mm(sizes['off']):.12g} mm"},
         ("the plate hangs over the blocking on one side, and screws come near an edge or a joint"),
     )
     yield f"glass not to full depth in {m}", _shallow(job), "less glass in the clamp: the same moment on a shorter couple"
@@ -222,7 +237,7 @@ def _packer(job: Job) -> Changes:
         "y": f"{b / 2 - b / 6:.1f} mm",
         "along": f"{a / 2:.1f} mm",
         "across": f"{b / 3:.1f} mm",
-        "thickness": "3 mm",
+        "thickness": SIZES[job.units]["packer"],
     }
     return {f"mounts.{job.mounts[0].name}.packers": [packer]}
 
@@ -236,7 +251,8 @@ def _no_spreader(job: Job) -> Changes:
     mount = job.mounts[0]
     pad = mount.pads[0]
     middle = (float(pad.bottom.x) + float(pad.top.x)) / 2
-    tip = {"width": "12 mm", "bottom": f"{middle - 6:.1f} mm", "top": f"{middle + 6:.1f} mm"}
+    half = _mm(SIZES[job.units]["tip"]) / 2
+    tip = {"width": SIZES[job.units]["tip"], "bottom": f"{middle - half:.1f} mm", "top": f"{middle + half:.1f} mm"}
     return {f"mounts.{mount.name}.pads": [tip], f"mounts.{mount.name}.spreader": False}
 
 

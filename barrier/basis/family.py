@@ -29,12 +29,14 @@ WET = 3  # the service class of timber outdoors, a name and no figure
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Glass:
-    """One layer of glass: its kind (toughened, heat-strengthened, annealed), surface, edge finish, minimum thickness."""
+    """One layer of glass: its kind (toughened, heat-strengthened, annealed), surface, edge finish, minimum thickness; the
+    probability of breakage under wind the job asks for, if it does."""
 
     kind: str
     surface: str
     edge: str
     t: Value | None = None
+    breakage: Value | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,6 +60,19 @@ class Timber:
     names: Mapping[str, str]
     service_class: int
     laminated: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Driven:
+    """Nails or screws driven through a joist of width ``side`` into the end of a piece of blocking, loaded across."""
+
+    kind: str
+    number: Value
+    d: Value | None
+    length: Value | None
+    side: Value | None
+    side_timber: Timber
+    timber: Timber
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -238,6 +253,10 @@ class Family:
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         """A rated bracket or hanger at the level of the combination, for timber as wet as this."""
         return self._lack("a rated bracket")
+
+    def driven_into_end(self, driven: Driven, combination: Combination, kind: str = "force") -> Answer:
+        """Nails and screws in end grain that are known in number and size; the answer for unknown ones if nothing is better."""
+        return self.end_grain(combination, kind)
 
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
         """Nails and screws driven through the joist into the end grain of a blocking, loaded laterally."""

@@ -62,6 +62,7 @@ class Wind(Table):
     )
     wind_class: Annotated[str | None, Text()] = None
     coefficient: Annotated[Value | None, Quantity(kind="ratio", low=0.1, high=5.0)] = None
+    breakage: Annotated[Value | None, Quantity(kind="ratio", low=1e-5, high=0.05)] = None
     reference: Annotated[str | None, Text(unknown="ask whose calculation it is")] = None
 
     def contradictions(self) -> Clash:

@@ -69,8 +69,27 @@ def _glass(walk: Walk, panel: Panel) -> Iterator[Finding]:
     rule = walk.basis.rule("free_standing")
     if rule is not None and len(panel.layers) == 1 and panel.rail == "none":
         yield Finding(f"Panel {panel.name} is a single layer without a rail: {rule[1]}.", rule[2], loud=True)
+    yield from _glass_rules(walk, panel)
     if len(panel.layers) == 1 and panel.layers[0].glass == "toughened":
         yield Finding("A single toughened layer is gone at once when it breaks; the opening must be guarded until it is replaced.")
+
+
+def _glass_rules(walk: Walk, panel: Panel) -> Iterator[Finding]:
+    """Rules some codes have on thickness, kind of glass and top rail; a code without one says nothing."""
+    thinnest = walk.basis.rule("thickness")
+    if thinnest is not None and thinnest[0] is not None:
+        thin = any(_mm(layer.nominal) < _mm(thinnest[0]) for layer in panel.layers)
+        said = "is thinner than the rule asks" if thin else "is not thinner than the rule names"
+        yield Finding(f"The glass of panel {panel.name} {said}: {thinnest[1]}.", thinnest[2], loud=thin)
+    heat = walk.basis.rule("heat_treated")
+    if heat is not None and any(layer.glass == "annealed" for layer in panel.layers):
+        yield Finding(f"Panel {panel.name} has annealed glass: {heat[1]}.", heat[2], loud=True)
+    rail = walk.basis.rule("top_rail")
+    if rail is not None and panel.rail == "none":
+        yield Finding(f"Panel {panel.name} has no rail: {rail[1]}.", rail[2], loud=True)
+    alike = len({(layer.glass, _mm(layer.nominal)) for layer in panel.layers}) == 1
+    if rail is not None and len(panel.layers) > 1 and not alike:
+        yield Finding(f"The layers of panel {panel.name} are not alike: {rail[1]}.", rail[2], loud=True)
 
 
 def _durability(walk: Walk) -> Iterator[Finding]:
@@ -84,6 +103,9 @@ def _durability(walk: Walk) -> Iterator[Finding]:
             "common practice",
             loud=True,
         )
+    incised = walk.basis.rule("incised")
+    if incised is not None and site.treated_timber is not False:
+        yield Finding(f"Treated timber may be incised: {incised[1]}.", incised[2], loud=True)
     if None in metals:
         yield Finding("What the screws are made of is not known: ask the supplier.")
     if site.outdoors and site.service_class != WET:

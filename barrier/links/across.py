@@ -109,6 +109,6 @@ def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
                 continue
             yield compare(
                 f"blocking.end.{side}.{way}.{name}", f"{words} end of the blocking held {held}, mount {name}",
-                SIZE(R=reaction.take(index).named("R")), end_resistance(walk, fixing, way, combination),
+                SIZE(R=reaction.take(index).named("R")), end_resistance(walk, fixing, way, combination, timber),
                 [labels[int(i)] for i in index], no_resistance=nothing_held(fixing, way),
             )  # fmt: skip

@@ -11,29 +11,34 @@ from collections.abc import Iterator
 from barrier.links.across import across
 from barrier.links.base_plate import MountForces
 from barrier.links.bearing import weight_on
+from barrier.links.beside import on_support, torsion_for_scale
 from barrier.links.boards import boards
 from barrier.links.boards import finding as boards_finding
-from barrier.links.edge_joist import edge_joist
+from barrier.links.edge_joist import edge_joist, edge_section
 from barrier.links.edge_joist import finding as edge_joist_finding
 from barrier.links.handed_on import force_table
 from barrier.links.loose_pieces import loose_pieces
-from barrier.links.one_section import blocking_section, one_section
+from barrier.links.one_section import Section, blocking_section, one_section
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.piece_forces import forces_on_pieces
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, LinkResult, fails, not_checked
+from barrier.result import Check, Finding, LinkResult, Shown, fails, not_checked
 
 
 def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Check what stands under every mount and its end fixings; hand the forces on the deck on as tables."""
     checks: list[Check] = []
     findings: list[Finding] = []
+    shown: list[Shown] = []
     mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
     for model in walk.mounts:
         if model.lacking is not None:
             checks.append(not_checked(f"blocking.whole.{model.name}", f"blocking under mount {model.name}", model.lacking))
     for handed in mounts:
-        checks.extend(_checks(walk, handed))
+        own = tuple(_checks(walk, handed))
+        checks.extend(own)
+        if (section := section_under(walk, handed)) is not None:
+            shown.extend(torsion_for_scale(walk, section, own))
         if not handed.model.boards_only and handed.model.blocking is None:
             findings.append(edge_joist_finding(handed))
     if any(m.boards_only and m.lacking is None for m in walk.mounts):
@@ -42,8 +47,12 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         findings.append(ENDS)
     panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     weights = {m.name: weight_on(walk, p) for p in panels for m in p.mounts}
+    support_shown, support_findings = on_support(walk, mounts)
+    shown.extend(support_shown)
     tables = tuple(force_table(walk, handed, weights[handed.model.name]) for handed in mounts)
-    return LinkResult("blocking", "Blocking and its end fixings", tuple(checks), tables, (), tuple(findings))
+    return LinkResult(
+        "blocking", "Blocking and its end fixings", tuple(checks), tables, tuple(shown), (*findings, *support_findings)
+    )
 
 
 ENDS = Finding(
@@ -68,3 +77,13 @@ def _checks(walk: Walk, handed: MountForces) -> Iterator[Check]:
         yield from one_section(walk, handed, blocking_section(walk, handed))
     else:
         yield from loose_pieces(walk, forces_on_pieces(handed, handed.at_design))
+
+
+def section_under(walk: Walk, handed: MountForces) -> Section | None:
+    """The one section under a mount that carries its torque, if it stands on one."""
+    model = handed.model
+    if model.boards_only:
+        return None
+    if model.blocking is None:
+        return edge_section(walk, handed)
+    return blocking_section(walk, handed) if model.blocking.direction == "along" and len(model.pieces) == 1 else None

@@ -12,8 +12,8 @@ from barrier.result import Check, Finding, Lack, NotChecked, not_checked
 
 def edge_joist(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """Torsion, sideways bending and shear of the edge joist, and what holds it against turning on either side."""
-    joists, model = walk.job.joists, handed.model
-    if joists.restraint_spacing is None:
+    model, section = handed.model, edge_section(walk, handed)
+    if section is None:
         text = "how far apart the edge joist is held against turning (joists.restraint_spacing); the mount turns it over"
         yield not_checked(
             f"edge_joist.whole.{model.name}",
@@ -22,15 +22,19 @@ def edge_joist(walk: Walk, handed: MountForces) -> Iterator[Check]:
             demand=handed.M_worst,
         )
         return
+    yield from one_section(walk, handed, section)
+
+
+def edge_section(walk: Walk, handed: MountForces) -> Section | None:
+    """The edge joist under a mount as one section; None where nobody says what keeps it from turning."""
+    joists = walk.job.joists
+    if joists.restraint_spacing is None:
+        return None
     assert joists.width is not None and joists.depth is not None
-    yield from one_section(
-        walk,
-        handed,
-        Section(
-            "edge_joist", "the edge joist", walk.timber(joists.material), joists.width.named("b_s"), joists.depth.named("h_s"),
-            model.mount.in_bay.named("a"), joists.restraint_spacing.named("L_b"),
-            (("left", joists.restraint), ("right", joists.restraint)),
-        ),
+    return Section(
+        "edge_joist", "the edge joist", walk.timber(joists.material), joists.width.named("b_s"), joists.depth.named("h_s"),
+        handed.model.mount.in_bay.named("a"), joists.restraint_spacing.named("L_b"),
+        (("left", joists.restraint), ("right", joists.restraint)),
     )  # fmt: skip
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from barrier.basis import Answer
+from barrier.basis import Answer, Driven, Timber
 from barrier.job.schema import EndFixing
-from barrier.links.given import nothing
+from barrier.links.given import counted, nothing
 from barrier.links.walk import Walk
 from barrier.result import Combination, Lack, NotChecked
 
@@ -20,8 +20,10 @@ def nothing_held(fixing: EndFixing | None, way: str) -> str:
     return held
 
 
-def end_resistance(walk: Walk, fixing: EndFixing | None, way: str, combination: Combination) -> Answer:
-    """Resistance of one end of a piece in a direction, at the level of the combination."""
+def end_resistance(
+    walk: Walk, fixing: EndFixing | None, way: str, combination: Combination, timber: Timber | None = None
+) -> Answer:
+    """Resistance of one end of a piece of ``timber`` in a direction, at the level of the combination."""
     if fixing is None:
         return NotChecked(Lack.INPUT, f"no end fixing is given; nothing is credited that holds the end {HELD[way]}")
     if fixing.fixing == "unknown":
@@ -35,5 +37,12 @@ def end_resistance(walk: Walk, fixing: EndFixing | None, way: str, combination: 
             return NotChecked(Lack.INPUT, f"the bracket has no stated rating for this direction ({way}){other}")
         return walk.basis.bracket(rating.named("R_k"), fixing.meaning or "", walk.timber({}), combination)
     if fixing.grain == "end":
-        return walk.basis.end_grain(combination, KIND[way])
+        if fixing.number is None or timber is None:
+            return walk.basis.end_grain(combination, KIND[way])
+        joists = walk.job.joists
+        driven = Driven(
+            fixing.fixing, counted("blocking", fixing.number, f"{fixing.fixing} in one end of a piece"), fixing.diameter,
+            fixing.length, joists.width, walk.timber(joists.material), timber,
+        )  # fmt: skip
+        return walk.basis.driven_into_end(driven, combination, KIND[way])
     return NotChecked(Lack.BASIS, f"{fixing.fixing} in side grain at the end of the blocking")

@@ -19,7 +19,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.job import Job
 from barrier.job.schema import Blocking, Mount, Screw
 from barrier.links.given import measured
-from barrier.links.stiffness import BEDS, SCREW_HIGH, SCREW_LOW, SCREW_ULTIMATE
+from barrier.links.stiffness import BEDS, SCREW_ULTIMATE, screw_stiffness
 from barrier.mechanics import contact
 from barrier.mechanics.polygons import circle, clip_half_plane, clip_to_rectangle, rectangle
 from barrier.result import Lack, NotChecked
@@ -267,7 +267,7 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any])
         wood = Wood(blocking.material, blocking.laminated == "factory", blocking.direction == "along")
         pieces, depth = _pieces(mount, blocking), blocking.laid_depth
         z = _below_the_boards(job, t_pl, packing)
-    screws = tuple(_placed(mount, depth, pieces, z, s) for s in mount.screws if s.present)
+    screws = tuple(_placed(tables, mount, depth, pieces, z, s) for s in mount.screws if s.present)
     span = _span(job, mount, blocking, pieces)
     return MountModel(mount, blocking, wood, pieces, _zones(mount, pieces), screws, packing, lever, z, beds, span, memo)
 
@@ -391,7 +391,7 @@ def _zones(mount: Mount, pieces: Sequence[Piece]) -> tuple[contact.Zone, ...]:
     return tuple(zones)
 
 
-def _placed(mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value, screw: Screw) -> PlacedScrew:
+def _placed(tables: Tables, mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value, screw: Screw) -> PlacedScrew:
     kind = mount.screw
     x, y = screw.x, screw.y
     found = None
@@ -411,5 +411,4 @@ def _placed(mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value, screw
     )
     if float(l_ef.x) <= 0.0:
         return PlacedScrew(name, x, y, None, l_ef, None, None)
-    d = kind.diameter.named("d")
-    return PlacedScrew(name, x, y, found, l_ef, SCREW_LOW(d=d, l_ef=l_ef), SCREW_HIGH(d=d, l_ef=l_ef))
+    return PlacedScrew(name, x, y, found, l_ef, *screw_stiffness(tables, kind.diameter.named("d"), l_ef))

@@ -140,7 +140,9 @@ def _tail(walk: Walk, panel: Panel) -> str:
 
 def _checks(walk: Walk, solved: PanelSolution) -> list[Check]:
     weakest = max((layer.glass for layer in solved.panel.layers), key=WEAKER.index)
-    kind = Glass(weakest, solved.panel.surface, solved.panel.edge, solved.thickness)
+    wind = walk.job.wind
+    breakage = wind.breakage if wind is not None else None
+    kind = Glass(weakest, solved.panel.surface, solved.panel.edge, solved.thickness, breakage)
     checks = []
     for location, zones, title in (
         ("face", FACE_ZONES, "bending of the glass, face"),

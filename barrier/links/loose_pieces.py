@@ -196,7 +196,7 @@ def _ends(walk: Walk, pieces: PieceForces, ends: dict[str, Value], signed: np.nd
             id = f"blocking.end.{side}.{way}.{model.name}"
             title = f"{side} end of the blocking {words}, mount {model.name}"
             demand = ends[side].take(index)
-            resistance = end_resistance(walk, fixing, way, combination)
+            resistance = end_resistance(walk, fixing, way, combination, walk.timber(block.material))
             yield compare(
                 id,
                 title,

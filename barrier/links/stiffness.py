@@ -1,25 +1,28 @@
 """The stiffness bracket: pads, timber bed and screws from soft to stiff, and what a mount's base gives way.
 
 No end of the bracket is the bad one for everything, so every result is an envelope over it. Values and their origin are
-rows of the table ``stiffness``; the slip of a screw along its axis follows two published expressions.
+rows of the table ``stiffness``; the slip of a screw along its axis follows two published expressions, whose figures are rows of
+``screw_stiffness``.
 """
 
 from __future__ import annotations
 
 from barrier.equation import Equation, Symbol, symbols
+from barrier.tables import Tables
+from barrier.value import Value
 
 SCREW_LOW = Equation(
-    Symbol("K_low", "stiffness", "N/mm"),
-    "780*d**0.2*l_ef**0.4",
-    symbols("d:length@mm, l_ef:length@mm"),
+    Symbol("K_low", "stiffness"),
+    "K_1*(d/l_1)**0.2*(l_ef/l_1)**0.4",
+    symbols("K_1:stiffness, d:length, l_1:length, l_ef:length"),
     "Blass, Bejtka, Uibel 2006, axial slip modulus of a screw",
     "memory",
     title="axial stiffness of a screw, low end",
 )
 SCREW_HIGH = Equation(
-    Symbol("K_high", "stiffness", "N/mm"),
-    "25*d*l_ef",
-    symbols("d:length@mm, l_ef:length@mm"),
+    Symbol("K_high", "stiffness"),
+    "k_1*d*l_ef",
+    symbols("k_1:bed stiffness, d:length, l_ef:length"),
     "as used in European technical assessments of screws",
     "memory",
     title="axial stiffness of a screw, high end",
@@ -38,3 +41,9 @@ BEDS = {"soft": "bed_low", "stiff": "bed_high"}
 SCREWS = ("soft", "stiff")
 CORNERS = tuple((bed, end) for bed in BEDS for end in SCREWS)
 UNIT = 1e5  # N mm: moment the elastic contact is looked at under; answers are per moment and do not depend on it
+
+
+def screw_stiffness(tables: Tables, d: Value, l_ef: Value) -> tuple[Value, Value]:
+    """Low and high end of the axial stiffness of a screw of diameter ``d`` with the thread ``l_ef`` in wood."""
+    K_1, l_1, k_1 = (tables.value("screw_stiffness", *at) for at in (("low", "K_1"), ("low", "l_1"), ("high", "k_1")))
+    return SCREW_LOW(K_1=K_1, d=d, l_1=l_1, l_ef=l_ef), SCREW_HIGH(k_1=k_1, d=d, l_ef=l_ef)

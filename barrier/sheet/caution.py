@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barrier.sheet.blocks import Caution
+from barrier.sheet.in_words import in_words
 
 TITLE = "CAUTION"
 LONG: tuple[str, ...] = (
@@ -24,9 +25,9 @@ SHORT: tuple[str, ...] = (
 ONE_LINE = "Figures for a conversation with an engineer: no design, no certificate, no permit document."
 
 
-def first() -> Caution:
-    """The caution at the top of a sheet."""
-    return Caution(TITLE, LONG)
+def first(style: str = "metric") -> Caution:
+    """The caution at the top of a sheet, in its units."""
+    return Caution(TITLE, tuple(in_words(text, style) for text in LONG))
 
 
 def last() -> Caution:

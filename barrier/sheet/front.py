@@ -27,6 +27,7 @@ from barrier.sheet.calculation import Calculation
 from barrier.sheet.drawings import bars, elevation, section
 from barrier.sheet.equations import shown_name
 from barrier.sheet.exclusions import NEVER_CHECKED
+from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import ending_text, in_style, utilisation_text
 from barrier.sheet.origins import (
     Origins,
@@ -45,7 +46,7 @@ NAMED = {"invented": "invented", "memory": "from memory", "common practice": "of
 
 def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """Caution to exclusions: everything before the calculation."""
-    yield caution.first()
+    yield caution.first(result.job.units)
     yield from short.blocks(result, calculation)
     yield from next_steps.blocks(result)
     yield from _what_was_checked(result)
@@ -247,7 +248,7 @@ def _findings(result: Result) -> Iterator[Block]:
         return
     yield Heading(1, ("Findings",))
     ordered: list[Finding] = sorted(every, key=lambda f: not f.loud)
-    items = tuple((f.text + (f" ({f.source})" if f.source else ""),) for f in ordered)
+    items = tuple((in_words(f.text, result.job.units) + (f" ({f.source})" if f.source else ""),) for f in ordered)
     yield Bullets(items, tuple(f.loud for f in ordered))
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from barrier.equation import Equation
 from barrier.errors import CalculationError
 from barrier.sheet.blocks import Given, ItemBlock, NumericalBlock, StepBlock, Token
+from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import CALCULATION, base_unit, in_style
 from barrier.value import Cell, Gather, JobEntry, Numerical, Pick, Step, Value
 
@@ -144,7 +145,7 @@ class Ledger:
         if isinstance(origin, Numerical):
             return _numerical(item, origin)
         if isinstance(origin, Cell):
-            return _cell(item, origin)
+            return _cell(item, origin, self.style)
         assert isinstance(origin, JobEntry)
         assumed = f"assumed: {origin.reason}" if origin.defaulted else ""
         detail = assumed or (f"line {origin.line}" if origin.line else origin.reason)
@@ -200,9 +201,10 @@ def _numerical(item: Item, origin: Numerical) -> NumericalBlock:
     )  # fmt: skip
 
 
-def _cell(item: Item, cell: Cell) -> ItemBlock:
+def _cell(item: Item, cell: Cell, style: str) -> ItemBlock:
     place = " · ".join(p for p in (cell.table, cell.key, cell.column if cell.column != "value" else "") if p)
     detail = " · ".join(p for p in (cell.source, cell.clause, cell.provenance, cell.note) if p)
+    detail = detail if cell.provenance == "yours" else in_words(detail, style)
     return ItemBlock(item.label, item.value.symbol, item.token(), place, detail)
 
 

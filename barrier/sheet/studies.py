@@ -11,6 +11,7 @@ from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Heading, 
 from barrier.sheet.drawings import faults as fault_pictures
 from barrier.sheet.drawings import ladder as ladder_picture
 from barrier.sheet.drawings.faults import Beside
+from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import utilisation_text
 from barrier.study import NotRun, Study, has_ratings
 
@@ -82,7 +83,7 @@ def ladder_content(study: Study) -> Content:
     )
     return Content(
         (
-            caution.first(),
+            caution.first(study.result.job.units),
             Heading(1, (f"The ladder: {study.result.job.title}",)),
             Paragraph(
                 (
@@ -107,7 +108,7 @@ def ladder_content(study: Study) -> Content:
             Heading(2, ("What changed from rung to rung",)),
             Paragraph(("Plain ends against the plain rung before; rated ends against the same wood with plain ends.",)),
             *_rungs(study),
-            *_not_run(study.not_run),
+            *_not_run(study.not_run, study.result.job.units),
             *_never_checked(study),
             caution.last(),
         ),
@@ -149,7 +150,7 @@ def faults_content(study: Study) -> Content:
     )
     return Content(
         (
-            caution.first(),
+            caution.first(study.result.job.units),
             Heading(1, (f"Faults of the site: {study.result.job.title}",)),
             Paragraph(
                 (
@@ -165,7 +166,7 @@ def faults_content(study: Study) -> Content:
             Heading(2, ("With numbers, as described → with the mistake",)),
             Table(("no.", "mistake", "what changes"), rows, "rll"),
             *fault_pictures.drawings(tuple(Beside(sound, w, _told(sound, w), study.result.tables) for w in ranked)),
-            *_not_run(study.not_run),
+            *_not_run(study.not_run, study.result.job.units),
             *_never_checked(study),
             caution.last(),
         ),
@@ -322,10 +323,10 @@ def _ending_words(walked: Walked) -> str:
     return f"ends as {str(walked.ending).upper() if walked.ending is not Ending.WITHIN else 'within'}{governed}"
 
 
-def _not_run(not_run: Sequence[NotRun]) -> Iterator[Block]:
+def _not_run(not_run: Sequence[NotRun], style: str) -> Iterator[Block]:
     if not_run:
         yield Heading(2, ("Not tried",))
-        yield Bullets(tuple((f"{n.name}: {n.why}.",) for n in not_run))
+        yield Bullets(tuple((f"{n.name}: {in_words(n.why, style)}.",) for n in not_run))
 
 
 def _never_checked(study: Study) -> Iterator[Block]:

@@ -42,7 +42,9 @@ def test_allowable_at_an_edge(example: Example, kind: str) -> None:
     F_8, V = of(kind, "stress"), of(kind, "cov")
     assert (F_8.x, V.x) == (example.given["base"], example.given["cv"])
     k_t = us.GLASS_DURATION(t_s=val(3.0, "count"), n=of(kind, "n"))
-    example.agrees(us.GLASS_ALLOWABLE(k_P=probability_factor(V, example.given["Pb"]), k_t=k_t, F_8=F_8).x, PRINT)
+    example.agrees(
+        us.GLASS_ALLOWABLE(k_P=probability_factor(V, example.given["Pb"]), k_t=k_t, k_s=val(1.0, "ratio"), F_8=F_8).x, PRINT
+    )
 
 
 @pytest.mark.parametrize(

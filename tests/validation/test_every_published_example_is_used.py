@@ -31,3 +31,14 @@ def test_every_row_of_the_timber_file() -> None:
     assert len(ids) == len(set(ids)) == 37
     assert set(ids) - used == set(TIMBER_NOT_OURS)
     assert not used & set(TIMBER_NOT_OURS)
+
+
+def test_every_row_of_the_glass_and_load_file() -> None:
+    """A row is asked for by its quantity, or all rows of its id are; the tests of E1300 take some quantities from a list."""
+    every = {(r["id"], r["quantity"]) for r in rows("worked_examples_glass_and_loads")}
+    whole = set(re.findall(r'glass_rows\("(WE\d\d)"\)', TEXT))
+    listed = {(i, q) for i, q in every if re.search(rf'glass\("{i}", (?:"{re.escape(q)}"|[A-Za-z])', TEXT) and f'"{q}"' in TEXT}
+    missing = {row for row in every - listed if row[0] not in whole} - set(GLASS_NOT_OURS)
+    assert len(rows("worked_examples_glass_and_loads")) == 68 and len(every) == 31
+    assert not missing
+    assert set(GLASS_NOT_OURS) <= every

@@ -10,7 +10,10 @@ from __future__ import annotations
 import pytest
 from published import rows, timber, val
 
+from barrier.basis import Screw, Timber, basis_named
 from barrier.basis.us import equations as nds
+from barrier.basis.us import yield_limits
+from barrier.result import NotChecked
 from barrier.tables import Tables
 from barrier.units import INCH, LBF
 from barrier.value import Value, outside_at
@@ -20,6 +23,7 @@ LATERAL = rows("nds_lag_lateral_thin_steel_plate")
 LBF_IN = LBF / INCH
 POUND, TEN_POUNDS = 0.5, 5.0  # the tables are rounded to 1 lbf/in and to 10 lbf
 RECOMPUTED_W, RECOMPUTED_Z = 0.006, 0.06  # the recomputed figures keep two digits and one digit after the point
+QUARTER = 0.25 * INCH - 0.1  # a nominal quarter of an inch is not below it
 EIGHT = 8.0  # footnote of 12K: the table holds for a penetration of 8 diameters
 SIZES = {round(r.numbers["D"] / INCH, 4): r for r in Tables().table("nds_lag_screws").rows}
 
@@ -39,20 +43,12 @@ def lateral(D_n: float, t_s: float, G: float) -> tuple[float, str]:
     size = SIZES[D_n]
     D, F_yb = size.value("D_r"), size.value("F_yb")
     assert D is not None and F_yb is not None
-    F_em = nds.BEARING_ALONG(G=val(G, "ratio"), D_n=inches(D_n))
+    F_em = yield_limits.dowel_bearing(val(G, "ratio"), inches(D_n), D_n * INCH < QUARTER, across=False)
     F_es = steel("A653 Grade 33")
     l_m, l_s = inches(EIGHT * D_n), inches(t_s)
-    K = nds.K_THETA(theta=val(0.0, "angle"))
-    thin = nds.REDUCTION_THIN(K_D=nds.K_D(D=D), K_theta=K)
-    R_d = {m: q(K_theta=K, D=D) for m, q in nds.REDUCTION.items()} if float(D.x) >= 0.25 * INCH else dict.fromkeys(nds.MODES, thin)
-    given = {
-        "D": D, "F_yb": F_yb, "F_em": F_em, "F_es": F_es, "l_m": l_m, "l_s": l_s,
-        "R_e": nds.R_E(F_em=F_em, F_es=F_es), "R_t": nds.R_T(l_m=l_m, l_s=l_s),
-    }  # fmt: skip
-    modes = {f"Z_{m}": q(**{n: (given | {"R_d": R_d[m]})[n] for n in q.by_name}) for m, q in nds.MODES.items()}
-    Z = nds.LEAST(**modes)
+    Z, mode = yield_limits.single_shear(D, F_yb, F_em, F_es, l_m, l_s, Tables().value("nds_angles", "none"), D.at(0) < QUARTER)
     assert outside_at(Z, 0) == ()
-    return float(Z.x) / LBF, min(modes, key=lambda m: float(modes[m].x)).removeprefix("Z_")
+    return float(Z.x) / LBF, mode
 
 
 def test_the_tables_are_whole() -> None:
@@ -107,3 +103,19 @@ def test_a_stiff_plate_without_a_board_is_mode_iv() -> None:
     without = nds.THROUGH_BOARD(F_e=F_e, D=D, R_d=R_d, g=val(0.0, "length"), F_yb=F_yb, l_m=inches(4))
     two_hinges = nds.MODES["IV"](D=D, R_d=R_d, F_em=F_e, F_yb=F_yb, R_e=val(0.0, "ratio"))
     assert without.x == pytest.approx(two_hinges.x, rel=1e-12)
+
+
+def test_withdrawal_as_the_family_answers() -> None:
+    """Every cell of Table 12.2A whose specific gravity a species of ours has and that a lag screw of ours has: dry, ten years."""
+    us = basis_named("us", "", Tables())
+    compared = 0
+    for species in Tables().table("nds_species").rows:
+        for row in WITHDRAWAL:
+            if float(row["G"]) != species.numbers["G"] or float(row["D_in"]) not in SIZES:
+                continue
+            screw = Screw(inches(float(row["D_in"])), None, None)
+            answer = us.withdrawal(screw, Timber({"us": species.key}, 1), inches(1), val(1.0, "count"), us.strength("barrier"))
+            assert not isinstance(answer, NotChecked)
+            assert abs(float(answer.x) / LBF - float(row["W_table_lb_per_in"])) <= POUND, (species.key, row)
+            compared += 1
+    assert compared >= 150

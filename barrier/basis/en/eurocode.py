@@ -97,7 +97,7 @@ class Eurocode(Family):
         return self.tables.value("en1990_factors", "gamma_G")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
-        if self.national != "uk":
+        if self.national != "uk" or key not in self.tables.table("uk_barrier_rules").keys:
             return None
         row = self.tables.table("uk_barrier_rules").row(key)
         return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from barrier.basis.family import WET, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.en import Eurocode
+from barrier.basis.family import WET, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
-from barrier.basis.us import equations, nds
+from barrier.basis.us import equations, nds, yield_limits
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
-
-SAME_SIZE = 0.1  # mm; sizes closer than this are one size
 
 
 class AllowableStress(Family):
@@ -86,12 +85,17 @@ class AllowableStress(Family):
         if combination.id.endswith("wind"):
             return self._under_wind(glass, location)
         table = self.tables.table("glass_us")
+        if glass.surface != PLAIN:
+            return NotChecked(Lack.BASIS, f"the mean modulus of rupture is of plain glass; the surface here is {glass.surface}")
         if glass.kind not in table.keys:
             return NotChecked(Lack.BASIS, f"no mean modulus of rupture of {glass.kind} glass is tabulated")
         rupture = table.row(glass.kind).value("modulus_of_rupture")
         assert rupture is not None
         factor = self.tables.value("ibc_factors", "guard_safety_factor").named("SF")
         return equations.GLASS_GUARD(MOR=rupture.named("MOR"), SF=factor)
+
+    def glass_scope(self) -> str:
+        return equations.SCOPE
 
     def _under_wind(self, glass: Glass, location: Location) -> Answer:
         """Allowable stress of ASTM E1300 for the duration and breakage taken for wind."""
@@ -103,12 +107,15 @@ class AllowableStress(Family):
         stress, n, cov = row.value("stress"), row.value("n"), row.value("cov")
         assert stress is not None and n is not None and cov is not None
         basic = self.tables.value("astm_e1300_wind", "basic_probability").named("P")
-        wanted = self.tables.value("astm_e1300_wind", "probability").named("P")
+        wanted = (glass.breakage or self.tables.value("astm_e1300_wind", "probability")).named("P")
+        if f"surface_{glass.surface}" not in self.tables.table("astm_e1300_wind").keys:
+            return NotChecked(Lack.BASIS, f"no factor for a {glass.surface} surface is tabulated")
         k_P = equations.GLASS_PROBABILITY(
             V=cov.named("V"), z_P=equations.deviations_below(wanted), z_8=equations.deviations_below(basic).named("z_8")
         )
         k_t = equations.GLASS_DURATION(t_s=self.tables.value("astm_e1300_wind", "seconds").named("t_s"), n=n.named("n"))
-        return equations.GLASS_ALLOWABLE(k_P=k_P, k_t=k_t, F_8=stress.named("F_8"))
+        k_s = self.tables.value("astm_e1300_wind", f"surface_{glass.surface}").named("k_s")
+        return equations.GLASS_ALLOWABLE(k_P=k_P, k_t=k_t, k_s=k_s, F_8=stress.named("F_8"))
 
     def effective_thickness(self, two: TwoLayers) -> EffectiveThickness | NotChecked:
         G = shear_modulus(self.tables, two.kind, two.temperature)
@@ -118,6 +125,9 @@ class AllowableStress(Family):
         row = self.tables.table("us_guard_rules").row("support")
         factor = self.tables.value("ibc_factors", "guard_safety_factor").named("SF")
         return factor, f"{row.text('words')}: {row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+
+    def for_scale(self) -> Family | None:
+        return Eurocode(self.tables)
 
     # ---- timber
     def _species(self, timber: Timber) -> str | NotChecked:
@@ -229,14 +239,9 @@ class AllowableStress(Family):
             return F_yb
         if l_ef.at(0) < self.tables.value("nds_screw_spacing", "lag_lateral_penetration").at(0) * screw.d.at(0):
             return NotChecked(Lack.RANGE, "less than 4 diameters of the screw in the wood, its tip not counted (NDS 12.1.4.6)")
-        small = self._below("lag_from", screw.d)
-        F_e = (equations.BEARING_SMALL if small else equations.BEARING_ACROSS)(G=G, D_n=screw.d.named("D_n"))
-        K_theta = equations.K_THETA(theta=self.tables.value("nds_angles", "across").named("theta"))
-        D = screw.d_1.named("D")
-        if self._below("thin_below", screw.d_1):
-            R_d = equations.REDUCTION_THIN(K_D=equations.K_D(D=D), K_theta=K_theta)
-        else:
-            R_d = equations.REDUCTION["IV"](K_theta=K_theta, D=D)
+        D, D_n = screw.d_1.named("D"), screw.d.named("D_n")
+        F_e = yield_limits.dowel_bearing(G, D_n, self._below("thin_below", D_n), across=True)
+        R_d = yield_limits.reduction("IV", D, self._below("thin_below", D), self.tables.value("nds_angles", "across"))
         Z = equations.THROUGH_BOARD(F_e=F_e, D=D, R_d=R_d, g=gap, F_yb=F_yb, l_m=l_ef.named("l_m"))
         return nds.SIDEWAYS(
             Z=Z,
@@ -276,11 +281,46 @@ class AllowableStress(Family):
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         if meaning != "allowable":
             return NotChecked(Lack.INPUT, f"a bracket rated as {meaning}: this basis needs the allowable load")
-        return rating.named("R_a")
+        equation = nds.BRACKET_TORQUE if rating.kind == "moment" else nds.BRACKET
+        return equation(C_D=self._duration(combination), C_M=self._moisture(timber, "lateral"), R_a=rating.named("R_a"))
+
+    def driven_into_end(self, driven: Driven, combination: Combination, kind: str = "force") -> Answer:
+        """Nails through the joist into end grain, loaded sideways: 0.67 of the least yield mode."""
+        if driven.kind != "nails" or kind != "force":
+            return self.end_grain(combination, kind)
+        if driven.d is None or driven.length is None or driven.side is None:
+            return NotChecked(
+                Lack.INPUT, "diameter and length of the nails at the ends, and the width of the joist they go through"
+            )
+        G_s, G_m = (self._of_species(t, "G") for t in (driven.side_timber, driven.timber))
+        if isinstance(G_s, NotChecked) or isinstance(G_m, NotChecked):
+            return NotChecked(Lack.INPUT, "species of joist and blocking, for the nails at the ends")
+        D, thin = driven.d.named("D"), self._below("thin_below", driven.d)
+        rows = (self.tables.table("nds_nails").row(key) for key in self.tables.table("nds_nails").keys)
+        F_yb = next((r.value("F_yb") for r in rows if r.numbers["D"] >= D.at(0) - SAME_SIZE / 2), None)
+        if F_yb is None:
+            return NotChecked(Lack.BASIS, "no bending yield strength is tabulated for a nail of this diameter")
+        F_m, F_s = (yield_limits.dowel_bearing(G, D.named("D_n"), thin, across=False) for G in (G_m, G_s))
+        l_s, m_p = driven.side.named("l_s"), self.tables.value("nds_screw_spacing", "nail_lateral_penetration").named("m_p")
+        l_m = nds.NAIL_IN_MAIN(L_n=driven.length.named("L_n"), l_s=l_s, m_p=m_p, D=D)
+        if l_m.at(0) <= 0.0:
+            return NotChecked(Lack.RANGE, "the nails are not longer than the joist is wide: they do not reach the blocking")
+        Z, _ = yield_limits.single_shear(D, F_yb, F_m, F_s, l_m, l_s, self.tables.value("nds_angles", "none"), thin)
+        return nds.DRIVEN(
+            n=driven.number.named("n"),
+            Z=Z,
+            C_D=self._duration(combination),
+            C_M=self._moisture(driven.timber, "lateral"),
+            C_eg=self._factor("C_eg_lateral", "C_eg"),
+        )
 
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
         text = (
-            "NDS credits nails and screws in end grain with 0.67 of what they hold sideways in side grain (12.5.2); that value "
-            "is not calculated here"
+            "NDS credits fasteners in end grain with 0.67 of what they hold sideways in side grain (12.5.2); here that is worked "
+            "out for nails of known size against a force, not for screws, and not against turning"
         )
         return NotChecked(Lack.BASIS, text)
+
+
+PLAIN = "float"
+SAME_SIZE = 0.1  # mm; diameters closer than this are one size

@@ -94,3 +94,31 @@ SPACING = Equation(
     "memory",
     title="smallest distance of a lag screw",
 )
+NAIL_IN_MAIN = Equation(
+    Symbol("l_m", "length"),
+    "L_n - l_s",
+    symbols("L_n:length, l_s:length, m_p:ratio, D:length"),
+    "NDS-2018 12.3.5.3, the point included",
+    "memory",
+    valid=("L_n - l_s >= m_p*D",),
+    title="length of the nail in the end of the piece",
+)
+DRIVEN = Equation(
+    Symbol("Z_end", "force"),
+    "n*Z*C_D*C_M*C_eg",
+    symbols("n:count, Z:force, C_D:ratio, C_M:ratio, C_eg:ratio"),
+    "NDS-2018 Table 11.3.1, end grain 12.5.2",
+    "memory",
+    title="allowable sideways load of the nails in one end",
+)
+BRACKET, BRACKET_TORQUE = (
+    Equation(
+        Symbol("R_a_adj", kind),
+        "min(C_D, 1)*C_M*R_a",
+        symbols(f"C_D:ratio, C_M:ratio, R_a:{kind}"),
+        "NDS-2018 Table 11.3.1 on the bracket's rating, taken as one for a load of ten years in dry wood and never raised",
+        "memory",
+        title="allowable load of a rated bracket",
+    )
+    for kind in ("force", "moment")
+)

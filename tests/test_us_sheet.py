@@ -1,0 +1,55 @@
+"""A sheet in inches and pounds has no metric unit left: not in its numbers, its words, its notes, its pages for teaching."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import pytest
+from conftest import ROOT
+
+from barrier import check, read_job, sheet
+from barrier.study import faults, ladder
+from barrier.units import UNITS
+
+METRIC = [u for u, unit in UNITS.items() if u and unit.dimension not in ("T", "angle", "1") and not re.search("in|ft|lb|ps", u)]
+LEFT = re.compile(
+    rf"(?<![\w/])({'|'.join(re.escape(u) for u in sorted(METRIC, key=len, reverse=True) if u not in ('m', 'N'))})(?![\w/])"
+    r"|\d[ \u00a0](?:m|N|mm²|mm³|N/mm²|N/mm³|kN/m²|kN/m³|kg/m³)(?![\w/])|mil+imet|newton",
+    re.IGNORECASE,
+)  # fmt: skip
+EXAMPLE = ROOT / "worked_examples" / "us_deck.toml"
+LOOSE = ROOT / "tests" / "data" / "us_lag_deck.toml"  # three loose pieces, as a site has them
+
+
+@cache
+def page(name: str) -> str:
+    match name:
+        case "ladder":
+            return sheet.ladder_text(ladder(read_job(EXAMPLE)))
+        case "faults":
+            return sheet.faults_text(faults(read_job(EXAMPLE)))
+        case "loose pieces":
+            return sheet.text(check(read_job(LOOSE)))
+        case _:
+            return sheet.text(check(read_job(EXAMPLE)))
+
+
+def test_the_pattern_sees_what_it_looks_for() -> None:
+    for text in ("12 mm", "8 MPa", "in mm, N/mm", "1.2 m above", "14 kN", "25 kN/m³", "40 kg", "300 N", "3 N/mm3"):
+        assert LEFT.search(text), text
+    for text in ("12 in", "M1", "N12", "lbf/in³", "NDS-2018", "1200 psi", "C24"):
+        assert not LEFT.search(text), text
+
+
+@pytest.mark.parametrize("name", ["check", "loose pieces", "ladder", "faults"])
+def test_no_metric_unit_is_left(name: str) -> None:
+    found = [line for line in page(name).splitlines() if LEFT.search(line)]
+    assert not found, "\n".join(found)
+
+
+def test_lengths_stand_in_fractions_of_an_inch() -> None:
+    text = page("check")
+    for words in ("1/2 in toughened", "5 1/2 in by 7 1/2 in", "screws 6 in long", "3/8 in"):
+        assert words in text, words
+    assert "0.375 in" not in text
