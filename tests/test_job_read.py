@@ -15,7 +15,7 @@ import pytest
 from barrier.errors import JobRefused
 from barrier.job import Job, job_from_text, read_job
 from barrier.job.entries import Table
-from barrier.job.schema import Wind, Blocking, EndFixing, File, Layer, MountType
+from barrier.job.schema import Blocking, EndFixing, File, Layer, MountType, Wind
 from barrier.job.written import sections
 from barrier.units import INCH, UNITS
 from barrier.value import JobEntry, Value
