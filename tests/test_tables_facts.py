@@ -215,3 +215,36 @@ def test_no_figure_of_pad_or_bed_stiffness_claims_a_source() -> None:
     for row in Tables().table("stiffness").rows:
         assert row.text("provenance") in ("computed", "common practice")
         assert "not a published value" in row.text("note") or row.key == "pad_limit"
+
+
+# ---------------------------------------------------------------- what sources disagree on
+
+
+@pytest.mark.parametrize("name", ["garden_deck", "us_deck", "au_deck", "three_clamps_laminated"])
+def test_what_sources_disagree_on_is_printed_where_it_bears(name: str) -> None:
+    """Every row of the basis and the glass stands in the section of its link, and no row of another basis on the sheet."""
+    from conftest import result_of
+
+    from barrier.sheet.blocks import Bullets, Heading
+    from barrier.sheet.calculation import blocks, calculate
+    from barrier.sheet.in_words import in_words
+
+    result = result_of(name)
+    titles = {link.title: link.id for link in result.links}
+    section, printed = "", set()
+    for block in blocks(calculate(result), result):
+        if isinstance(block, Heading) and block.level == 2:
+            section = titles.get(str(block.line[0]).split("  ", 1)[-1], "")
+        elif isinstance(block, Bullets):
+            printed |= {(section, str(line[0])) for line in block.items}
+    table = Tables().table("differences")
+    laminated = any(len(p.layers) > 1 for p in result.job.panels)
+    seen = 0
+    for key in table.keys:
+        row = table.row(key)
+        bears = not row.text("basis") or result.basis.key in row.text("basis").split()
+        bears = bears and (not row.text("glass") or laminated)
+        words = in_words(f"{row.text('statement')} ({row.text('source')}; {row.text('provenance')})", result.job.units)
+        assert ((row.text("bears_on"), words) in printed) is bears, key
+        seen += bears
+    assert seen > 15

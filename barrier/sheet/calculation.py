@@ -14,6 +14,7 @@ from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
 from barrier.sheet.drawings import plan, stress_map
+from barrier.sheet.in_words import in_words
 from barrier.sheet.ledger import Item, Ledger
 from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.value import Cell, JobEntry, Value
@@ -98,8 +99,25 @@ def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
         if again:
             yield Paragraph(("Shown beside, from the same steps:",))
             yield Bullets(again)
+        yield from _differences(link, result)
         if not written and not link.handed_on:
             yield Paragraph(("Nothing was calculated here.",))
+
+
+def _differences(link: LinkResult, result: Result) -> Iterator[Block]:
+    """What sources disagree on or do not cover, where it bears on this link, this basis and this glass."""
+    laminated = any(len(p.layers) > 1 for p in result.job.panels)
+    table, items = result.tables.table("differences"), []
+    for key in table.keys:
+        row = table.row(key)
+        families = row.text("basis").split()
+        here = row.text("bears_on") == link.id and (not families or result.basis.key in families)
+        if here and (not row.text("glass") or laminated):
+            words = f"{row.text('statement')} ({row.text('source')}; {row.text('provenance')})"
+            items.append((in_words(words, result.job.units),))
+    if items:
+        yield Heading(3, ("Where sources differ or are silent",))
+        yield Bullets(tuple(items))
 
 
 def _given(ledger: Ledger, origin: type, title: str) -> Iterator[Block]:

@@ -21,7 +21,8 @@ _METRIC = tuple(
     and UNITS[u].dimension not in ("T", "angle")
 )
 _UNIT = "|".join(re.escape(u) for u in sorted(_METRIC, key=len, reverse=True))
-_FOUND = re.compile(rf"(?<![\w.])(\d+(?:\.\d+)?(?: (?:to|x|and|±) \d+(?:\.\d+)?)*) ({_UNIT})(?![\w/²³])")
+_NUMBER = r"(?:\d{1,3}(?:,\d{3})+|\d+(?:\.\d+)?)"
+_FOUND = re.compile(rf"(?<![\w.,])({_NUMBER}(?: (?:to|x|and|±) {_NUMBER})*) ({_UNIT})(?![\w/²³])")
 
 
 def in_words(text: str, style: str) -> str:
@@ -43,6 +44,6 @@ def _converted(found: re.Match[str]) -> str:
     dimension = UNITS[spelling].dimension
     kind = _SHOWN.get(spelling) or next(k.name for k in KINDS.values() if k.dimension == dimension)
     parts = re.split(r"( (?:to|x|and|±) )", found[1])
-    figures = [figure(float(p) * UNITS[spelling].factor, kind, "us", ROUND) for p in parts[::2]]
+    figures = [figure(float(p.replace(",", "")) * UNITS[spelling].factor, kind, "us", ROUND) for p in parts[::2]]
     joined = "".join(f.number + sign for f, sign in zip(figures, [*parts[1::2], ""], strict=True))
     return joined + figures[-1].text.removeprefix(figures[-1].number)
