@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from functools import cache
 from pathlib import Path
 
@@ -19,7 +20,17 @@ from barrier.study import faults, ladder
 
 GOLDEN = Path(__file__).parent / "golden"
 JOBS = {p.stem: p for p in [*EXAMPLES, ROOT / "tests" / "data" / "us_lag_deck.toml"]}
-PAGES = {"text": ("txt", sheet.text), "json": ("json", sheet.json_text)}
+
+
+def html_without_its_style(result: Result) -> str:
+    """The page without style sheet and font, which are files of their own."""
+    return re.sub(r"<style>.*?</style>", "<style>page.css</style>", sheet.html(result), flags=re.S)
+
+
+PAGES = {
+    "text": ("txt", sheet.text), "json": ("json", sheet.json_text), "markdown": ("md", sheet.markdown),
+    "html": ("html", html_without_its_style),
+}  # fmt: skip
 
 
 @cache
