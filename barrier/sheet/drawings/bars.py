@@ -6,7 +6,7 @@ from barrier.load_path import Result, Walked
 from barrier.result import Check, Ending, Standing
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, broken
+from barrier.sheet.drawings.svg import TEXT, Sketch
 from barrier.sheet.numbers import ending_text, utilisation_text
 
 ONE = 190.0  # units from nought to the stroke at 1.00
@@ -29,9 +29,7 @@ def draw(walked: Walked) -> Picture:
         y = sketch.words(y + 5, f"{number}  {link.title}", bold=True)
         for c in rows:
             mark = "► " if c is walked.governing else "i " if c.standing is Standing.INFORMATION else ""
-            for line in broken(mark + same.title(c), WIDTH - 8):
-                y += LINE
-                sketch.text(4, y - 3, line, bold=c is walked.governing)
+            y = sketch.words(y, mark + same.title(c), x=4, bold=c is walked.governing)
             bar(sketch, 4, y, c)
             y += 15
     y = sketch.words(y + 4, "► governs. i informs and does not decide. ? nobody knows.")
