@@ -47,8 +47,8 @@ NAMED = {"invented": "invented", "memory": "from memory", "common practice": "of
 def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """Caution to exclusions: everything before the calculation."""
     yield caution.first(result.job.units)
-    yield from short.blocks(result, calculation)
     yield from next_steps.blocks(result)
+    yield from short.blocks(result, calculation)
     yield from _what_was_checked(result)
     yield from _assumptions(result)
     yield from _remembered(result)
@@ -197,8 +197,8 @@ def _remembered(result: Result) -> Iterator[Block]:
     of = origins(tuple(all_values(result.walked)))
     yield Heading(1, ("Remembered and invented figures",))
     yield Paragraph((
-        "Whatever the steps of this sheet rest on, in every situation. What is from memory must be confirmed in the "
-        "document itself before anyone leans on it.",
+        "Whatever the steps of this sheet rest on, in every situation. What is from memory was remembered "
+        "by whoever wrote the tables and not read in the document: confirm it there before anyone leans on it.",
     ))  # fmt: skip
     invented = invented_entries(of)
     yield Paragraph((_counted(of, len(invented)),))

@@ -35,6 +35,9 @@ RATING = (
 )
 
 
+WIND = "Ask the engineer for the wind pressure on the glass where this barrier stands; without it the wind is NOT CHECKED."
+
+
 def blocks(result: Result) -> Iterator[Block]:
     """Five or six things to do, the first of them always the same."""
     yield Heading(1, ("What to do next",))
@@ -42,12 +45,14 @@ def blocks(result: Result) -> Iterator[Block]:
     items: list[Line] = [(GUARD,), _engineer(result)]
     if any(c.id.startswith("clamp.rating") for c in missing):
         items.append((RATING,))
-    other = [c for c in missing if not c.id.startswith("clamp.rating")]
+    if any(c.id == "actions.wind" for c in missing):
+        items.append((WIND,))
+    other = [c for c in missing if not c.id.startswith("clamp.rating") and c.id != "actions.wind"]
     if other:
         items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {titles(result.sound, other)}.",))
-    unknown = [e.path for e in result.job.unknowns()]
+    unknown = [f"{e.path} ({e.reason})" if e.reason else e.path for e in result.job.unknowns()]
     if unknown:
-        items.append((f"Measure or ask what the job calls unknown: {', '.join(unknown)}.",))
+        items.append((f"Measure or ask what the job calls unknown: {'; '.join(unknown)}.",))
     items.append((LOOK_BLOCKING if result.job.blocking else LOOK_BOARDS,))
     yield Bullets(tuple(items), (True, *(False for _ in items[1:])))
 

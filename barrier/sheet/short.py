@@ -6,9 +6,10 @@ Which load, which link governs, by which formula, from which source, and what wa
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import inf
 
 from barrier.load_path import Result, Walked
-from barrier.result import TIE, Check, Ending, Standing
+from barrier.result import TIE, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
 from barrier.sheet.calculation import Calculation
 from barrier.sheet.equations import shown_name
@@ -17,7 +18,6 @@ from barrier.sheet.origins import carries_a_load, design_action, load_of, size_i
 from barrier.value import Cell, JobEntry, Numerical, Step, Value
 
 ENDS = {
-    Ending.EXCEEDS: "EXCEEDS: at least one required check does",
     Ending.NOT_CHECKED: "NOT CHECKED: something that is required was not checked; what is within says nothing about it",
     Ending.WITHIN: "within, in the required checks this tool makes; it never checks everything, and an engineer decides",
 }
@@ -27,7 +27,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """The short answer."""
     yield Heading(1, ("In short",))
     check = result.governing
-    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (ENDS[result.sound.ending],))]
+    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (_ends(result.sound),))]
     if check is None:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
@@ -37,6 +37,14 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     rows.append(("Not checked", _not_checked(result.sound)))
     rows.append(("Exceeds", _exceeds(result.sound)))
     yield Definitions(tuple(rows))
+
+
+def _ends(walked: Walked) -> str:
+    """The ending of the whole job; how many checks exceed, where one does."""
+    required = sum(1 for c in walked.checks if c.standing is Standing.REQUIRED)
+    if walked.ending is Ending.EXCEEDS:
+        return f"EXCEEDS: {len(ending_as(walked, Ending.EXCEEDS))} of {required} required checks do"
+    return ENDS[walked.ending]
 
 
 def _load(result: Result, check: Check, calculation: Calculation) -> Line:
@@ -179,18 +187,24 @@ def _exceeds(walked: Walked) -> Line:
     required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
     if not over:
         return (f"none of the {len(required)} required checks",)
-    return (f"{len(over)} of {len(required)} required checks: {titles(walked, over)}",)
+    worst_first = sorted(over, key=lambda c: -tied(c.eta) if c.eta is not None else -inf)
+    return (f"{len(over)} of {len(required)} required checks, worst first: {titles(walked, worst_first, numbers=True)}",)
 
 
-def titles(walked: Walked, checks: Sequence[Check]) -> str:
-    """Titles of checks in a row; those that differ only in the mount they are about are one title with all its mounts."""
+def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False) -> str:
+    """Titles of checks in a row; those that differ only in the mount they are about are one title with all its mounts.
+
+    ``numbers`` puts the utilisation of the first of them behind each title.
+    """
+    figures: dict[str, str] = {}
     mounts = sorted((m.name for m in walked.job.mounts), key=len, reverse=True)
     grouped: dict[str, list[str]] = {}
     for c in checks:
         name = next((m for m in mounts if f"mount {m}" in c.title), "")
         key = c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title
         grouped.setdefault(key, []).append(name)
-    return "; ".join(key.replace("\0", ", ".join(names)) for key, names in grouped.items())
+        figures.setdefault(key, f" ({utilisation_text(c)})" if numbers and c.eta is not None else "")
+    return "; ".join(key.replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items())
 
 
 def sentence(text: str) -> str:
