@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from functools import cache
 from pathlib import Path
 
@@ -11,7 +12,12 @@ from barrier.job import Job, read_job
 from barrier.load_path import Result, check
 
 ROOT = Path(__file__).resolve().parents[1]
+# Results are kept for the whole run, and looking through them again and again for rubbish took a third of it.
+gc.set_threshold(200_000, 50, 1000)
+
 EXAMPLES = sorted((ROOT / "worked_examples").glob("*.toml"))
+# What slow tests of pages and pictures look at: the others differ from these in their codes only, and have golden sheets.
+DIFFERENT = [p for p in EXAMPLES if p.stem not in ("three_bases", "au_deck")]
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

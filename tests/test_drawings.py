@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
-from conftest import EXAMPLES, ROOT, job_named
+from conftest import DIFFERENT, ROOT, job_named
 
 from barrier import sheet
 from barrier.job import Job, read_job
@@ -26,7 +26,7 @@ from barrier.study import faults, ladder
 from barrier.value import Value
 
 SVG = "{http://www.w3.org/2000/svg}"
-NAMES = [*(p.stem for p in EXAMPLES), "us_lag_deck", "everything"]
+NAMES = [*(p.stem for p in DIFFERENT), "us_lag_deck", "everything"]
 KINDS = {"svg", "line", "rect", "circle", "polygon", "polyline", "path", "text"}
 PIXEL = 0.011  # units: coordinates are written with two decimals
 LARGEST = 40_000  # bytes of one picture of a panel or mount, as was asked for

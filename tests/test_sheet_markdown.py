@@ -8,7 +8,7 @@ from functools import cache
 from html import unescape
 
 import pytest
-from conftest import EXAMPLES, result_of
+from conftest import DIFFERENT, EXAMPLES, result_of
 from hypothesis import given
 from hypothesis import strategies as st
 from sheets import BESIDE, HOSTILE, LITERAL, ladder_of, printed, with_hostile_words
@@ -22,7 +22,7 @@ from barrier.sheet.markdown_file import opening, rendered, words
 from barrier.sheet.numbers import MINUS, NBSP
 from barrier.sheet.plain_words import printable
 
-NAMES = [p.stem for p in EXAMPLES]
+NAMES = [p.stem for p in DIFFERENT]
 PUNCTUATION = "!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~"
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from pkgutil import iter_modules
 
 import pytest
-from conftest import EXAMPLES, ROOT, job_named, result_of
+from conftest import DIFFERENT, ROOT, job_named, result_of
 from pypdf import PdfReader
 
 import barrier.basis
@@ -26,7 +26,7 @@ from barrier.sheet.pdf_file import rendered
 from barrier.sheet.typst_math import name_math, numeric, quoted, symbolic
 from barrier.study import faults, ladder
 
-NAMES = [p.stem for p in EXAMPLES]
+NAMES = [p.stem for p in DIFFERENT]
 PAGES = (10, 90)  # of a sheet: fewer would lack something, more would be a table run wild
 HOSTILE = "deck <b>&#x27; $x$ #panic(1) *bold* _it_ `raw` @ref [a](b) \\n {0} %s ]]> \"quoted\" 'one' = h // c שלום مرحبا e\u0301"
 US = ROOT / "tests" / "data" / "us_lag_deck.toml"

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from conftest import EXAMPLES, ROOT, job_named, result_of
+from conftest import DIFFERENT, ROOT, job_named, result_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -29,7 +29,7 @@ from barrier.verify.compare import compared
 from barrier.verify.read import LARGEST, read_sheet
 from barrier.verify.verdict import words
 
-NAMES = [p.stem for p in EXAMPLES]
+NAMES = [p.stem for p in DIFFERENT]
 NAME = "boards_only"  # the example that is walked fastest
 MEASURED = """\
 # Measured timber

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from a_browser import browser
-from conftest import EXAMPLES, job_named, result_of
+from conftest import DIFFERENT, job_named, result_of
 
 from barrier import sheet
 from barrier.study import faults, ladder
@@ -49,7 +49,7 @@ NAMES = """() => [...document.querySelectorAll('svg')].filter(s => !s.closest('s
 
 def pages() -> dict[str, str]:
     """Every worked example as a sheet, and both studies of one."""
-    found = {p.stem: sheet.html(result_of(p.stem)) for p in EXAMPLES}
+    found = {p.stem: sheet.html(result_of(p.stem)) for p in DIFFERENT}
     found["ladder"] = sheet.ladder_html(ladder(job_named("everyday_deck")))
     found["faults"] = sheet.faults_html(faults(job_named("everyday_deck")))
     return found
@@ -93,7 +93,7 @@ class Opened:
         return self.page
 
 
-STEMS = [*(p.stem for p in EXAMPLES), "ladder", "faults"]
+STEMS = [*(p.stem for p in DIFFERENT), "ladder", "faults"]
 
 
 @pytest.fixture(scope="module", params=STEMS)
