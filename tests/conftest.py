@@ -12,7 +12,7 @@ from barrier.job import Job, read_job
 from barrier.load_path import Result, check
 
 ROOT = Path(__file__).resolve().parents[1]
-# Results are kept for the whole run, and looking through them again and again for rubbish took a third of it.
+# Results are kept for the whole run; looking through them again and again for rubbish is time for nothing.
 gc.set_threshold(200_000, 50, 1000)
 
 EXAMPLES = sorted((ROOT / "worked_examples").glob("*.toml"))
