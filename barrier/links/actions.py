@@ -14,7 +14,7 @@ from barrier.job.schema import Panel
 from barrier.links.walk import Walk
 from barrier.links.wind import wind_on
 from barrier.mechanics.plate import LineLoad, PatchLoad, Pressure
-from barrier.result import Check, Combination, Finding, Lack, LinkResult, NotChecked, Shown, Standing, not_checked
+from barrier.result import Check, Combination, Finding, LinkResult, NotChecked, Shown, Standing, not_checked
 from barrier.value import JobEntry, Value
 
 HEIGHT = Equation(

@@ -9,6 +9,7 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import SIGNS, MountForces
+from barrier.links.for_scale import withdrawal_for_scale
 from barrier.links.geometry import MountModel, PlacedScrew
 from barrier.links.given import counted, measured
 from barrier.links.resistances import screw_of
@@ -85,6 +86,8 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
     for handed in forces:
         withdrawal = _withdrawal(walk, handed, shown)
         checks.append(withdrawal)
+        if isinstance(handed.R_ax, NotChecked):
+            shown.extend(withdrawal_for_scale(walk, handed.model))
         checks.append(_steel(walk, handed))
         both = list(sideways(walk, handed, withdrawal))
         checks.extend(both)

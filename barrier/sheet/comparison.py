@@ -58,6 +58,8 @@ def _name(basis: str) -> str:
 
 
 def _not_run(found: Comparison) -> Iterator[Block]:
+    if found.left_out and found.results[1:]:
+        yield Bullets(tuple((f"{n.name} is not carried over to another basis: {n.why}.",) for n in found.left_out))
     if found.not_run:
         yield Bullets(tuple((f"{n.name} was not walked: {n.why}.",) for n in found.not_run), (True,) * len(found.not_run))
 

@@ -133,7 +133,9 @@ class Australia(Family):
             return NotChecked(Lack.INPUT, f"Q_k of the screw, by {self.timber_standard}: write screw.withdrawal_per_length")
         phi = self.tables.table("as1720_factors").row("phi_screws").value("value")
         if phi is None:
-            text = "the capacity factor of the screws, by AS 1720.1: lay it over as1720_factors, phi_screws, from your licensed copy"
+            text = (
+                "the capacity factor of the screws, by AS 1720.1: lay it over as1720_factors, phi_screws, from your licensed copy"
+            )
             return NotChecked(Lack.INPUT, text)
         return equations.WITHDRAWAL(
             phi=phi.named("phi"),
@@ -146,7 +148,9 @@ class Australia(Family):
         return NotChecked(Lack.BASIS, f"{what}: {self.timber_standard}")
 
     def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
-        return NotChecked(Lack.BASIS, "tension of the screw's steel: no steel standard of this basis is in this tool; ask the supplier")
+        return NotChecked(
+            Lack.BASIS, "tension of the screw's steel: no steel standard of this basis is in this tool; ask the supplier"
+        )
 
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         text = f"a bracket rated as {meaning}: how its rating is turned into a capacity here is not known; ask its supplier"
