@@ -66,6 +66,8 @@ def all_values(walked: tuple[Walked, ...]) -> Iterator[Value]:
                 yield from values_of(subject)
             for case in cases_of(link):
                 yield from (case.action.size, case.resultant, case.height, case.strength.factor, case.service.factor)
+                if case.action.service is not None:
+                    yield case.action.service
 
 
 def invented_entries(of: Origins) -> tuple[Value, ...]:
