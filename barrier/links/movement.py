@@ -69,7 +69,8 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
     origin = Numerical(
         f"largest movement of the top edge of panel {name}", "thin plate on elastic pads and bases, characteristic action",
-        "plate model of this project", panel.stiffnesses, panel.residual, None, tuple(labels),
+        "plate model of this project", panel.solved_from([c for _ in panel.sets for c in chosen]), panel.residual, None,
+        tuple(labels),
     )  # fmt: skip
     w = Value(x, "length", origin, "w_plate")
     for m in panel.mounts:

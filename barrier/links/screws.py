@@ -195,7 +195,7 @@ def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
         top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
         origin = Numerical(
             f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
-            "contact model with yielding bed", "contact model of this project", handed.model.stiffnesses,
+            "contact model with yielding bed", "contact model of this project", handed.solved_from(),
             top.contact.residual, naive,
         )  # fmt: skip
         shown.append(
@@ -214,7 +214,7 @@ def _steel(walk: Walk, handed: MountForces) -> Check:
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", "contact model with yielding bed",
-        "contact model of this project", handed.model.stiffnesses, max(s.contact.residual for s in solutions), None, tuple(labels),
+        "contact model of this project", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
     )  # fmt: skip
     T = Value(np.array([float(s.contact.T.max()) for s in solutions]), "force", origin, "T_Ed")
     return compare(id, title, T, R, labels)
