@@ -64,7 +64,10 @@ def differs(before: LinkResult, after: LinkResult) -> bool:
 
 CELLS = [
     ("garden_deck", "en16612_factors", "value", "k_mod_barrier_domestic", "0.85"),
+    ("garden_deck", "en16612_factors", "value", "gamma_M_A", "2.0"),
+    ("garden_deck", "en16612_factors", "value", "k_e_polished", "0.9"),
     ("garden_deck", "timber_en338_2016", "f_m_k", "C24", "22"),
+    ("garden_deck", "timber_en338_2016", "f_v_k", "C24", "3.5"),
     ("garden_deck", "timber_en338_2016", "rho_k", "C24", "340"),
     ("garden_deck", "en1995_factors", "value", "k_cr", "0.6"),
     ("garden_deck", "en1995_factors", "value", "gamma_M_connections", "1.35"),
@@ -86,10 +89,12 @@ def test_a_cell_changes_exactly_the_links_that_use_it(
     tmp_path: Path, job: str, table: str, column: str, key: str, text: str
 ) -> None:
     before = result_of(job)
-    after = check(job_named(job), (), Tables([laid(tmp_path / "mine", table, column, key, text)]))
+    tables = Tables([laid(tmp_path / "mine", table, column, key, text)])
+    after = check(job_named(job), (), tables)
     expected = {link.id for link in before.links if uses(link, (table, key, column))}
     changed = {a.id for a, b in zip(before.links, after.links, strict=True) if differs(a, b)}
     assert expected and changed == expected
+    assert [(c.table, c.key, c.column) for c in tables.replaced] == [(table, key, column)]
 
 
 def test_a_strength_that_does_not_bind_changes_nothing_beyond_the_links_that_use_it(tmp_path: Path) -> None:

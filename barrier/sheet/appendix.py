@@ -126,5 +126,5 @@ def _own(result: Result) -> Iterator[Block]:
                 before = f"replaces {ours.text or 'an empty cell'} ({ours.source})" if ours is not None else "a row of the reader"
                 items.append((f"{place} = {cell.text} ({from_whom}); {before}",))
     if items:
-        yield Heading(2, ("The reader's own figures over the tables",))
+        yield Heading(2, ("Replaced by the reader's own, or added",))
         yield Bullets(tuple(items))
