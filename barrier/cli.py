@@ -34,11 +34,14 @@ def main() -> None:
     """
 
 
+_own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
+
+
 @main.command()
 @click.argument("jobs", nargs=-1, required=True, type=click.Path())
 @click.option("--format", "form", type=click.Choice(["text", "markdown", "html", "json", "pdf"]), default="text", show_default=True)
 @click.option("--output", type=click.Path(dir_okay=False), help="Write the sheet here, whole or not at all.")
-@click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
+@_own_folder
 def check(jobs: tuple[str, ...], form: str, output: str | None, folder: str | None) -> None:
     """Walk each JOB from the hand to the joist and print its sheet."""
     from barrier import sheet
@@ -88,7 +91,7 @@ def _worse(worst: int, result: Result) -> int:
     return max(worst, EXIT[str(result.ending)], key=order.index)
 
 
-def _study(job: str, kind: str, form: str, output: str | None) -> None:
+def _study(path: str, kind: str, form: str, output: str | None, folder: str | None) -> None:
     """Walk a study of one job and print its page."""
     from barrier import sheet, study
     from barrier.errors import BarrierError
@@ -96,12 +99,13 @@ def _study(job: str, kind: str, form: str, output: str | None) -> None:
 
     _needs_a_file(form, output, 1)
     try:
-        found = getattr(study, kind)(read_job(job))
+        job = read_job(path)
+        found = getattr(study, kind)(job, _own_tables(job, folder))
     except BarrierError as fault:
         _refuse(str(fault))
     page = getattr(sheet, f"{kind}_{form}")(found)
     if output is not None:
-        _write(Path(output), page, [Path(job)])
+        _write(Path(output), page, [Path(path)])
     else:
         _print(page)
 
@@ -116,18 +120,20 @@ _page_output = click.option("--output", type=click.Path(dir_okay=False), help="W
 @click.argument("job", type=click.Path())
 @_page_format
 @_page_output
-def ladder(job: str, form: str, output: str | None) -> None:
+@_own_folder
+def ladder(job: str, form: str, output: str | None, folder: str | None) -> None:
     """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
-    _study(job, "ladder", form, output)
+    _study(job, "ladder", form, output, folder)
 
 
 @main.command()
 @click.argument("job", type=click.Path())
 @_page_format
 @_page_output
-def faults(job: str, form: str, output: str | None) -> None:
+@_own_folder
+def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
     """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
-    _study(job, "faults", form, output)
+    _study(job, "faults", form, output, folder)
 
 
 @main.command()
@@ -135,7 +141,8 @@ def faults(job: str, form: str, output: str | None) -> None:
 @click.option("--basis", "bases", default="en,us,au", show_default=True, help="Families of codes, separated by commas.")
 @_page_format
 @_page_output
-def compare(job: str, bases: str, form: str, output: str | None) -> None:
+@_own_folder
+def compare(job: str, bases: str, form: str, output: str | None, folder: str | None) -> None:
     """The same JOB by several families of codes, side by side; no verdict."""
     from barrier import sheet
     from barrier.compare import compare as side_by_side
@@ -144,7 +151,8 @@ def compare(job: str, bases: str, form: str, output: str | None) -> None:
 
     _needs_a_file(form, output, 1)
     try:
-        found = side_by_side(read_job(job), [b.strip() for b in bases.split(",") if b.strip()])
+        described = read_job(job)
+        found = side_by_side(described, [b.strip() for b in bases.split(",") if b.strip()], _own_tables(described, folder))
     except BarrierError as fault:
         _refuse(str(fault))
     page = getattr(sheet, f"comparison_{form}")(found)

@@ -35,10 +35,11 @@ class Difference:
 
 @dataclass(frozen=True, eq=False)
 class Comparison:
-    """The results by basis, the job's own first, and what could not be walked."""
+    """The results by basis, the job's own first; what could not be walked, and what was not carried over to another basis."""
 
     results: tuple[tuple[str, Result], ...]
     not_run: tuple[NotRun, ...]
+    left_out: tuple[NotRun, ...] = ()
 
     @property
     def own(self) -> Result:
@@ -91,10 +92,22 @@ def compare(job: Job, bases: Sequence[str], tables: Tables | None = None) -> Com
             not_run.append(NotRun(basis, text))
             continue
         changes: dict[str, object] = {"basis": basis, "site.use": named.use, "national": named.national or ""}
-        if job.loads.duration is not None:
-            changes["loads.duration"] = None
+        changes.update({path: None for path in _own_terms(job)})
         try:
             results.append((basis, check(job.with_(changes), (), tables)))
         except BarrierError as fault:
             not_run.append(NotRun(basis, str(fault)))
-    return Comparison(tuple(results), tuple(not_run))
+    return Comparison(tuple(results), tuple(not_run), tuple(NotRun(*said) for said in _own_terms(job).items()))
+
+
+def _own_terms(job: Job) -> dict[str, str]:
+    """Entries that mean something in the job's own basis only, and why they are not carried over to another."""
+    found = {}
+    if job.loads.duration is not None:
+        found["loads.duration"] = "a duration has another name and another factor in every family; each takes its own"
+    if job.wind is not None:
+        found["wind"] = (
+            "a wind pressure or class is at the level of the job's own basis (characteristic, strength or ultimate); wind is not "
+            "checked by the others"
+        )
+    return found

@@ -201,6 +201,24 @@ def walk(*values: Value) -> Iterator[Value]:
         yield from visit(value)
 
 
+def walk_at(value: Value, station: int) -> Iterator[Value]:
+    """Every value that ``value`` is made of at one of its stations, inputs first: what other stations rest on is left out."""
+    seen: set[tuple[int, int]] = set()
+
+    def visit(v: Value, s: int) -> Iterator[Value]:
+        v, s = source_of(v, s if v.stations > 1 else 0)
+        s = s if v.stations > 1 else 0
+        if (id(v.origin), s) in seen:
+            return
+        seen.add((id(v.origin), s))
+        hand = getattr(v.origin, "hand", None)
+        for part in (*v.origin.inputs.values(), *(() if hand is None else (hand,))):
+            yield from visit(part, s)
+        yield v
+
+    yield from visit(value, station)
+
+
 def outside_at(value: Value, station: int) -> tuple[str, ...]:
     """Range conditions, anywhere in what ``value`` is made of, that do not hold at ``station``."""
     found: dict[str, None] = {}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from click.testing import CliRunner
 from conftest import EXAMPLES
@@ -11,6 +13,8 @@ from barrier.cli import main
 from barrier.compare import Comparison, compare
 from barrier.errors import JobRefused
 from barrier.job import read_job
+from barrier.result import Check, Ending
+from barrier.units import LBF
 
 JOB = next(p for p in EXAMPLES if p.stem == "three_bases")
 BY_HAND = 2e-3  # relative; the hand works with the printed three or four digits
@@ -69,3 +73,44 @@ def test_the_command_and_a_basis_that_is_none() -> None:
     assert refused.exit_code == 2 and "known: en, us, au, nz" in refused.output
     with pytest.raises(JobRefused):
         compare(read_job(JOB), ["fr"])
+
+
+def side(c: Check) -> tuple[float, float]:
+    """Demand and resistance where the check governs."""
+    assert c.demand is not None and c.resistance is not None
+    return c.demand.at(c.station), c.resistance.at(c.station if c.resistance.stations > 1 else 0)
+
+
+def test_the_second_and_third_difference_by_hand(found: Comparison) -> None:
+    """Pieces of 120 x 195, screws of 10 x 180 through a plate of 15 and a board of 28: they reach 137 deep, 110 apart."""
+    reach, b, h = 180 - 15 - 28, 120, 195
+    second, third = found.differences()[1:3]
+    assert (second.own.id, second.basis) == ("blocking.splitting.M1", "us")
+    en = 14 * b * math.sqrt(reach / (1 - reach / h)) * 0.7 / 1.3  # EN 1995-1-1 8.1.4 (8.5), SC3 short-term, solid timber
+    us = 2 / 3 * 180 * 0.97 * LBF / 25.4**2 * b * reach * (reach / h) ** 2  # NDS 3.4.3.3(a), F_v 180 psi, wet
+    assert side(second.own)[1] == pytest.approx(en, rel=BY_HAND)
+    assert side(second.other)[1] == pytest.approx(us, rel=BY_HAND)
+    assert (third.own.id, third.basis) == ("screws.a1.M1", "us")
+    assert side(third.own) == pytest.approx((7 * 10, 110 - 5), rel=BY_HAND)  # EN 1995-1-1 Table 8.6; tolerance of the site
+    assert side(third.other) == pytest.approx((4 * 10, 110 - 5), rel=BY_HAND)  # NDS Table 12.5.1C
+
+
+def test_what_has_another_level_elsewhere_is_not_carried_over(found: Comparison) -> None:
+    """A characteristic wind pressure is no ultimate one: the others do not check wind, and the page says so."""
+    assert {n.name for n in found.left_out} == {"wind", "loads.duration"}
+    for basis, result in found.results[1:]:
+        c = next(c for c in result.sound.checks if c.id == "actions.wind")
+        assert c.ending is Ending.NOT_CHECKED, basis
+        assert result.job.loads.duration is None
+    assert "wind is not carried over to another basis" in " ".join(sheet.comparison_text(found).split())
+
+
+def test_the_page_explains_a_difference_from_its_origins(found: Comparison) -> None:
+    """Load, factor, and those figures of tables that are not the same on both sides; what is the same is left out."""
+    words = " ".join(sheet.comparison_text(found).split())
+    first = words.split("bending of the glass, face:")[1].split("▸")[0]
+    for said in ("en, load: line load", "times 1.5", "us, load: point load", "line of A2 = 0.74 kN/m", "guard_safety_factor = 4"):
+        assert said in first, said
+    assert "bed_low" not in first and "K_1" not in first
+    missing = words.split("Not checked, by basis")[1]
+    assert missing.count("bearing across the grain: AS 1720.1") == 1, "one reason is said once"

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import pytest
 
+from barrier.basis import FAMILIES
 from barrier.tables import Tables
 from barrier.units import INCH
 from barrier.value import Value
@@ -190,6 +191,8 @@ def test_every_difference_bears_on_a_link_and_is_a_sentence() -> None:
     assert len(rows) >= 50
     for row in rows:
         assert row.text("bears_on") in BEARS_ON
+        families = row.text("basis").split()
+        assert families == ["none"] or set(families) <= set(FAMILIES), row.key
         assert row.text("statement").endswith(".") and len(row.text("statement")) > 40
         assert row.key == row.key.lower() and " " not in row.key
 

@@ -82,7 +82,7 @@ class Action:
     ``kind`` says how it acts. Across the glass: line, point, pressure or patch; ``side`` the side of a square patch. In
     the plane of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or
     a force; down, and up as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above
-    the decking where the code fixes one.
+    the decking where the code fixes one; ``service`` the magnitude movement is looked at under, where it is another.
     """
 
     id: str
@@ -94,6 +94,7 @@ class Action:
     source: str
     height: Value | None = None
     side: Value | None = None
+    service: Value | None = None
 
 
 class Family:
@@ -104,6 +105,7 @@ class Family:
     editions: tuple[str, ...] = ()
     strength_level = "ultimate"
     durations: tuple[str, ...] = ()
+    duration_of = "timber"  # what the duration of the barrier action changes here
     nationals: tuple[str, ...] = ()
     any_direction = False  # whether the loads at the top edge also act along the barrier, down and up
     in_plane_words = "the basis of this tool names no load along the barrier; shown as information"
@@ -138,9 +140,13 @@ class Family:
         """Characteristic actions for a use of the building."""
         return self._lack("the load on a barrier")
 
-    def wind_pressure(self, wind_class: str) -> Answer:
-        """Pressure of a wind class on a wall that stands free, before any coefficient."""
+    def wind_pressure(self, wind_class: str) -> tuple[Value, Value] | NotChecked:
+        """Pressures of a wind class for strength and for movement, before any coefficient."""
         return self._lack("a wind class")
+
+    def wind_coefficient(self, place: str, c: Value, h: Value) -> Answer:
+        """Coefficient of a wall that stands free, ``c`` high with its top ``h`` above the ground; mid-run or end panel."""
+        return self._lack("the wind coefficient of a wall that stands free")
 
     def weight_factor(self) -> Value:
         """Factor on weight that holds down."""
@@ -156,6 +162,10 @@ class Family:
 
     def support_factor(self) -> tuple[Value, str] | None:
         """A factor some editions of a code put on what holds the glass, beside the allowable loads, and its words."""
+        return None
+
+    def timber_words(self, timber: Timber) -> tuple[str, str] | None:
+        """What this family knows of a timber beside figures, and its source; None where there is nothing to say."""
         return None
 
     def for_scale(self) -> Family | None:

@@ -15,7 +15,6 @@ from barrier.job.schema import (
     Mount,
     MountType,
     ScrewKind,
-    Wind,
 )
 
 UNREAD: dict[tuple[type[Table], str], str] = {
@@ -28,7 +27,6 @@ UNREAD: dict[tuple[type[Table], str], str] = {
     (MountType, "material"): "the mount itself is the supplier's business",
     (Mount, "material"): "the mount itself is the supplier's business",
     (MountType, "mass"): "the weight of the mount is not counted",
-    (Wind, "serviceability"): "movement is looked at under the wind pressure itself",
 }
 
 

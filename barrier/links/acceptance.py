@@ -17,7 +17,7 @@ from barrier.value import Value
 
 def acceptance(walk: Walk, _: list[LinkResult]) -> LinkResult:
     """Say what the job's heights, openings, glass, timber and metals should be looked at for."""
-    findings = [*_heights(walk), *_durability(walk)]
+    findings = [*_heights(walk), *dict.fromkeys(_timber(walk)), *_durability(walk)]
     for panel in walk.job.panels:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))
@@ -51,10 +51,41 @@ def _heights(walk: Walk) -> Iterator[Finding]:
         yield Finding(f"There is a drop to guard: {guarded[1]}.", guarded[2])
     if site.below == "people pass":
         yield Finding("There are people below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
-    if site.pool is None or site.pool:
-        yield Finding(
-            "Beside a pool other rules hold (height, footholds, gates, steel, earthing): not checked.", loud=bool(site.pool)
+    yield from _pool(walk)
+
+
+def _pool(walk: Walk) -> Iterator[Finding]:
+    """Beside a pool two sets of rules may hold at once: those of a pool barrier, and those of a drop."""
+    site, loud = walk.job.site, bool(walk.job.site.pool)
+    if site.pool is False:
+        return
+    yield Finding("Beside a pool other rules hold (height, footholds, gates, steel, earthing): not checked.", loud=loud)
+    height, opening, guarded = (walk.basis.rule(key) for key in ("pool_height", "pool_opening", "guarded_from"))
+    if not site.pool or height is None or opening is None:
+        return
+    given = site.barrier_height
+    if given is None or (height[0] is not None and _mm(given) < _mm(height[0])):
+        how = "is not given" if given is None else "is lower than the rule asks"
+        yield Finding(f"As a pool barrier its height {how}: {height[1]}.", height[2], loud=True)
+    else:
+        yield Finding(f"As a pool barrier it is not lower than the rule names: {height[1]}.", height[2])
+    for panel in walk.job.panels:
+        if opening[0] is not None and _mm(panel.bottom_gap) > _mm(opening[0]):
+            yield Finding(f"As a pool barrier the gap below panel {panel.name} is too large: {opening[1]}.", opening[2], loud=True)
+    if guarded is not None and guarded[0] is not None and site.fall_height is not None and _mm(site.fall_height) > _mm(guarded[0]):
+        text = (
+            "There is a pool and a drop to guard: the rules of both hold, and a strength test of a pool barrier does not replace "
         )
+        yield Finding(text + "the loads on a barrier.", loud=True)
+
+
+def _timber(walk: Walk) -> Iterator[Finding]:
+    """What the basis knows of the named timbers beside figures."""
+    job = walk.job
+    for names in (job.decking.material, *(b.material for b in job.blocking.values())):
+        said = walk.basis.timber_words(walk.timber(names))
+        if said is not None:
+            yield Finding(f"Timber {said[0]}.", said[1])
 
 
 def _openings(walk: Walk, panel: Panel) -> Iterator[Finding]:

@@ -85,7 +85,7 @@ def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
     def numerical(what: str, x: NDArray[np.float64], kind: str, symbol: str) -> Value:
         origin = Numerical(
             f"{what} of mount {name} on each piece", "contact model with yielding bed at the largest moment that decides",
-            "equilibrium of each piece", model.stiffnesses, max(s.contact.residual for s in solutions), None, tuple(labels),
+            "equilibrium of each piece", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
         )  # fmt: skip
         return Value(x.ravel(), kind, origin, symbol)
 

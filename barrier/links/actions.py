@@ -12,8 +12,9 @@ from barrier.basis import IN_PLANE, Action
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
 from barrier.links.walk import Walk
+from barrier.links.wind import wind_on
 from barrier.mechanics.plate import LineLoad, PatchLoad, Pressure
-from barrier.result import Check, Combination, Finding, Lack, LinkResult, NotChecked, Shown, Standing, not_checked
+from barrier.result import Check, Combination, Finding, LinkResult, NotChecked, Shown, Standing, not_checked
 from barrier.value import JobEntry, Value
 
 HEIGHT = Equation(
@@ -64,14 +65,6 @@ PRESSURE_HEIGHT = Equation(
     "computed",
     title="height of the resultant above the bottom edge of the glass",
 )
-WIND_PRESSURE = Equation(
-    Symbol("p_k", "pressure"),
-    "C*q_z",
-    symbols("C:ratio, q_z:pressure"),
-    "pressure of the wind times the coefficient of the barrier, both as the reader gives them",
-    "computed",
-    title="wind on the glass",
-)
 PATCH_HEIGHT = Equation(
     Symbol("y_Q", "length"),
     "H_g - s_P/2",
@@ -120,13 +113,19 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     if isinstance(given, NotChecked):
         checks.append(not_checked("actions.barrier", "load on the barrier", given))
         given = ()
-    wind = _wind(walk)
-    if isinstance(wind, Action):
-        given = (*given, wind)
-    elif wind is not None:
-        checks.append(not_checked("actions.wind", "wind on the glass", wind))
-    cases = tuple(c for panel in job.panels for a in given if a.kind not in IN_PLANE for c in _cases(walk, panel, a))
-    shown = (*_combinations(walk, given), *_shown(cases))
+    winds = {panel.name: wind_on(walk, panel) for panel in job.panels}
+    blowing = {name: (wind,) for name, wind in winds.items() if isinstance(wind, Action)}
+    missing = next((wind for wind in winds.values() if isinstance(wind, NotChecked)), None)
+    if missing is not None:
+        checks.append(not_checked("actions.wind", "wind on the glass", missing))
+    cases = tuple(
+        c
+        for panel in job.panels
+        for a in (*given, *blowing.get(panel.name, ()))
+        if a.kind not in IN_PLANE
+        for c in _cases(walk, panel, a)
+    )
+    shown = (*_combinations(walk, (*given, *(a for wind in blowing.values() for a in wind))), *_shown(cases))
     return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk)))
 
 
@@ -147,23 +146,6 @@ def given_actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
     if given:
         return tuple(given)
     return walk.basis.actions(walk.job.site.use)
-
-
-def _wind(walk: Walk) -> Action | NotChecked | None:
-    """Wind on the glass as the reader gives it: a pressure, or a class, and a coefficient where one is given."""
-    wind = walk.job.wind
-    if wind is None or (wind.pressure is None and wind.wind_class is None):
-        text = "outdoors and no wind pressure given (wind.pressure with its reference)"
-        return NotChecked(Lack.INPUT, text) if walk.job.site.outdoors else None
-    source = f"given in the job: {wind.reference}"
-    size: Value | NotChecked = wind.pressure if wind.pressure is not None else walk.basis.wind_pressure(str(wind.wind_class))
-    if isinstance(size, NotChecked):
-        return size
-    if wind.coefficient is not None:
-        size = WIND_PRESSURE(C=wind.coefficient.named("C"), q_z=size.named("q_z"))
-    elif wind.wind_class is not None:
-        return NotChecked(Lack.INPUT, "the coefficient of a wall that stands free (wind.coefficient with its reference)")
-    return Action("wind", "wind", "pressure", size, "wind", True, source)
 
 
 def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
@@ -249,6 +231,7 @@ def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:
 def _findings(walk: Walk) -> Iterator[Finding]:
     yield Finding("Line, point, infill and wind are separate cases; they are not added together.")
     duration = walk.strength("barrier").duration
-    yield Finding(f"Barrier action is taken as {duration} for the timber (assumption; the job may give another with a reason).")
+    of = walk.basis.duration_of
+    yield Finding(f"Barrier action is taken as {duration} for the {of} (assumption; the job may give another with a reason).")
     if isinstance(walk.job.entry("site.use"), JobEntry):
         yield Finding(f"Use of the building as given: {walk.job.site.use}.")

@@ -99,6 +99,14 @@ class MountForces:
         """The largest moment that decides, as a value of its own."""
         return self.M_Ed.take(np.array([self.worst]))
 
+    def solved_from(self, elastic: bool = False) -> dict[str, Value]:
+        """What the contact at the largest moment rests on: that moment, the stiffnesses, and what the bed yields at."""
+        M = Value(self.M_Ed.at(self.worst), "moment", self.M_worst.origin, "M_Ed")
+        found = {"M_Ed": M, **self.model.stiffnesses}
+        if not elastic and not isinstance(self.bed, NotChecked):
+            found["f_bed"] = self.bed.strength.named("f_bed")
+        return found
+
     @property
     def label(self) -> str:
         """Where the largest moment comes from."""
@@ -146,19 +154,20 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     labels = tuple(
         f"{panel.cases[c].title}; mount {model.name}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations
     )
+    solved_from = panel.solved_from([c for _, _, c in stations])
     origin = Numerical(
         f"push of the panel on clamp {model.name}", "thin plate on elastic pads, as for the glass",
-        "equilibrium of the panel", panel.stiffnesses, panel.residual, None, labels,
+        "equilibrium of the panel", solved_from, panel.residual, None, labels,
     )  # fmt: skip
     turning = Numerical(
         f"moment of the panel on clamp {model.name} about the bottom edge of the glass",
-        "thin plate on elastic pads, as for the glass", "equilibrium of the panel", panel.stiffnesses, panel.residual, None, labels,
+        "thin plate on elastic pads, as for the glass", "equilibrium of the panel", solved_from, panel.residual, None, labels,
     )  # fmt: skip
     F = Value(panel.reactions("F")[index], "force", origin, "F")
     M_y0 = Value(panel.reactions("Mx")[index], "moment", turning, "M_y0")
     twisting = Numerical(
         f"twist of the panel on clamp {model.name} about the vertical axis", "thin plate on elastic pads, as for the glass",
-        "equilibrium of the panel", panel.stiffnesses, panel.residual, None, labels,
+        "equilibrium of the panel", solved_from, panel.residual, None, labels,
     )  # fmt: skip
     M_z = Value(np.abs(panel.reactions("Mz")[index]), "moment", twisting, "M_z")
     M_Ek = PUSH(M_y0=M_y0, F=F, h_0=model.lever)
@@ -225,7 +234,7 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     origin = Numerical(
         f"rotation of the base plate of mount {model.name} at the design action",
         "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
-        "contact model of this project", handed.model.stiffnesses,
+        "contact model of this project", handed.solved_from(),
         max(s.contact.residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
     rotation = Value(np.array([abs(s.contact.rotation) for s in handed.at_design]), "angle", origin, "theta_Ed")
@@ -268,5 +277,5 @@ def tension_origin(handed: MountForces, solutions: object, labels: list[str]) ->
     return Numerical(
         f"largest screw tension of mount {handed.model.name} at the design action",
         "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
-        "contact model of this project", handed.model.stiffnesses, None, None, tuple(labels),
+        "contact model of this project", handed.solved_from(), None, None, tuple(labels),
     )  # fmt: skip

@@ -91,7 +91,7 @@ def _means(walk: Walk, handed: MountForces, panel: PanelSolution) -> Iterator[Ch
     def numerical(what: str, x: list[float], kind: str, symbol: str) -> Value:
         origin = Numerical(
             f"{what}, mount {model.name}", "contact with elastic bed, for a mean stress, at the largest moment that decides",
-            "contact model of this project", handed.model.stiffnesses, max(s.residual for _, s in solutions), None, labels,
+            "contact model of this project", handed.solved_from(elastic=True), max(s.residual for _, s in solutions), None, labels,
         )  # fmt: skip
         return Value(np.array(x), kind, origin, symbol)
 
@@ -147,7 +147,7 @@ def _peak(walk: Walk, handed: MountForces) -> Check:
     labels = tuple(label for label, _ in solutions)
     origin = Numerical(
         f"largest pressure under mount {model.name} at the characteristic action", "elastic contact",
-        "contact model of this project", handed.model.stiffnesses, max(s.residual for _, s in solutions), None, labels,
+        "contact model of this project", handed.solved_from(elastic=True), max(s.residual for _, s in solutions), None, labels,
     )  # fmt: skip
     p = Value(np.array([float(s.p_max) for _, s in solutions]), "stress", origin, "p_max")
     return compare(id, title, p, strength.strength.named("f_bed_k"), labels, standing=Standing.INFORMATION)

@@ -16,6 +16,7 @@ from barrier.links.boards import boards
 from barrier.links.boards import finding as boards_finding
 from barrier.links.edge_joist import edge_joist, edge_section
 from barrier.links.edge_joist import finding as edge_joist_finding
+from barrier.links.for_scale import strength_for_scale
 from barrier.links.handed_on import force_table
 from barrier.links.loose_pieces import loose_pieces
 from barrier.links.one_section import Section, blocking_section, one_section
@@ -47,6 +48,7 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         findings.append(ENDS)
     panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     weights = {m.name: weight_on(walk, p) for p in panels for m in p.mounts}
+    shown.extend(s for m in mounts for s in strength_for_scale(walk, m.model, "bending", "shear"))
     support_shown, support_findings = on_support(walk, mounts)
     shown.extend(support_shown)
     tables = tuple(force_table(walk, handed, weights[handed.model.name]) for handed in mounts)

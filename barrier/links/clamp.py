@@ -33,7 +33,7 @@ def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
 
 def _pressures(panel: PanelSolution) -> Iterator[Shown]:
     for wanted in ("nominal", "stiff"):
-        labels, x = [], []
+        labels, x, index = [], [], []
         for (pad_set, base_set), solution in zip(panel.sets, panel.solutions, strict=True):
             if pad_set != wanted:
                 continue
@@ -41,9 +41,10 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
                 for m, model in enumerate(panel.mounts):
                     labels.append(f"{case.title}; mount {model.name}; {base_set} bases")
                     x.append(float(solution.peak_pad_pressure[c, m]))
+                    index.append(c)
         origin = Numerical(
             f"largest pad pressure, {wanted} pads", "thin plate on elastic pads, characteristic action",
-            "plate model of this project", panel.stiffnesses, panel.residual, None, tuple(labels),
+            "plate model of this project", panel.solved_from(index), panel.residual, None, tuple(labels),
         )  # fmt: skip
         yield Shown(f"pad pressure, {wanted} pads", Value(np.array(x), "stress", origin, "p_pad"), governing(x))
 

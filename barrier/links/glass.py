@@ -191,7 +191,7 @@ def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) 
                     index.append(c)
     origin = Numerical(
         "largest principal stress of the plate", METHOD, "thin-plate theory; see the validation tests",
-        {"t": solved.sheet.plate, **solved.stiffnesses}, solved.residual, None, tuple(labels),
+        solved.solved_from(index), solved.residual, None, tuple(labels),
     )  # fmt: skip
     raw = Value(np.array(plate_stress), "stress", origin, "sigma_plate")
     if solved.sheet.share is not None:
@@ -289,7 +289,7 @@ def _peak(solved: PanelSolution, case: int) -> Value:
     label = f"{solved.cases[case].title}; {solved.sets[wanted][0]} pads, {solved.sets[wanted][1]} bases"
     origin = Numerical(
         "largest face stress of the layer looked at", METHOD, "thin-plate theory; see the validation tests",
-        {"t": solved.sheet.plate, **solved.stiffnesses}, solved.residual, None, (label,),
+        solved.solved_from([case]), solved.residual, None, (label,),
     )  # fmt: skip
     plate = Value(stress, "stress", origin, "sigma_plate")
     if solved.is_channel:

@@ -104,7 +104,7 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     origin = Numerical(
         f"force of mount {name} on each piece: bearing less the tension of the screws in it",
         "contact model with yielding bed at the largest moment that decides", "equilibrium of each piece",
-        model.stiffnesses, max(s.contact.residual for s in handed.at_design), None, tuple(labels),
+        handed.solved_from(), max(s.contact.residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
     P = Value(np.abs(P_signed), "force", origin, "P")
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
@@ -142,7 +142,7 @@ def _own_torque(pieces: PieceForces, labels: list[str]) -> Check:
     origin = Numerical(
         f"moment of what acts on each piece under mount {name} about the piece's own centre line",
         "contact model with yielding bed at the largest moment that decides", "equilibrium of each piece",
-        pieces.mount.model.stiffnesses, None, None, tuple(labels),
+        pieces.mount.solved_from(), None, None, tuple(labels),
     )  # fmt: skip
     T = Value(np.abs(pieces.own_moments).ravel(), "moment", origin, "T_own")
     why = NotChecked(
@@ -249,7 +249,7 @@ def _ties(pieces: PieceForces, signed: np.ndarray, labels: list[str]) -> Check:
     across = np.abs(np.cumsum(pieces.forces, axis=1)).ravel()
     origin = Numerical(
         f"forces of mount {name} on the pieces up to each joint, added up", "contact model with yielding bed",
-        "equilibrium of the pieces", pieces.mount.model.stiffnesses, None, None, tuple(labels),
+        "equilibrium of the pieces", pieces.mount.solved_from(), None, None, tuple(labels),
     )  # fmt: skip
     V = INTERFACE(P_sum=Value(across, "force", origin, "P_sum"))
     why = NotChecked(Lack.BASIS, "ties are not credited: the pieces are taken as loose, and this is what would cross between two")

@@ -6,10 +6,11 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_stiffness import flexibility
+from barrier.links.given import measured
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
-from barrier.value import Numerical, Value
+from barrier.value import Numerical, Value, gather
 
 GAP = Equation(
     Symbol("w_gap", "length"),
@@ -26,6 +27,22 @@ TOTAL = Equation(
     "sum of the parts",
     "computed",
     title="movement of the top edge, deck frame not counted",
+)
+SERVICE = Equation(
+    Symbol("w_top", "length"),
+    "r_s*w_plate + w_gap",
+    symbols("r_s:ratio, w_plate:length, w_gap:length"),
+    "sum of the parts; the glass is linear, so its own goes with the action",
+    "computed",
+    title="movement of the top edge, deck frame not counted",
+)
+SHARE = Equation(
+    Symbol("r_s", "ratio"),
+    "p_s/p_k",
+    symbols("p_s:pressure, p_k:pressure"),
+    "pressure movement is looked at under, over the pressure the glass was solved for",
+    "computed",
+    title="share of the action that movement is looked at under",
 )
 
 
@@ -52,7 +69,8 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
     origin = Numerical(
         f"largest movement of the top edge of panel {name}", "thin plate on elastic pads and bases, characteristic action",
-        "plate model of this project", panel.stiffnesses, panel.residual, None, tuple(labels),
+        "plate model of this project", panel.solved_from([c for _ in panel.sets for c in chosen]), panel.residual, None,
+        tuple(labels),
     )  # fmt: skip
     w = Value(x, "length", origin, "w_plate")
     for m in panel.mounts:
@@ -65,8 +83,9 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
         lack = next(g for g in gaps if isinstance(g, NotChecked))
         return not_checked(id, title, lack, demand=w, station=governing(x)), []
     gap = max((g for g in gaps if isinstance(g, Value)), key=lambda g: float(g.x))
-    total = TOTAL(w_plate=w, w_gap=gap)
-    per_case = x.reshape(len(panel.sets), len(chosen))
+    shares = _shares(panel, chosen)
+    total = TOTAL(w_plate=w, w_gap=gap) if shares is None else SERVICE(r_s=shares, w_plate=w, w_gap=gap)
+    per_case = np.asarray(total.x).reshape(len(panel.sets), len(chosen))
     worst_case = governing(per_case.max(axis=0))
     low = governing(-per_case[:, worst_case]) * len(chosen) + worst_case
     high = governing(per_case[:, worst_case]) * len(chosen) + worst_case
@@ -81,8 +100,20 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     return compare(id, title, total, limit.named("w_max"), labels, remark="upper end of the band"), shown
 
 
+def _shares(panel: PanelSolution, chosen: list[int]) -> Value | None:
+    """Share of each case's action that movement is looked at under, over sets and cases; None where it is the whole of all."""
+    cases = [panel.cases[c] for c in chosen]
+    if all(c.action.service is None for c in cases):
+        return None
+    whole = Value(1.0, "ratio", Numerical("any case but wind: the whole action", "counted", "the job"), "r_s")
+    own = []
+    for c in cases:
+        k, s = c.action.size, c.action.service
+        own.append(whole if s is None or float(k.x) == 0 else SHARE(p_s=s.named("p_s"), p_k=k.named("p_k")))
+    return gather(own, [i for _ in panel.sets for i in range(len(own))])
+
+
 def _gap(walk: Walk, model: object) -> Value | NotChecked:
-    from barrier.links.given import measured
     from barrier.links.screws import ARM, ROW
 
     gap = walk.job.decking.gap_under

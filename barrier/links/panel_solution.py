@@ -6,7 +6,7 @@ and for every pair of pad and base stiffness. Laminated glass of two layers is t
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -24,7 +24,7 @@ from barrier.links.walk import Walk
 from barrier.mechanics.plate import Clamp, Pad, Plate, PlateModel, PlateSolution
 from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
-from barrier.value import Value
+from barrier.value import Value, gather
 
 LAYERED = Equation(
     Symbol("h_w", "length"),
@@ -74,6 +74,7 @@ class PanelSolution:
     solutions: tuple[PlateSolution, ...]
     E: Value
     nu: Value
+    moduli: tuple[Moduli, ...] = ()
 
     @cached_property
     def stations(self) -> tuple[tuple[int, int, int], ...]:
@@ -110,6 +111,24 @@ class PanelSolution:
             "k": pad.stiffness.named("k"),
             "k_high": pad.stiffness_high.named("k_high"),
         }
+
+    def solved_from(self, cases: Sequence[int]) -> dict[str, Value]:
+        """What a result of the plate rests on, station by station: the glass, pads, bases, and the load of its case.
+
+        ``cases`` is the index of the case of every station. Of bases that differ the first stands for all: their figures come
+        from the same tables.
+        """
+        found = {"t": self.sheet.plate, **self.stiffnesses, **self._bases}
+        if cases:
+            found["H_k"] = gather([c.resultant for c in self.cases], list(cases)).named("H_k")
+        return found
+
+    @cached_property
+    def _bases(self) -> dict[str, Value]:
+        found = next((dict(m.stiffnesses) for m in self.mounts if m.lacking is None), {})
+        for wood in self.moduli:
+            found.update({name: v.named(name) for name, v in (("E_b", wood.E), ("G_b", wood.G)) if v is not None})
+        return found
 
     @property
     def is_channel(self) -> bool:
@@ -155,7 +174,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...])
         for base_set in BASES:
             sets.append((pad_set, base_set))
             solutions.append(model.solve([base_matrix(m, base_set, stiffness[m.name]) for m in mounts]))
-    return PanelSolution(panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu)
+    return PanelSolution(panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu, tuple(stiffness.values()))
 
 
 def _moduli(walk: Walk, model: MountModel) -> Moduli:

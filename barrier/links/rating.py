@@ -132,7 +132,7 @@ def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: st
     labels = tuple(f"{panel.cases[c].title}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations)
     origin = Numerical(
         f"action of the panel on clamp {model.name}", "thin plate on elastic pads", "equilibrium of the panel",
-        panel.stiffnesses, panel.residual, None, labels,
+        panel.solved_from([c for _, _, c in stations]), panel.residual, None, labels,
     )  # fmt: skip
     M_Ek = PUSH(
         M_y0=Value(panel.reactions("Mx")[index], "moment", origin, "M_y0"),

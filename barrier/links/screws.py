@@ -9,6 +9,7 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.base_plate import SIGNS, MountForces
+from barrier.links.for_scale import withdrawal_for_scale
 from barrier.links.geometry import MountModel, PlacedScrew
 from barrier.links.given import counted, measured
 from barrier.links.resistances import screw_of
@@ -85,6 +86,8 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
     for handed in forces:
         withdrawal = _withdrawal(walk, handed, shown)
         checks.append(withdrawal)
+        if isinstance(handed.R_ax, NotChecked):
+            shown.extend(withdrawal_for_scale(walk, handed.model))
         checks.append(_steel(walk, handed))
         both = list(sideways(walk, handed, withdrawal))
         checks.extend(both)
@@ -192,7 +195,7 @@ def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
         top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
         origin = Numerical(
             f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
-            "contact model with yielding bed", "contact model of this project", handed.model.stiffnesses,
+            "contact model with yielding bed", "contact model of this project", handed.solved_from(),
             top.contact.residual, naive,
         )  # fmt: skip
         shown.append(
@@ -211,7 +214,7 @@ def _steel(walk: Walk, handed: MountForces) -> Check:
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", "contact model with yielding bed",
-        "contact model of this project", handed.model.stiffnesses, max(s.contact.residual for s in solutions), None, tuple(labels),
+        "contact model of this project", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
     )  # fmt: skip
     T = Value(np.array([float(s.contact.T.max()) for s in solutions]), "force", origin, "T_Ed")
     return compare(id, title, T, R, labels)

@@ -12,6 +12,7 @@ from barrier.sheet.front import assumption
 from barrier.sheet.ledger import is_model
 from barrier.sheet.origins import assumptions
 from barrier.sheet.plain import residual_text
+from barrier.sheet.source import fingerprints
 from barrier.value import Cell, Numerical
 
 ON_SITE: tuple[str, ...] = (
@@ -97,12 +98,33 @@ def _tables(result: Result, calculation: Calculation) -> Iterator[Block]:
             used[item.origin.table] = used.get(item.origin.table, 0) + 1
     yield Heading(2, ("Tables used",))
     rows: list[tuple[Line, ...]] = []
+    prints = fingerprints(result.tables)
     for name, count in used.items():
         table = result.tables.table(name)
-        rows.append(((name,), (table.title,), (table.edition,), (str(count),)))
+        rows.append(((name,), (table.title,), (table.edition,), (str(count),), (prints[name],)))
     if rows:
-        yield Table(("table", "title", "edition", "lines"), tuple(rows), "lllr")
-    for cell in result.tables.replaced:
-        yield Paragraph(
-            (f"Replaced by the reader's own: {cell.table} · {cell.key} · {cell.column}, ours was {cell.text} ({cell.source}).",)
-        )
+        yield Table(("table", "title", "edition", "lines", "fingerprint"), tuple(rows), "lllrl")
+    others = [name for name in prints if name not in used]
+    yield Paragraph(
+        (f"All {len(prints)} tables together: {result.tables.fingerprint()}; {len(others)} of them are not used here.",)
+    )
+    yield from _own(result)
+
+
+def _own(result: Result) -> Iterator[Block]:
+    """Cells of the reader over ours, each with what it replaced, and rows the reader added."""
+    first = {(c.table, c.key, c.column): c for c in reversed(result.tables.replaced)}  # ours, under several of the reader's
+    items: list[Line] = []
+    for name in dict.fromkeys(name for name, _ in result.tables.own):
+        table = result.tables.table(name)
+        for row in table.rows:
+            for column, cell in row.cells.items():
+                if cell.provenance != "yours" or not cell.text:
+                    continue
+                place, ours = f"{name} · {row.key} · {column}", first.get((name, row.key, column))
+                from_whom = " ".join(p for p in (cell.source, cell.clause) if p)
+                before = f"replaces {ours.text or 'an empty cell'} ({ours.source})" if ours is not None else "a row of the reader"
+                items.append((f"{place} = {cell.text} ({from_whom}); {before}",))
+    if items:
+        yield Heading(2, ("Replaced by the reader's own, or added",))
+        yield Bullets(tuple(items))

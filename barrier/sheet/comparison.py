@@ -10,10 +10,12 @@ from barrier.links.actions import Case
 from barrier.load_path import Result
 from barrier.result import Check, Ending, LinkResult, Standing
 from barrier.sheet import caution
+from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Formula, Heading, Inline, Line, Paragraph, Table, Token
 from barrier.sheet.front import worst_of
 from barrier.sheet.numbers import ending_text, utilisation_text
-from barrier.value import Cell, JobEntry, Step, Value, source_of
+from barrier.sheet.origins import load_of
+from barrier.value import Cell, Step, Value, source_of
 
 FEW = 3  # differences that are explained
 
@@ -42,7 +44,7 @@ def comparison_content(found: Comparison) -> Content:
             Heading(2, ("The largest differences",)),
             *_differences(found),
             Heading(2, ("Not checked, by basis",)),
-            Bullets(tuple(_missing(basis, r) for basis, r in found.results)),
+            *_missing(found),
             caution.last(),
         ),
         job.units,
@@ -58,6 +60,8 @@ def _name(basis: str) -> str:
 
 
 def _not_run(found: Comparison) -> Iterator[Block]:
+    if found.left_out and found.results[1:]:
+        yield Bullets(tuple((f"{n.name} is not carried over to another basis: {n.why}.",) for n in found.left_out))
     if found.not_run:
         yield Bullets(tuple((f"{n.name} was not walked: {n.why}.",) for n in found.not_run), (True,) * len(found.not_run))
 
@@ -104,18 +108,20 @@ def _differences(found: Comparison) -> Iterator[Block]:
     if not differences:
         yield Paragraph(("No check has a number by more than one basis.",))
         return
-    own = found.own.job.basis
+    results = dict(found.results)
     for d in differences[:FEW]:
-        times = f"{d.ratio:.2f}"
-        yield Heading(3, (f"{d.own.title}: {utilisation_text(d.own)} by {own}, {utilisation_text(d.other)} by {d.basis}",))
+        sides = ((found.own.job.basis, d.own), (d.basis, d.other))
+        titles = ", ".join(f"{utilisation_text(check)} by {basis}" for basis, check in sides)
+        yield Heading(3, (f"{d.own.title}: {titles}",))
         yield Paragraph((
-            f"{times} times the utilisation of the basis that counts: {_share(d, 'demand')} and {_share(d, 'resistance')}.",
+            f"{d.ratio:.2f} times the utilisation of the basis that counts: {_share(d, 'demand')} and {_share(d, 'resistance')}.",
         ))  # fmt: skip
-        yield Bullets(tuple(_side(basis, word, check) for word in ("demand", "resistance") for basis, check in _sides(d, own)))
-
-
-def _sides(d: Difference, own: str) -> tuple[tuple[str, Check], ...]:
-    return ((own, d.own), (d.basis, d.other))
+        loads = tuple(_load(basis, results[basis], check) for basis, check in sides)
+        made = tuple(
+            _side(basis, word, check, _figures(other, word)) for word in ("demand", "resistance")
+            for (basis, check), other in zip(sides, (d.other, d.own), strict=True)
+        )  # fmt: skip
+        yield Bullets(tuple(line for line in (*loads, *made) if line))
 
 
 def _share(d: Difference, word: str) -> str:
@@ -126,8 +132,19 @@ def _share(d: Difference, word: str) -> str:
     return f"{theirs.at(d.other.station) / mine.at(d.own.station):.2f} times the {word}"
 
 
-def _side(basis: str, word: str, check: Check) -> Line:
-    """A demand or resistance with its formula, and the figures of tables and the job it is made of."""
+def _load(basis: str, result: Result, check: Check) -> Line:
+    """The load case behind a demand and the factor on it; nothing where no load is in it."""
+    case = load_of(result, check)
+    if case is None:
+        return ()
+    return (
+        f"{basis}, load: {case.title}, ", Token(case.resultant), " on the whole panel, times ", Token(case.strength.factor),
+        f"; taken as {case.strength.duration} for the {result.basis.duration_of}",
+    )  # fmt: skip
+
+
+def _side(basis: str, word: str, check: Check, elsewhere: dict[str, float]) -> Line:
+    """A demand or resistance with its formula, and the figures of tables behind it that are not the same elsewhere."""
     value: Value | None = getattr(check, word)
     if value is None:
         return (f"{basis}, {word}: none of its own",)
@@ -138,8 +155,15 @@ def _side(basis: str, word: str, check: Check) -> Line:
         line = (*line, ": ", Formula(equation), f" ({equation.source})")
     figures: list[Inline] = []
     for leaf in _leaves(value, check.station):
-        figures.extend((", " if figures else "; with ", f"{_of(leaf)} = ", Token(leaf, 0, 4)))
+        if elsewhere.get(_of(leaf)) != leaf.at(0):
+            figures.extend((", " if figures else "; with ", f"{_of(leaf)} = ", Token(leaf, 0, 4)))
     return (*line, *figures)
+
+
+def _figures(check: Check, word: str) -> dict[str, float]:
+    """The figures of tables behind a demand or resistance, by their names."""
+    value: Value | None = getattr(check, word)
+    return {} if value is None else {_of(leaf): leaf.at(0) for leaf in _leaves(value, check.station)}
 
 
 def _leaves(value: Value, station: int) -> list[Value]:
@@ -159,12 +183,22 @@ def _leaves(value: Value, station: int) -> list[Value]:
 
 
 def _of(value: Value) -> str:
+    """A figure of a table by name: its row, and its column where that says more than value."""
     origin = value.origin
-    assert isinstance(origin, Cell | JobEntry)
-    return origin.key if isinstance(origin, Cell) else origin.path
+    assert isinstance(origin, Cell)
+    return origin.key if origin.column == "value" else f"{origin.column} of {origin.key}"
 
 
-def _missing(basis: str, result: Result) -> Line:
-    checks = [c for c in result.sound.checks if c.standing is Standing.REQUIRED and c.ending is Ending.NOT_CHECKED]
-    titles = list(dict.fromkeys(f"{c.title} ({c.reason})" for c in checks))
-    return (f"{basis}: " + ("; ".join(titles) if titles else "every required check was made"),)
+def _missing(found: Comparison) -> Iterator[Block]:
+    """What each basis did not check, gathered by reason; mounts that fare alike are named once."""
+    for basis, result in found.results:
+        same = alike(result.sound)
+        by_reason: dict[str, list[str]] = {}
+        for c in result.sound.checks:
+            if c.standing is Standing.REQUIRED and c.ending is Ending.NOT_CHECKED and same.repeats(c) is None:
+                by_reason.setdefault(c.reason, []).append(same.title(c))
+        if by_reason:
+            yield Paragraph((f"{basis}:",))
+            yield Bullets(tuple((f"{reason}: {'; '.join(titles)}",) for reason, titles in by_reason.items()))
+        else:
+            yield Paragraph((f"{basis}: every required check was made.",))

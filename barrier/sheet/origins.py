@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from barrier.equation import Equation
 from barrier.links.actions import Case
@@ -11,7 +12,7 @@ from barrier.load_path import Result, Walked
 from barrier.result import Check, Shown
 from barrier.sheet.calculation import cases_of, values_of
 from barrier.sheet.ledger import READ_OFF, settled
-from barrier.value import Cell, JobEntry, Numerical, Step, Value, walk
+from barrier.value import Cell, JobEntry, Numerical, Step, Value, walk, walk_at
 
 LOADS = ("force", "line load", "pressure", "moment", "stress")  # kinds of number that only a load brings in
 DOUBTFUL = ("memory", "invented", "common practice", "yours")  # each of these is listed up front, whole
@@ -39,12 +40,16 @@ class Origins:
 
 
 def origins(values: Iterator[Value] | tuple[Value, ...]) -> Origins:
-    """Entries, cells and equations that values rest on."""
+    """Entries, cells and equations that values rest on, at any of their stations."""
+    return _collected(walk(*values))
+
+
+def _collected(values: Iterator[Value]) -> Origins:
     entries: dict[tuple[str, str], Value] = {}
     cells: dict[tuple[str, str, str, str], Value] = {}
     equations: dict[int, Equation] = {}
     closed: dict[str, None] = {}
-    for v in walk(*values):
+    for v in values:
         match v.origin:
             case JobEntry(path, text):
                 entries.setdefault((path, text), v)
@@ -66,6 +71,8 @@ def all_values(walked: tuple[Walked, ...]) -> Iterator[Value]:
                 yield from values_of(subject)
             for case in cases_of(link):
                 yield from (case.action.size, case.resultant, case.height, case.strength.factor, case.service.factor)
+                if case.action.service is not None:
+                    yield case.action.service
 
 
 def invented_entries(of: Origins) -> tuple[Value, ...]:
@@ -79,7 +86,8 @@ def assumptions(result: Result) -> tuple[JobEntry, ...]:
     check = result.governing
     if check is None:
         return every
-    used = {v.origin.path for v in origins(values_of(check)).entries if isinstance(v.origin, JobEntry)}
+    at_station = (v for value in values_of(check) for v in walk_at(value, check.station))
+    used = {v.origin.path for v in at_station if isinstance(v.origin, JobEntry)}
     return tuple(sorted(every, key=lambda entry: entry.path not in used))
 
 
@@ -87,7 +95,7 @@ def leaves_of(result: Result, check: Check) -> Origins:
     """What one check rests on, its load and the factor on it included."""
     case = load_of(result, check)
     load = (case.resultant, case.strength.factor) if case is not None else ()
-    return origins((*values_of(check), *load))
+    return _collected(chain.from_iterable(walk_at(v, check.station) for v in (*values_of(check), *load)))
 
 
 def load_of(result: Result, check: Check) -> Case | None:
@@ -117,7 +125,7 @@ def size_in(result: Result, check: Check) -> Case | None:
     """A case whose characteristic size, as the table or the job has it, is in a check's demand."""
     if check.demand is None:
         return None
-    within = {id(v.origin) for v in walk(check.demand)}
+    within = {id(v.origin) for v in walk_at(check.demand, check.station)}
     cases = (c for link in result.links for c in cases_of(link))
     return next((c for c in cases if id(settled(c.action.size, 0)[0].origin) in within), None)
 

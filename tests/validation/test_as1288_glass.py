@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from published import glass, val
 
+from barrier.basis import Glass, basis_named
 from barrier.basis.au import equations as au
 from barrier.tables import Tables
 from barrier.value import Value, outside_at
@@ -26,6 +27,17 @@ def test_toughened_face() -> None:
     named = {"phi": factor("phi"), "c_1": factor("c1_toughened"), "c_2": factor("c2_untreated"), "c_3": factor("c3_short")}
     assert [float(v.x) for v in named.values()] == [e.given[n] for n in ("phi", "c1", "c2", "c3")]
     e.agrees(au.CAPACITY(f_t=f_t, **named).x, PRINT)
+
+
+def test_toughened_face_as_a_check_asks_for_it() -> None:
+    """The same print through the family of codes, wind of three seconds on float glass: its own table, its own factors."""
+    e = glass("WE07", QUANTITY)
+    family = basis_named("au", "", Tables())
+    t = family.glass_minimum(val(e.given["t_nom"], "length"))
+    assert isinstance(t, Value)
+    found = family.glass_strength(Glass("toughened", "float", "polished", t), "face", family.strength("wind"))
+    assert isinstance(found, Value)
+    e.agrees(found.x, PRINT)
 
 
 @pytest.mark.parametrize("t", [3.8, 11.7, 23.5])

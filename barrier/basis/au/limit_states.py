@@ -18,20 +18,24 @@ class Australia(Family):
     title = "Australian basis"
     editions: tuple[str, ...] = ("AS/NZS 1170.0:2002", "AS/NZS 1170.1:2002", "AS 4055", "AS 1288-2021", "AS 1720.1-2010")
     durations = ("short", "medium", "long")
+    duration_of = "glass"
     loads = "au_barrier_loads"
     rules = "au_barrier_rules"
-    timber_words = "AS 1720.1 (its values come from the reader's own licensed copy and are not in this tool)"
+    timber_standard = "AS 1720.1 (its values come from the reader's own licensed copy and are not in this tool)"
 
     # ---- actions
     def strength(self, nature: Nature) -> Combination:
         key = "gamma_Q" if nature == "barrier" else "wind_ultimate"
         factor = self.tables.value("as1170_factors", key).named("gamma_Q")
-        return Combination(f"ultimate, {nature}", "ultimate", factor, "short", "short", "AS/NZS 1170.0:2002 4.2.2")
+        # How long a push on a barrier lasts was not read: the longer of the two is taken, it is the weaker for annealed glass.
+        lasts = "medium" if nature == "barrier" else "short"
+        return Combination(f"ultimate, {nature}", "ultimate", factor, lasts, lasts, "AS/NZS 1170.0:2002 4.2.2")
 
     def service(self, nature: Nature) -> Combination:
         key = "gamma_service" if nature == "barrier" else "wind_service"
         factor = self.tables.value("as1170_factors", key).named("gamma_Q")
-        return Combination(f"characteristic, {nature}", "characteristic", factor, "short", "short", "AS/NZS 1170.0:2002 4.3")
+        lasts = "medium" if nature == "barrier" else "short"
+        return Combination(f"characteristic, {nature}", "characteristic", factor, lasts, lasts, "AS/NZS 1170.0:2002 4.3")
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         row = self.tables.table(self.loads).row(use)
@@ -54,13 +58,26 @@ class Australia(Family):
             found.append(Action("infill point", "point load on the infill", "patch", infill, "barrier", True, source, None, side))
         return tuple(found)
 
-    def wind_pressure(self, wind_class: str) -> Answer:
+    def wind_pressure(self, wind_class: str) -> tuple[Value, Value] | NotChecked:
         table = self.tables.table("wind_as4055")
         if wind_class not in table.keys:
             return NotChecked(Lack.INPUT, f"{wind_class} is no wind class of AS 4055; known: {', '.join(table.keys)}")
-        q = table.row(wind_class).value("q_u")
-        assert q is not None
-        return q.named("q_z")
+        q_u, q_s = (table.row(wind_class).value(column) for column in ("q_u", "q_s"))
+        assert q_u is not None and q_s is not None
+        return q_u, q_s
+
+    def wind_coefficient(self, place: str, c: Value, h: Value) -> Answer:
+        low, border, end_raised, end_low = (
+            self.tables.value("as1170_walls", key) for key in ("lowest_share", "raised_below", "end_raised", "end_on_ground")
+        )
+        share = equations.WALL_SHARE(c_w=c, h_w=h)
+        if float(share.x) < float(low.x):
+            text = "the glass is less than a fifth of its height above the ground: outside the range of the coefficients of a wall"
+            return NotChecked(Lack.RANGE, text)
+        if place == "mid-run":
+            a, b = (self.tables.value("as1170_walls", key).named(key) for key in ("mid_run", "mid_run_slope"))
+            return equations.WALL_MID_RUN(mid_run=a, mid_run_slope=b, r_w=share)
+        return end_raised if float(share.x) <= float(border.x) else end_low
 
     def weight_factor(self) -> Value:
         return self.tables.value("as1170_factors", "gamma_G_favourable")
@@ -113,16 +130,43 @@ class Australia(Family):
     # ---- fasteners
     def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
         if screw.Q_k is None:
-            return NotChecked(Lack.INPUT, f"Q_k of the screw, by {self.timber_words}: write screw.withdrawal_per_length")
+            return NotChecked(Lack.INPUT, f"Q_k of the screw, by {self.timber_standard}: write screw.withdrawal_per_length")
+        phi = self.tables.table("as1720_factors").row("phi_screws").value("value")
+        if phi is None:
+            text = (
+                "the capacity factor of the screws, by AS 1720.1: lay it over as1720_factors, phi_screws, from your licensed copy"
+            )
+            return NotChecked(Lack.INPUT, text)
         return equations.WITHDRAWAL(
-            phi=self.tables.value("as1720_factors", "phi_screws").named("phi"),
+            phi=phi.named("phi"),
             k_13=self.tables.value("as1720_factors", "k_13_end" if screw.end_grain else "k_13_side").named("k_13"),
             l_p=l_ef.named("l_p"),
             Q_k=screw.Q_k.named("Q_k"),
         )
 
     def _lack(self, what: str) -> NotChecked:
-        return NotChecked(Lack.BASIS, f"{what}: {self.timber_words}")
+        return NotChecked(Lack.BASIS, f"{what}: {self.timber_standard}")
+
+    def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
+        return NotChecked(
+            Lack.BASIS, "tension of the screw's steel: no steel standard of this basis is in this tool; ask the supplier"
+        )
+
+    def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
+        text = f"a bracket rated as {meaning}: how its rating is turned into a capacity here is not known; ask its supplier"
+        return NotChecked(Lack.BASIS, text)
+
+    def timber_words(self, timber: Timber) -> tuple[str, str] | None:
+        name = timber.names.get(self.key)
+        if name is None:
+            return None
+        table = self.tables.table("as1720_joint_groups")
+        if name not in table.keys:
+            return f"{name}: no joint group is tabulated for it", "table as1720_joint_groups"
+        row = table.row(name)
+        groups = [f"{row.text(column)} {column}" for column in ("unseasoned", "seasoned") if row.text(column)]
+        words = f"joint group {', '.join(groups)}" if groups else "it was read without a joint group"
+        return f"{name}: {words}", f"{row.text('source')} ({row.text('provenance')})"
 
     def for_scale(self) -> Family | None:
         return Eurocode(self.tables, "uk")
@@ -136,7 +180,7 @@ class NewZealand(Australia):
     editions = ("AS/NZS 1170.0:2002", "NZBC B1/VM1", "NZS 4223 (named, not here)", "NZS 3603 (named, not here)")
     loads = "nz_barrier_loads"
     rules = "nz_barrier_rules"
-    timber_words = "NZS 3603 (not in this tool)"
+    timber_standard = "NZS 3603 (not in this tool)"
 
     def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:
         return NotChecked(Lack.BASIS, "the strength of glass is that of NZS 4223, which is not in this tool")
