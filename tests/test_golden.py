@@ -62,7 +62,7 @@ def test_study_pages(name: str, request: pytest.FixtureRequest) -> None:
 
 def after_the_caution(text: str) -> list[str]:
     """Lines below the box at the top, whose own words (common practice often EXCEEDS) would answer any search."""
-    return text.split("\nIN SHORT\n", 1)[1].splitlines()
+    return text.split("\nWHAT TO DO NEXT\n", 1)[1].splitlines()
 
 
 def test_nobody_could_take_the_boards_for_an_approval() -> None:
