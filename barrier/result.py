@@ -125,11 +125,15 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """Something said about the job that is no comparison of numbers, with its source; loud ones go to the front."""
+    """Something said about the job that is no comparison of numbers, with its source; loud ones go to the front.
+
+    ``length`` is what a rule names, printed behind the words.
+    """
 
     text: str
     source: str = ""
     loud: bool = False
+    length: Value | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

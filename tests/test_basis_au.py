@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLES
 
+from barrier import sheet
 from barrier.basis import basis_named
 from barrier.basis.family import Family, Glass, Screw, Timber
 from barrier.job import Job, read_job
@@ -193,6 +194,9 @@ def test_findings_of_pool_drop_and_joint_group() -> None:
     assert "As a pool barrier its height is lower than the rule asks" in said
     assert "the rules of both hold" in said
     assert "joint group" in said
+    height = next(f for r in result.links for f in r.findings if "As a pool barrier its height" in f.text)
+    assert height.length is not None and height.length.x == 1200.0
+    assert "height of a pool barrier on the side away from the pool: 1200 mm." in " ".join(sheet.text(result).split())
     without = " ".join(f.text for r in check(au_deck()).links for f in r.findings)
     assert "Beside a pool" not in without
 

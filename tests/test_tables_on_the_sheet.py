@@ -206,7 +206,7 @@ def test_the_list_of_remembered_figures_on_page_one_is_complete(name: str) -> No
     result = result_of(name)
     rows = [row for block in _remembered(result) if isinstance(block, Table) for row in block.rows]
     listed = {("".join(part for part in row[1] if isinstance(part, str)), str(row[0][0])) for row in rows}
-    held = [v for w in result.walked for link in w.links for v in every_value((link.checks, link.shown), set())]
+    held = [v for w in result.walked for link in w.links for v in every_value((link.checks, link.shown, link.findings), set())]
     missing = set()
     for v in walk(*held):
         origin, what = v.origin, ("", "")

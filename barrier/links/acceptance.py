@@ -26,6 +26,14 @@ def acceptance(walk: Walk, _: list[LinkResult]) -> LinkResult:
     return LinkResult("acceptance", "Heights, openings, materials", (), None, (), tuple(findings))
 
 
+Rule = tuple[Value | None, str, str]
+
+
+def _by_rule(text: str, rule: Rule, loud: bool = False) -> Finding:
+    """What a rule makes of the job: its words, the length it names, its source."""
+    return Finding(f"{text}: {rule[1]}.", rule[2], loud, rule[0])
+
+
 def _mm(value: Value) -> float:
     return float(value.x)
 
@@ -40,15 +48,15 @@ def _heights(walk: Walk) -> Iterator[Finding]:
     height, guarded = walk.basis.rule("height_edge"), walk.basis.rule("guarded_from")
     assert height is not None and guarded is not None
     if site.barrier_height is None:
-        yield Finding(f"Height of the barrier not given: not checked. Rule: {height[1]}.", height[2], loud=True)
+        yield _by_rule("Height of the barrier not given: not checked. Rule", height, loud=True)
     elif height[0] is not None and _mm(site.barrier_height) < _mm(height[0]):
-        yield Finding(f"The barrier is lower than the rule asks: {height[1]}.", height[2], loud=True)
+        yield _by_rule("The barrier is lower than the rule asks", height, loud=True)
     else:
-        yield Finding(f"The barrier is not lower than the rule names: {height[1]}.", height[2])
+        yield _by_rule("The barrier is not lower than the rule names", height)
     if site.fall_height is None:
-        yield Finding(f"Fall height not given: not checked. Rule: {guarded[1]}.", guarded[2], loud=True)
+        yield _by_rule("Fall height not given: not checked. Rule", guarded, loud=True)
     elif guarded[0] is not None and _mm(site.fall_height) > _mm(guarded[0]):
-        yield Finding(f"There is a drop to guard: {guarded[1]}.", guarded[2])
+        yield _by_rule("There is a drop to guard", guarded)
     if site.below == "people pass":
         yield Finding("There are people below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
     yield from _pool(walk)
@@ -66,12 +74,12 @@ def _pool(walk: Walk) -> Iterator[Finding]:
     given = site.barrier_height
     if given is None or (height[0] is not None and _mm(given) < _mm(height[0])):
         how = "is not given" if given is None else "is lower than the rule asks"
-        yield Finding(f"As a pool barrier its height {how}: {height[1]}.", height[2], loud=True)
+        yield _by_rule(f"As a pool barrier its height {how}", height, loud=True)
     else:
-        yield Finding(f"As a pool barrier it is not lower than the rule names: {height[1]}.", height[2])
+        yield _by_rule("As a pool barrier it is not lower than the rule names", height)
     for panel in walk.job.panels:
         if opening[0] is not None and _mm(panel.bottom_gap) > _mm(opening[0]):
-            yield Finding(f"As a pool barrier the gap below panel {panel.name} is too large: {opening[1]}.", opening[2], loud=True)
+            yield _by_rule(f"As a pool barrier the gap below panel {panel.name} is too large", opening, loud=True)
     if guarded is not None and guarded[0] is not None and site.fall_height is not None and _mm(site.fall_height) > _mm(guarded[0]):
         text = (
             "There is a pool and a drop to guard: the rules of both hold, and a strength test of a pool barrier does not replace "
@@ -91,15 +99,15 @@ def _timber(walk: Walk) -> Iterator[Finding]:
 def _openings(walk: Walk, panel: Panel) -> Iterator[Finding]:
     rule = walk.basis.rule("opening")
     if rule is not None and rule[0] is not None and _mm(panel.bottom_gap) > _mm(rule[0]):
-        yield Finding(f"The gap below panel {panel.name} is larger than the rule allows: {rule[1]}.", rule[2], loud=True)
+        yield _by_rule(f"The gap below panel {panel.name} is larger than the rule allows", rule, loud=True)
     elif rule is not None:
-        yield Finding(f"Gaps between panels and beside them are not in the job: not checked. Rule: {rule[1]}.", rule[2])
+        yield _by_rule("Gaps between panels and beside them are not in the job: not checked. Rule", rule)
 
 
 def _glass(walk: Walk, panel: Panel) -> Iterator[Finding]:
     rule = walk.basis.rule("free_standing")
     if rule is not None and len(panel.layers) == 1 and panel.rail == "none":
-        yield Finding(f"Panel {panel.name} is a single layer without a rail: {rule[1]}.", rule[2], loud=True)
+        yield _by_rule(f"Panel {panel.name} is a single layer without a rail", rule, loud=True)
     yield from _glass_rules(walk, panel)
     if len(panel.layers) == 1 and panel.layers[0].glass == "toughened":
         yield Finding("A single toughened layer is gone at once when it breaks; the opening must be guarded until it is replaced.")
@@ -111,16 +119,16 @@ def _glass_rules(walk: Walk, panel: Panel) -> Iterator[Finding]:
     if thinnest is not None and thinnest[0] is not None:
         thin = any(_mm(layer.nominal) < _mm(thinnest[0]) for layer in panel.layers)
         said = "is thinner than the rule asks" if thin else "is not thinner than the rule names"
-        yield Finding(f"The glass of panel {panel.name} {said}: {thinnest[1]}.", thinnest[2], loud=thin)
+        yield _by_rule(f"The glass of panel {panel.name} {said}", thinnest, loud=thin)
     heat = walk.basis.rule("heat_treated")
     if heat is not None and any(layer.glass == "annealed" for layer in panel.layers):
-        yield Finding(f"Panel {panel.name} has annealed glass: {heat[1]}.", heat[2], loud=True)
+        yield _by_rule(f"Panel {panel.name} has annealed glass", heat, loud=True)
     rail = walk.basis.rule("top_rail")
     if rail is not None and panel.rail == "none":
-        yield Finding(f"Panel {panel.name} has no rail: {rail[1]}.", rail[2], loud=True)
+        yield _by_rule(f"Panel {panel.name} has no rail", rail, loud=True)
     alike = len({(layer.glass, _mm(layer.nominal)) for layer in panel.layers}) == 1
     if rail is not None and len(panel.layers) > 1 and not alike:
-        yield Finding(f"The layers of panel {panel.name} are not alike: {rail[1]}.", rail[2], loud=True)
+        yield _by_rule(f"The layers of panel {panel.name} are not alike", rail, loud=True)
 
 
 def _durability(walk: Walk) -> Iterator[Finding]:
@@ -136,7 +144,7 @@ def _durability(walk: Walk) -> Iterator[Finding]:
         )
     incised = walk.basis.rule("incised")
     if incised is not None and site.treated_timber is not False:
-        yield Finding(f"Treated timber may be incised: {incised[1]}.", incised[2], loud=True)
+        yield _by_rule("Treated timber may be incised", incised, loud=True)
     if None in metals:
         yield Finding("What the screws are made of is not known: ask the supplier.")
     if site.outdoors and site.service_class != WET:

@@ -243,13 +243,19 @@ def _doubtful(of: Origins, provenance: str) -> Iterator[tuple[Line, ...]]:
 
 
 def _findings(result: Result) -> Iterator[Block]:
-    every = list(dict.fromkeys(f for link in result.links for f in link.findings))
+    every = list({(f.text, f.source): f for link in result.links for f in link.findings}.values())
     if not every:
         return
     yield Heading(1, ("Findings",))
     ordered: list[Finding] = sorted(every, key=lambda f: not f.loud)
-    items = tuple((in_words(f.text, result.job.units) + (f" ({f.source})" if f.source else ""),) for f in ordered)
-    yield Bullets(items, tuple(f.loud for f in ordered))
+    yield Bullets(tuple(_finding(f, result.job.units) for f in ordered), tuple(f.loud for f in ordered))
+
+
+def _finding(finding: Finding, units: str) -> Line:
+    words, source = in_words(finding.text, units), f" ({finding.source})" if finding.source else ""
+    if finding.length is None:
+        return (words + source,)
+    return (words.removesuffix("."), ": ", Token(finding.length), "." + source)
 
 
 # ---------------------------------------------------------------- situations

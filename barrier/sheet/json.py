@@ -106,7 +106,10 @@ def _link(link: LinkResult) -> dict[str, Any]:
         "title": link.title,
         "checks": [_check(c, link) for c in link.checks],
         "shown": [_shown(s) for s in link.shown],
-        "findings": [{"text": f.text, "source": f.source, "loud": f.loud} for f in link.findings],
+        "findings": [
+            {"text": f.text, "source": f.source, "loud": f.loud, **({"length": quantity(f.length, 0)} if f.length else {})}
+            for f in link.findings
+        ],
     }
 
 

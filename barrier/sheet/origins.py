@@ -69,6 +69,7 @@ def all_values(walked: tuple[Walked, ...]) -> Iterator[Value]:
             subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
             for subject in subjects:
                 yield from values_of(subject)
+            yield from (f.length for f in link.findings if f.length is not None)
             for case in cases_of(link):
                 yield from (case.action.size, case.resultant, case.height, case.strength.factor, case.service.factor)
                 if case.action.service is not None:
