@@ -1,0 +1,86 @@
+"""The direction of every factor of the Eurocode basis: wet is weaker, longer is weaker, an edge is no stronger than a face."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from barrier.basis import basis_named
+from barrier.basis.family import Glass, Screw, Timber
+from barrier.result import NotChecked
+from barrier.tables import Tables
+from barrier.value import JobEntry, Value
+
+EN = basis_named("en", "uk", Tables())
+STRENGTH = EN.strength("barrier")
+DURATIONS = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
+SCREW = Screw(*(Value(x, k, JobEntry("test", "test")) for x, k in ((8.0, "length"), (5.4, "length"), (500.0, "stress"))))
+
+
+def given(x: float, kind: str = "length") -> Value:
+    return Value(x, kind, JobEntry("test", "test"))
+
+
+def answers(service_class: int, duration: str = "short-term", grade: str = "C24") -> dict[str, float]:
+    """Every strength of timber and fastener that depends on moisture or duration."""
+    timber, c = Timber({"en": grade}, service_class), replace(STRENGTH, duration=duration)
+    found = {
+        "bearing": EN.bearing(timber, c),
+        "bending": EN.bending(timber, c),
+        "shear": EN.shear(timber, c),
+        "torsion": EN.torsion(timber, given(195), given(120), c),
+        "splitting": EN.splitting(timber, given(45), given(195), given(62), c),
+        "withdrawal": EN.withdrawal(SCREW, timber, given(60), given(2, "count"), c),
+        "sideways": EN.sideways(SCREW, timber, given(60), given(28), c),
+        "bracket": EN.bracket(given(5000, "force"), "characteristic", timber, c),
+    }
+    assert not [k for k, v in found.items() if isinstance(v, NotChecked)]
+    return {k: float(v.x) for k, v in found.items() if isinstance(v, Value)}
+
+
+def test_wet_is_weaker() -> None:
+    """EN 1995-1-1:2004 Table 3.1: service class 3 below 2, and 2 not above 1."""
+    dry, moist, wet = (answers(c) for c in (1, 2, 3))
+    for key, x in wet.items():
+        assert x < moist[key] <= dry[key], key
+
+
+@pytest.mark.parametrize("service_class", [1, 2, 3])
+def test_longer_is_weaker(service_class: int) -> None:
+    found = [answers(service_class, d) for d in DURATIONS]
+    for key in found[0]:
+        row = [f[key] for f in found]
+        assert row == sorted(row) and row[0] < row[-1], key
+
+
+def test_weaker_timber_is_weaker() -> None:
+    low, high = answers(3, grade="C16"), answers(3, grade="C30")
+    assert all(low[k] < high[k] for k in low if k not in ("bracket", "splitting"))
+
+
+def glass(
+    kind: str = "toughened", edge: str = "polished", surface: str = "float", location: str = "face", duration: str = ""
+) -> float:
+    c = replace(STRENGTH, glass_duration=duration or STRENGTH.glass_duration)
+    found = EN.glass_strength(Glass(kind, surface, edge), location, c)  # type: ignore[arg-type]
+    assert isinstance(found, Value)
+    return float(found.x)
+
+
+def test_glass_factors_point_the_right_way() -> None:
+    """EN 16612:2019: an edge is no stronger than a face, a rough one weaker; treatment adds; a worked surface takes away."""
+    assert glass(location="edge") <= glass(location="face")
+    assert glass(edge="cut", location="edge") < glass(edge="polished", location="edge")
+    assert glass("annealed") < glass("heat-strengthened") < glass("toughened")
+    assert glass(surface="sandblasted") < glass(surface="float")
+    assert glass("annealed", duration="barrier_public") <= glass("annealed", duration="barrier_domestic")
+
+
+def test_end_grain_is_weaker_and_more_screws_share_less() -> None:
+    timber = Timber({"en": "C24"}, 3)
+    one, four = (EN.withdrawal(SCREW, timber, given(60), given(n, "count"), STRENGTH) for n in (1, 4))
+    assert isinstance(one, Value) and isinstance(four, Value) and float(four.x) < float(one.x)
+    assert isinstance(EN.withdrawal(replace(SCREW, end_grain=True), timber, given(60), given(1, "count"), STRENGTH), NotChecked)
+    nothing = EN.sideways(replace(SCREW, end_grain=True), timber, given(60), given(28), STRENGTH)
+    assert isinstance(nothing, Value) and float(nothing.x) == 0.0
