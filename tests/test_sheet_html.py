@@ -28,7 +28,7 @@ from barrier.sheet.plain_words import printable
 
 NUMBER = re.compile(r"−?(?:(?:\d+\xa0)?\d+/\d+|\d[\d.]*(?:\xa0\d{3}(?!\d))*)")  # as printed, without its unit
 NAMES = [p.stem for p in DIFFERENT]
-LARGEST = 700_000  # bytes, of any worked example; the aim for the everyday deck is 400 kB
+LARGEST = 800_000  # bytes of the largest sheet, three unlike mounts of laminated glass; the aim of 400 kB is in the benchmark
 EMPTY = {"meta", "wbr", "img", "br", "path", "line", "rect", "circle", "polygon", "polyline", "ellipse", "use"}
 
 

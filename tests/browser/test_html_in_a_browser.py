@@ -145,7 +145,7 @@ def test_the_first_screen_of_a_phone_is_the_caution(everyday: Opened) -> None:
     assert page.evaluate("document.querySelector('.caution .first').getBoundingClientRect().bottom") < TALL
     order = page.evaluate("[...document.querySelectorAll('h2')].map(h => h.textContent)")
     assert order[:7] == [
-        "CAUTION", "In short", "What to do next", "What was checked", "Assumptions that matter most",
+        "CAUTION", "What to do next", "In short", "What was checked", "Assumptions that matter most",
         "Remembered and invented figures", "The links, from the hand down to the joist",
     ]  # fmt: skip
 
