@@ -36,6 +36,24 @@ PUSH = Equation(
 )
 
 
+SHARED_MOMENT = Equation(
+    Symbol("M_hand", "moment"),
+    "H_k*y_Q/n_m",
+    symbols("H_k:force, y_Q:length, n_m:count"),
+    "hand check: moment of the load about the bottom edge of the glass, shared evenly by the mounts",
+    "computed",
+    title="moment of one mount if all share alike",
+)
+SHARED_PUSH = Equation(
+    Symbol("F_hand", "force"),
+    "H_k/n_m",
+    symbols("H_k:force, n_m:count"),
+    "hand check: the load shared evenly by the mounts",
+    "computed",
+    title="push on one mount if all share alike",
+)
+
+
 def factored(result: str, kind: str, factor: str, of: str, title: str) -> Equation:
     """The factor of a combination on a linear action effect, in the names of both."""
     return Equation(
@@ -99,10 +117,11 @@ class MountForces:
         """The largest moment that decides, as a value of its own."""
         return self.M_Ed.take(np.array([self.worst]))
 
-    def solved_from(self, elastic: bool = False) -> dict[str, Value]:
+    def solved_from(self, elastic: bool = False, service: bool = False) -> dict[str, Value]:
         """What the contact at the largest moment rests on: that moment, the stiffnesses, and what the bed yields at."""
-        M = Value(self.M_Ed.at(self.worst), "moment", self.M_worst.origin, "M_Ed")
-        found = {"M_Ed": M, **self.model.stiffnesses}
+        of, symbol = (self.service.M, "M_Ek") if service else (self.M_Ed, "M_Ed")
+        M = Value(of.at(self.worst), "moment", of.take(np.array([self.worst])).origin, symbol)
+        found = {symbol: M, **self.model.stiffnesses}
         if not elastic and not isinstance(self.bed, NotChecked):
             found["f_bed"] = self.bed.strength.named("f_bed")
         return found
@@ -154,14 +173,18 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     labels = tuple(
         f"{panel.cases[c].title}; mount {model.name}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations
     )
-    solved_from = panel.solved_from([c for _, _, c in stations])
+    which = [c for _, _, c in stations]
+    solved_from = panel.solved_from(which)
+    H_k, y_Q = gather([c.resultant for c in panel.cases], which), gather([c.height for c in panel.cases], which)
+    n_m = counted(f"panels.{panel.panel.name}", len(panel.mounts), "mounts of the panel").named("n_m")
     origin = Numerical(
         f"push of the panel on clamp {model.name}", "thin plate on elastic pads, as for the glass",
-        "equilibrium of the panel", solved_from, panel.residual, None, labels,
+        "equilibrium of the panel", solved_from, panel.residual, SHARED_PUSH(H_k=H_k.named("H_k"), n_m=n_m), labels,
     )  # fmt: skip
     turning = Numerical(
         f"moment of the panel on clamp {model.name} about the bottom edge of the glass",
-        "thin plate on elastic pads, as for the glass", "equilibrium of the panel", solved_from, panel.residual, None, labels,
+        "thin plate on elastic pads, as for the glass", "equilibrium of the panel", solved_from, panel.residual,
+        SHARED_MOMENT(H_k=H_k.named("H_k"), y_Q=y_Q.named("y_Q"), n_m=n_m), labels,
     )  # fmt: skip
     F = Value(panel.reactions("F")[index], "force", origin, "F")
     M_y0 = Value(panel.reactions("Mx")[index], "moment", turning, "M_y0")
@@ -171,7 +194,6 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     )  # fmt: skip
     M_z = Value(np.abs(panel.reactions("Mz")[index]), "moment", twisting, "M_z")
     M_Ek = PUSH(M_y0=M_y0, F=F, h_0=model.lever)
-    which = [c for _, _, c in stations]
     factors = gather([c.strength.factor for c in panel.cases], which)
     M_Ed = FACTORED[factors.symbol](**{factors.symbol: factors, "M_Ek": M_Ek})
     F_Ed = PUSH_FACTORED[factors.symbol](**{factors.symbol: factors, "F": F})

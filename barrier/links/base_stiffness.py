@@ -67,12 +67,21 @@ def flexibility(model: MountModel, stiffness: str, wood: Moduli = UNKNOWN) -> Fl
 
 def piece_forces(model: MountModel, solution: contact.Contact) -> NDArray[np.float64]:
     """Force of the mount on each piece, down positive: bearing less the tension of its screws."""
-    bearing = [solution.zone_force.get(p.name, 0.0) for p in model.pieces]
-    forces = np.array(bearing, dtype=float)
+    return bearing_on_pieces(model, solution) - tension_in_pieces(model, solution)
+
+
+def bearing_on_pieces(model: MountModel, solution: contact.Contact) -> NDArray[np.float64]:
+    """What the mount presses on each piece with."""
+    return np.array([solution.zone_force.get(p.name, 0.0) for p in model.pieces], dtype=float)
+
+
+def tension_in_pieces(model: MountModel, solution: contact.Contact) -> NDArray[np.float64]:
+    """What the screws in each piece pull at it with."""
+    found = np.zeros(len(model.pieces))
     for s, T in zip(model.screws, solution.T, strict=True):
         if s.piece is not None:
-            forces[s.piece] -= T
-    return forces
+            found[s.piece] += T
+    return found
 
 
 def _blocking(model: MountModel, solution: contact.Contact, wood: Moduli) -> float:

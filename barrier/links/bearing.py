@@ -140,14 +140,14 @@ def _peak(walk: Walk, handed: MountForces) -> Check:
     strength = bed_strength(walk, model, walk.basis.service("barrier"), characteristic=True)
     if isinstance(strength, NotChecked):
         return not_checked(id, title, strength, Standing.INFORMATION)
-    factor = float(walk.strength("barrier").factor.x)
-    solutions = _elastic(handed, handed.M_worst.at(0) / factor)
-    if not all(s.equilibrium for _, s in solutions):
+    solutions = [s.contact for s in handed.at_service]
+    if not all(s.equilibrium for s in solutions):
         return fails(id, title, "no equilibrium", handed.label, Standing.INFORMATION)
-    labels = tuple(label for label, _ in solutions)
+    labels = tuple(f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_service)
     origin = Numerical(
         f"largest pressure under mount {model.name} at the characteristic action", "elastic contact",
-        "contact model of this project", handed.solved_from(elastic=True), max(s.residual for _, s in solutions), None, labels,
+        "contact model of this project", handed.solved_from(elastic=True, service=True), max(s.residual for s in solutions), None,
+        labels,
     )  # fmt: skip
-    p = Value(np.array([float(s.p_max) for _, s in solutions]), "stress", origin, "p_max")
+    p = Value(np.array([float(s.p_max) for s in solutions]), "stress", origin, "p_max")
     return compare(id, title, p, strength.strength.named("f_bed_k"), labels, standing=Standing.INFORMATION)

@@ -12,6 +12,7 @@ from dataclasses import replace
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
+from barrier.links import by_hand
 from barrier.links.end_fixings import end_resistance, nothing_held
 from barrier.links.given import counted
 from barrier.links.piece_forces import PieceForces
@@ -19,6 +20,14 @@ from barrier.links.walk import Walk
 from barrier.result import Check, Lack, NotChecked, Standing, compare, governing, not_checked, utilisation
 from barrier.value import Numerical, Value, gather
 
+ON_PIECE = Equation(
+    Symbol("P", "force"),
+    "abs(C_pc - T_pc)",
+    symbols("C_pc:force, T_pc:force"),
+    "equilibrium of the piece: what bears on it less what its screws pull at it with",
+    "computed",
+    title="force of the mount on one piece",
+)
 BENDING_MOMENT = Equation(
     Symbol("M_pc", "moment"),
     "P*a*(L_b - a)/L_b",
@@ -101,12 +110,19 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     timber = walk.timber(block.material)
     combination = walk.strength("barrier")
     P_signed = pieces.forces.ravel()
-    origin = Numerical(
-        f"force of mount {name} on each piece: bearing less the tension of the screws in it",
-        "contact model with yielding bed at the largest moment that decides", "equilibrium of each piece",
-        handed.solved_from(), max(s.contact.residual for s in handed.at_design), None, tuple(labels),
-    )  # fmt: skip
-    P = Value(np.abs(P_signed), "force", origin, "P")
+
+    def from_contact(what: str, x: np.ndarray, symbol: str, hand: Value | None = None) -> Value:
+        origin = Numerical(
+            f"{what} of mount {name}", "contact model with yielding bed at the largest moment that decides",
+            "contact model of this project", handed.solved_from(), max(s.contact.residual for s in handed.at_design), hand,
+            tuple(labels),
+        )  # fmt: skip
+        return Value(x.ravel(), "force", origin, symbol)
+
+    P = ON_PIECE(
+        C_pc=from_contact("bearing on the piece, out of the bed", pieces.bearing, "C_pc"),
+        T_pc=from_contact("tension in the piece, of all its screws", pieces.tension, "T_pc", _pull_by_hand(pieces)),
+    )
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
     b_pc, h_pc = block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc")
     bending = BENDING_STRESS(M_pc=BENDING_MOMENT(P=P, a=a, L_b=L_b), b_pc=b_pc, h_pc=h_pc)
@@ -134,6 +150,14 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     yield from _ends(walk, pieces, by_side, P_signed, labels)
     if block.ties is not None:
         yield _ties(pieces, P_signed, labels)
+
+
+def _pull_by_hand(pieces: PieceForces) -> Value | None:
+    """The tension row by hand, where a piece holds one and is pulled; nothing where rows share a piece."""
+    row = by_hand.row_tension(pieces.mount)
+    if row is None:
+        return None
+    return gather([by_hand.no_pull(), row], (pieces.tension.ravel() > 0.0).astype(int))
 
 
 def _own_torque(pieces: PieceForces, labels: list[str]) -> Check:

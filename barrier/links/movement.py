@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
+from barrier.links import by_hand
 from barrier.links.base_stiffness import flexibility
+from barrier.links.geometry import MountModel
 from barrier.links.given import measured
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.walk import Walk
@@ -113,15 +115,11 @@ def _shares(panel: PanelSolution, chosen: list[int]) -> Value | None:
     return gather(own, [i for _ in panel.sets for i in range(len(own))])
 
 
-def _gap(walk: Walk, model: object) -> Value | NotChecked:
-    from barrier.links.screws import ARM, ROW
-
+def _gap(walk: Walk, model: MountModel) -> Value | NotChecked:
     gap = walk.job.decking.gap_under
     if gap is None:
         return NotChecked(Lack.INPUT, "the gap between boards and blocking (decking.gap_under)")
-    if not model.screws:  # type: ignore[attr-defined]
-        return measured(model.name, 0.0, "no screws").named("w_gap")  # type: ignore[attr-defined]
-    far = max(model.screws, key=lambda s: abs(float(s.y.x)))  # type: ignore[attr-defined]
-    e_t = ARM(e_s=ROW(e=far.y.named("e")), a=model.mount.plate.across.named("a"))  # type: ignore[attr-defined]
-    panel = walk.job.panel_of(model.mount)  # type: ignore[attr-defined]
-    return GAP(g_d=gap.named("g_d"), e_t=e_t, h_0=model.lever, H_g=panel.height.named("H_g"))  # type: ignore[attr-defined]
+    if not model.screws:
+        return measured(model.name, 0.0, "no screws").named("w_gap")
+    height = walk.job.panel_of(model.mount).height.named("H_g")
+    return GAP(g_d=gap.named("g_d"), e_t=by_hand.arm(model), h_0=model.lever, H_g=height)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barrier.links.base_plate import Corner, MountForces
-from barrier.links.base_stiffness import piece_forces
+from barrier.links.base_stiffness import bearing_on_pieces, tension_in_pieces
 from barrier.mechanics import contact
 
 Floats = NDArray[np.float64]
@@ -17,13 +17,20 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PieceForces:
-    """Forces of one mount on its pieces at its largest moment: (solutions x pieces), down positive, and the moments
-    about each piece's own centre line; ``labels`` name the solutions."""
+    """What one mount does to its pieces at its largest moment, (solutions x pieces): it bears on them with ``bearing``
+    and pulls at them with the ``tension`` of its screws; ``own_moments`` are about each piece's own centre line.
+    ``labels`` name the solutions."""
 
     mount: MountForces
     labels: tuple[str, ...]
-    forces: Floats
+    bearing: Floats
+    tension: Floats
     own_moments: Floats
+
+    @property
+    def forces(self) -> Floats:
+        """Force on each piece, down positive."""
+        return self.bearing - self.tension
 
 
 def forces_on_pieces(handed: MountForces, corners: Sequence[Corner]) -> PieceForces:
@@ -31,7 +38,8 @@ def forces_on_pieces(handed: MountForces, corners: Sequence[Corner]) -> PieceFor
     return PieceForces(
         handed,
         tuple(f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in corners),
-        np.array([piece_forces(handed.model, s.contact) for s in corners]),
+        np.array([bearing_on_pieces(handed.model, s.contact) for s in corners]),
+        np.array([tension_in_pieces(handed.model, s.contact) for s in corners]),
         np.array([own_moments(handed, s.contact) for s in corners]),
     )
 

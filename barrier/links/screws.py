@@ -8,10 +8,11 @@ from typing import NamedTuple
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
+from barrier.links import by_hand
 from barrier.links.base_plate import SIGNS, MountForces
 from barrier.links.for_scale import withdrawal_for_scale
 from barrier.links.geometry import MountModel, PlacedScrew
-from barrier.links.given import counted, measured
+from barrier.links.given import measured
 from barrier.links.resistances import screw_of
 from barrier.links.sideways import ROOT, sideways
 from barrier.links.stiffness import CORNERS, UNIT
@@ -22,29 +23,6 @@ from barrier.value import Numerical, Value
 METHOD = (
     "largest moment at which the yielding bed still has equilibrium and every screw is within its resistance; elastic "
     "screws that only pull; least over bed and screw stiffness and both directions"
-)
-HAND_MOMENT = Equation(
-    Symbol("M_hand", "moment"),
-    "n_t*R*(e_t - n_t*R/(2*f_bed*b))",
-    symbols("n_t:count, R:force, e_t:length, f_bed:stress, b:length"),
-    "hand check: tension row against a rectangular block of bearing at the far edge of the plate",
-    "computed",
-    title="moment by tension row and bearing block",
-)
-ARM = Equation(
-    Symbol("e_t", "length"),
-    "e_s + a/2",
-    symbols("e_s:length, a:length"),
-    "geometry: tension row from the far edge of the plate",
-    "computed",
-)
-NAIVE_TENSION = Equation(
-    Symbol("T_naive", "force"),
-    "M_Ed/(n_t*e_t)",
-    symbols("M_Ed:moment, n_t:count, e_t:length"),
-    "naive: lever arm from the far edge to the row; always too low",
-    "computed",
-    title="tension by the longest lever arm",
 )
 EDGE = Equation(
     Symbol("a_2_CG", "length"),
@@ -149,9 +127,9 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
         f"largest moment on mount {model.name} ({least.sign}; {least.bed} bed, {least.screws} screws; {least.reason})",
         METHOD, "contact model of this project",
         _strengths(handed, R),
-        hand=_hand(walk, handed, R),
+        hand=by_hand.moment(handed, R),
     )  # fmt: skip
-    _show(walk, handed, shown)
+    _show(handed, shown)
     M_ax = Value(float(least.moment), "moment", origin, "M_ax_R")
     chosen = np.flatnonzero(handed.required)
     labels = [handed.labels[i] for i in chosen]
@@ -165,38 +143,15 @@ def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
     return found
 
 
-def _row(walk: Walk, handed: MountForces) -> tuple[Value, Value]:
-    """Number of screws in the outer row and their distance from the far edge of the plate."""
-    model = handed.model
-    far = max(model.screws, key=lambda s: abs(float(s.y.x)))
-    count = sum(1 for s in model.screws if s.piece is not None and float(s.y.x) * float(far.y.x) > 0)
-    n_t = counted(f"mounts.{model.name}", max(count, 1), "screws in the tension row").named("n_t")
-    e_s = ROW(e=far.y.named("e"))
-    return n_t, ARM(e_s=e_s, a=model.mount.plate.across.named("a"))
-
-
-ROW = Equation(
-    Symbol("e_s", "length"), "abs(e)", symbols("e:length"), "geometry: tension row from the plate's centre", "computed"
-)  # fmt: skip
-
-
-def _hand(walk: Walk, handed: MountForces, R: Value) -> Value | None:
-    if isinstance(handed.bed, NotChecked):
-        return None
-    n_t, e_t = _row(walk, handed)
-    return HAND_MOMENT(n_t=n_t, R=R, e_t=e_t, f_bed=handed.bed.strength, b=handed.model.mount.plate.along.named("b"))
-
-
-def _show(walk: Walk, handed: MountForces, shown: list[Shown]) -> None:
-    n_t, e_t = _row(walk, handed)
-    naive = NAIVE_TENSION(M_Ed=handed.M_worst, n_t=n_t, e_t=e_t)
+def _show(handed: MountForces, shown: list[Shown]) -> None:
+    naive = by_hand.naive_tension(handed)
     solutions = [s for s in handed.at_design if s.contact.equilibrium]
     if solutions:
         top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
         origin = Numerical(
             f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
             "contact model with yielding bed", "contact model of this project", handed.solved_from(),
-            top.contact.residual, naive,
+            top.contact.residual, by_hand.screw_tension(handed),
         )  # fmt: skip
         shown.append(
             Shown(f"screw tension of mount {handed.model.name}", Value(float(top.contact.T.max()), "force", origin, "T_Ed"))

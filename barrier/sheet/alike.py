@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from barrier.load_path import Walked
-from barrier.result import TIE, Check
+from barrier.result import TIE, Check, Shown
 from barrier.value import Value
 
 
@@ -43,6 +44,25 @@ def alike(walked: Walked) -> Alike:
         else:
             seen.setdefault(stem, []).append(check)
     return Alike(first)
+
+
+def shown_alike(shown: Sequence[Shown], mounts: Sequence[str]) -> dict[int, Shown]:
+    """Shown values that say the same of another mount: position of the one that repeats, and the earlier one."""
+    seen: dict[str, list[Shown]] = {}
+    first: dict[int, Shown] = {}
+    for i, s in enumerate(shown):
+        name = next((m for m in sorted(mounts, key=len, reverse=True) if s.title.endswith(f"mount {m}")), None)
+        if name is None:
+            continue
+        stem = s.title.removesuffix(name)
+        same = next(
+            (o for o in seen.get(stem, ()) if o.remark == s.remark and _close(o.value, o.station, s.value, s.station)), None
+        )
+        if same is not None:
+            first[i] = same
+        else:
+            seen.setdefault(stem, []).append(s)
+    return first
 
 
 def _same(a: Check, b: Check) -> bool:

@@ -5,13 +5,13 @@ Only the job as described is written out; situations are walked by the same equa
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from barrier.links.actions import Case
 from barrier.load_path import Result
 from barrier.result import Check, LinkResult, Shown
-from barrier.sheet.alike import alike
+from barrier.sheet.alike import alike, shown_alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
 from barrier.sheet.drawings import plan, stress_map
 from barrier.sheet.in_words import in_words
@@ -29,7 +29,7 @@ class Written:
 
     subject: Check | Shown
     items: tuple[Item, ...]
-    repeats: Check | None = None
+    repeats: Check | Shown | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,8 +48,9 @@ def calculate(result: Result) -> Calculation:
     for link in result.links:
         written: list[Written] = []
         subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
-        for subject in subjects:
-            first = same.repeats(subject) if isinstance(subject, Check) else None
+        again = shown_alike(link.shown, [m.name for m in result.job.mounts])
+        for i, subject in enumerate(subjects):
+            first = same.repeats(subject) if isinstance(subject, Check) else again.get(i)
             if first is not None:
                 written.append(Written(subject, (), first))
                 continue
@@ -92,13 +93,15 @@ def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
         yield from _cases(link)
         if link.id in PICTURES:
             yield from PICTURES[link.id](result)
-        for w in written:
+        own = tuple(w for w in written if w.repeats is None)
+        for w in own:
             if w.items or isinstance(w.subject, Check):
                 yield from _written(w, ledger)
-        again = tuple(_shown_again(w.subject, ledger) for w in written if isinstance(w.subject, Shown) and not w.items)
+        again = tuple(_shown_again(w.subject, ledger) for w in own if isinstance(w.subject, Shown) and not w.items)
         if again:
             yield Paragraph(("Shown beside, from the same steps:",))
             yield Bullets(again)
+        yield from _repeated(written)
         yield from _differences(link, result)
         if not written and not link.handed_on:
             yield Paragraph(("Nothing was calculated here.",))
@@ -137,15 +140,24 @@ def _written(w: Written, ledger: Ledger) -> Iterator[Block]:
         yield Paragraph(("Shown beside, not compared: ", *shown))
         return
     yield Heading(3, (f"{subject.id} · {subject.title}",))
-    if w.repeats is not None:
-        yield Paragraph(
-            (f"The same figures and ending as {w.repeats.id}: ", utilisation_text(subject), " ", ending_text(subject.ending))
-        )
-        return
     if subject.where:
         yield Paragraph((f"at {subject.where}",))
     yield from _items(w.items, ledger)
     yield Paragraph(verdict(subject, ledger))
+
+
+def _repeated(written: Sequence[Written]) -> Iterator[Block]:
+    """What says of another mount the same as was said of the first."""
+    items: list[Line] = []
+    for w in written:
+        if isinstance(w.subject, Check) and isinstance(w.repeats, Check):
+            eta, ending = utilisation_text(w.subject), ending_text(w.subject.ending)
+            items.append((f"{w.subject.id}: {eta} {ending}, as {w.repeats.id}",))
+        elif isinstance(w.subject, Shown) and isinstance(w.repeats, Shown):
+            items.append((f"{w.subject.title}, as {w.repeats.title}",))
+    if items:
+        yield Heading(3, ("The same figures and ending for another mount",))
+        yield Bullets(tuple(items))
 
 
 def _shown_again(shown: Shown, ledger: Ledger) -> Line:

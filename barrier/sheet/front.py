@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import barrier
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Finding, LinkResult, Standing, governing
-from barrier.sheet import caution, forces, next_steps, short
+from barrier.sheet import caution, forces, next_steps, short, trail
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
     Bar,
@@ -49,6 +49,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield caution.first(result.job.units)
     yield from next_steps.blocks(result)
     yield from short.blocks(result, calculation)
+    yield from trail.blocks(result, calculation)
     yield from _what_was_checked(result)
     yield from _assumptions(result)
     yield from _remembered(result)

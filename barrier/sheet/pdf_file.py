@@ -228,7 +228,8 @@ class _Pdf:
         return {"kind": "caution", "title": printable(c.title), "paragraphs": [printable(p) for p in c.paragraphs]}
 
     def _definitions(self, d: Definitions) -> Data:
-        return {"kind": "definitions", "rows": [{"word": printable(w), "body": self.line(line)} for w, line in d.rows]}
+        rows = [{"word": printable(w), "body": _with_pages(self.line(line))} for w, line in d.rows]
+        return {"kind": "definitions", "rows": rows}
 
     def _bullets(self, b: Bullets) -> Data:
         loud = b.loud or (False,) * len(b.items)
@@ -249,7 +250,7 @@ class _Pdf:
 
     # ---------------------------------------------------------------- tables and bars
     def _table(self, t: Table) -> Data:
-        rows = [[self.line(c) for c in row] for row in t.rows]
+        rows = [[_with_pages(cell) if i == 0 else cell for i, cell in enumerate(map(self.line, row))] for row in t.rows]
         return {"kind": "table", "head": [printable(h) for h in t.head], "rows": rows, "align": list(t.align)}
 
     def _bars(self, bars: Bars) -> Data:
@@ -321,8 +322,9 @@ class _Pdf:
         """One formula of several lines, its equals signs under one another; and its lines one by one."""
         left = name_math(name)
         whole = " \\ ".join(f"{left if i == 0 else ''} &{line['m']}" for i, line in enumerate(lines))
+        one = " ".join([left, *(line["m"] for line in lines)])
         alt = " ".join([shown_name(name), *(line["a"] for line in lines)])
-        return {"left": _math(left, shown_name(name)), "whole": _math(whole, alt), "lines": lines}
+        return {"left": _math(left, shown_name(name)), "one": _math(one, alt), "whole": _math(whole, alt), "lines": lines}
 
     def _with(self, inputs: Mapping[str, Given], bound: str = "") -> list[Data]:
         parts: list[Data] = []
@@ -364,6 +366,11 @@ class _Pdf:
         yield [_words(f"by {n.method}{residual}")]
         if n.hand is not None:
             yield [_words(f"beside it by hand: {self._text(n.hand.token)} from "), self._inline(Ref(n.hand.ref))]
+
+
+def _with_pages(parts: list[Data]) -> list[Data]:
+    """A line whose references say on which page they stand: a printed sheet has nothing to press on."""
+    return [{**part, "page": True} if "to" in part else part for part in parts]
 
 
 def _words(text: str) -> Data:

@@ -13,7 +13,7 @@ from barrier.result import TIE, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
 from barrier.sheet.calculation import Calculation
 from barrier.sheet.equations import shown_name
-from barrier.sheet.numbers import FRONT, ending_text, utilisation_text
+from barrier.sheet.numbers import CALCULATION, FRONT, ending_text, utilisation_text
 from barrier.sheet.origins import carries_a_load, design_action, load_of, size_in
 from barrier.value import Cell, JobEntry, Numerical, Step, Value
 
@@ -55,7 +55,7 @@ def _load(result: Result, check: Check, calculation: Calculation) -> Line:
         return _load_without_a_case(result, check)
     line: Line = (
         f"{case.title}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source}); on the whole panel ",
-        Token(case.resultant, 0, FRONT), " characteristic",
+        Token(case.resultant, 0, FRONT), " characteristic, at ", Token(case.height, 0, CALCULATION), " above the bottom edge",
     )  # fmt: skip
     design = design_action(result, case)
     if design is None:

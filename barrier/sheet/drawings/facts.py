@@ -16,7 +16,7 @@ from barrier.links.handed_on import ForceTable
 from barrier.links.panel_solution import PanelSolution
 from barrier.links.piece_forces import PieceForces
 from barrier.load_path import Walked
-from barrier.sheet.numbers import FRONT, figure_of, unit_text
+from barrier.sheet.numbers import CALCULATION, FRONT, figure_of, unit_text
 from barrier.tables import Tables
 from barrier.units import shown_unit
 from barrier.value import Numerical, Value
@@ -136,28 +136,32 @@ class Say:
 
     style: str
 
-    def __call__(self, value: Value, station: int = 0, digits: int = FRONT) -> str:
-        """A value with its unit."""
-        return figure_of(value, station, self.style, digits).text
+    def __call__(self, value: Value, station: int = 0, digits: int = 0) -> str:
+        """A value with its unit; lengths are dimensions to be measured after, forces and stresses something to talk about."""
+        return figure_of(value, station, self.style, digits or _digits(value.kind)).text
 
-    def bare(self, value: Value, station: int = 0, digits: int = FRONT) -> str:
+    def bare(self, value: Value, station: int = 0, digits: int = 0) -> str:
         """A value without its unit; lengths stand so in a drawing that says their unit once."""
         unit = shown_unit(value.kind, self.style) if value.kind == "length" else None
-        return figure_of(value, station, self.style, digits, unit).number
+        return figure_of(value, station, self.style, digits or _digits(value.kind), unit).number
 
-    def of(self, x: float, kind: str, digits: int = FRONT) -> str:
+    def of(self, x: float, kind: str, digits: int = 0) -> str:
         """A number that was computed for the picture, with its unit."""
         return self(Value(float(x), kind, DRAWN), 0, digits)
 
     def length(self, mm: float) -> str:
         """A length read off the drawing, without its unit."""
-        return self.bare(Value(round(float(mm), 6), "length", DRAWN), 0, 4)
+        return self.bare(Value(round(float(mm), 6), "length", DRAWN))
 
     @property
     def unit_word(self) -> str:
         """The unit of lengths, in a word."""
         unit = unit_text(shown_unit("length", self.style))
         return "inches" if unit == "in" else unit
+
+
+def _digits(kind: str) -> int:
+    return CALCULATION if kind == "length" else FRONT
 
 
 def ident(text: str) -> str:

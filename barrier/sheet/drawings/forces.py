@@ -101,11 +101,12 @@ def chain(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
         Stage(f"Clamp and mount {name}", (f"moment {M}, push {F}, at the underside of the base plate",), clamp, "turns over")
     )
     plate = worst_of(walked, ("base_plate",), name)
-    stages.append(Stage("Base plate", _plate_lines(forces, corner, say), plate, "pulls its screws, presses on the wood"))
+    turned = worst_of(walked, ("base_plate.rotation",), name)
+    stages.append(Stage("Base plate", _plate_lines(forces, turned, say), plate, "pulls its screws, presses on the wood"))
     screws = worst_of(walked, ("screws",), name)
     stages.append(Stage("Screws", _screw_lines(forces, corner, say), screws))
     bearing = worst_of(walked, ("bearing",), name)
-    stages.append(Stage("Bearing on the wood", _bearing_lines(corner, say), bearing))
+    stages.append(Stage("Bearing on the wood", _bearing_lines(worst_of(walked, ("bearing.mean",), name), say), bearing))
     stages.extend(_below(walked, forces, say))
     return stages
 
@@ -124,13 +125,13 @@ def _hand(walked: Walked, forces: MountForces, say: Say) -> Stage:
     return Stage("Hand", lines, None)
 
 
-def _plate_lines(forces: MountForces, corner: Corner | None, say: Say) -> tuple[str, ...]:
-    if corner is None:
-        loose = loose_corner(forces)
-        return (f"no equilibrium {loose.sign}: {loose.contact.reason}" if loose is not None else "nothing could be solved",)
-    return (
-        f"pushed {corner.sign}, {corner.bed} bed, {corner.screws} screws: turns {say.of(abs(corner.contact.rotation), 'angle')}",
-    )
+def _plate_lines(forces: MountForces, turned: Check | None, say: Say) -> tuple[str, ...]:
+    loose = loose_corner(forces)
+    if loose is not None:
+        return (f"no equilibrium {loose.sign}: {loose.contact.reason}",)
+    if turned is None or turned.demand is None:
+        return ("nothing could be solved",)
+    return (f"pushed {turned.where}: turns {say(turned.demand, turned.station)}",)
 
 
 def _screw_lines(forces: MountForces, corner: Corner | None, say: Say) -> tuple[str, ...]:
@@ -142,11 +143,10 @@ def _screw_lines(forces: MountForces, corner: Corner | None, say: Say) -> tuple[
     return (f"pull: {named or 'none'}; together {total}",)
 
 
-def _bearing_lines(corner: Corner | None, say: Say) -> tuple[str, ...]:
-    if corner is None:
-        return ("nothing that bears balances it",)
-    push = sum(corner.contact.zone_force.values())
-    return (f"pressed with {say.of(push, 'force')}, at most {say.of(corner.contact.p_max, 'stress')}",)
+def _bearing_lines(mean: Check | None, say: Say) -> tuple[str, ...]:
+    if mean is None or mean.demand is None or mean.demand.kind != "stress":
+        return ("no pressure can be given",)
+    return (f"pressed with {say(mean.demand, mean.station)} in the mean, over what bears",)
 
 
 def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:

@@ -1,0 +1,80 @@
+"""What governs, followed back to the load: every step behind the governing check on one page, each a line.
+
+The calculation puts inputs before use and serves every check; a reviewer who has ten minutes wants the one chain that
+decides, from its end. The lines are the items of the calculation under their own numbers, printed from the same tokens.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barrier.load_path import Result
+from barrier.sheet.blocks import Block, Formula, Heading, Inline, Line, Paragraph, Ref, Sym, Table
+from barrier.sheet.calculation import Calculation, values_of
+from barrier.sheet.ledger import Item
+from barrier.value import Numerical, Step
+
+HEAD = ("no.", "what", "result", "from")
+
+
+def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
+    """The chain of the governing check; nothing where no check governs or it compares two given figures."""
+    check = result.governing
+    if check is None:
+        return
+    ledger = calculation.ledger
+    compared = values_of(check) if check.utilisation is None else (check.utilisation,)
+    roots = [ledger.add(v, check.station) for v in compared]
+    rows = tuple(_row(item) for item in followed_back(roots) if isinstance(item.origin, (Step, Numerical)))
+    if not rows:
+        return
+    yield Heading(1, ("What governs, followed back to the load",))
+    yield Paragraph((
+        "Begin at the top: each line names the lines below it that it was made of, down to entries of the job (J) and lines of "
+        "tables (T). N is the result of a numerical method; an answer by hand stands beside it where there is one. All of them "
+        "stand in full in the calculation under the same number.",
+    ))  # fmt: skip
+    yield Table(HEAD, rows, "llrl")
+
+
+def followed_back(roots: list[Item]) -> list[Item]:
+    """The roots and all they were made of, each before its parts, the first part's own parts first."""
+    order: list[Item] = []
+    seen: set[str] = set()
+
+    def visit(item: Item) -> None:
+        if item.label in seen:
+            return
+        seen.add(item.label)
+        for part in reversed(_parts(item)):
+            visit(part)
+        order.append(item)
+
+    for root in reversed(roots):  # backwards through all, so that turned round every item stands before its parts
+        visit(root)
+    return order[::-1]
+
+
+def _parts(item: Item) -> list[Item]:
+    return [*item.inputs.values(), *((item.hand,) if item.hand is not None else ())]
+
+
+def _row(item: Item) -> tuple[Line, ...]:
+    origin = item.origin
+    result: Line = (item.token(),)
+    if isinstance(origin, Step):
+        title = origin.equation.title
+        what: Line = (Formula(origin.equation), *((f", {title}",) if title else ()))
+    else:
+        assert isinstance(origin, Numerical)
+        what = ((Sym(item.value.symbol), ", ") if item.value.symbol else ()) + (origin.title,)
+        if item.hand is not None:
+            what = (*what, "; by hand ", item.hand.token(), " ", Ref(item.hand.label))
+    return (Ref(item.label),), what, result, _made_of(item)
+
+
+def _made_of(item: Item) -> Line:
+    line: list[Inline] = []
+    for label in dict.fromkeys(part.label for part in item.inputs.values()):
+        line += [" ", Ref(label)] if line else [Ref(label)]
+    return tuple(line)
