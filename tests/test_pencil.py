@@ -18,6 +18,7 @@ import pytest
 from conftest import EXAMPLES, job_named, result_of
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from two_dimensions import one_line
 
 from barrier import sheet
 from barrier.equation import Equation, Symbol, symbols
@@ -75,11 +76,18 @@ def items_of(text: str) -> list[Item]:
         if re.match(r"(?:[JTN]\d+|\[\d+\])(?: |$)", line):
             found.append([line])
             inside = True
-        elif inside and line.startswith(" " * 6):
+        elif inside and (line.startswith(" " * 6) or not line):
             found[-1].append(line)
         else:
             inside = False
-    return [read(lines) for lines in found]
+    return [read(trimmed(lines)) for lines in found]
+
+
+def trimmed(lines: list[str]) -> list[str]:
+    """Without the blank lines at the end."""
+    while not lines[-1]:
+        lines = lines[:-1]
+    return lines
 
 
 def read(lines: list[str]) -> Item:
@@ -100,19 +108,48 @@ def read(lines: list[str]) -> Item:
         stated = [m for line in lines if (m := re.match(rf"(?: {{6}}|N\d+ +)\S+ += ({QUANTITY.pattern})(?:,|$)", line))]
         item.values = [stated[0][1]] if stated else []
         return item
-    equals = [(i, len(m[1])) for i, line in enumerate(lines) if (m := re.match(r"( {7,})= ", line))]
-    column = equals[0][1]
-    first = max(i for i in range(equals[0][0]) if lines[i][column : column + 2] == "= " and lines[i][6] != " ")
-    parts: list[str] = []
-    for line in lines[first:]:
-        if line[column : column + 2] == "= " and (line.startswith(" " * column) or not parts):
-            parts.append(line[column + 2 :].strip())
-        elif line.startswith(" " * (column + 2)):
-            parts[-1] += " " + line.strip()
-        else:
-            break
+    parts = [part.strip() for line in equation_of(lines) for part in line.split(" = ")]
     item.symbolic, item.numeric, *item.values = parts
     return item
+
+
+def equation_of(lines: list[str]) -> list[str]:
+    """The lines of an equation behind its first equals sign, each in one dimension.
+
+    Everything in the column of the equals signs and to the right of it belongs to the equation; a line that has an equals
+    sign there is a base line, and what stands over it and under it up to the next blank line or base line is its own.
+    """
+    first, column = next((i, len(m[1])) for i, line in enumerate(lines) if (m := re.match(r"( {6}\S+ )= ", line)) is not None)
+    begin, end = first, first + 1
+    while begin > 1 and lines[begin - 1].startswith(" " * (column + 2)):
+        begin -= 1
+    while end < len(lines) and (not lines[end].strip() or lines[end].startswith(" " * column)):
+        end += 1
+    area = [line[column:] for line in lines[begin:end]]
+    bases = [i for i, line in enumerate(area) if line.startswith("= ")]
+    found = []
+    for n, base in enumerate(bases):
+        low = base
+        while low > 0 and area[low - 1].strip() and low - 1 not in bases and (not n or low - 1 > bases[n - 1]):
+            low -= 1
+        high = base + 1
+        while high < len(area) and area[high].strip() and high not in bases:
+            high += 1
+        if n and low - 1 == bases[n - 1]:  # lines between two base lines: over the second, or under the first, never both
+            low = base if is_tall(area[bases[n - 1]]) or not is_tall(area[base]) else low
+        if high in bases and not is_tall(area[base]) and is_tall(area[high]):
+            high = base + 1
+        rows = [row[2:] for row in area[low:high]]
+        if is_tall(rows[base - low]):
+            found.append(one_line(rows, base - low))
+        else:
+            found.append(" ".join(one_line([row], 0) for row in rows))
+    return found
+
+
+def is_tall(base_line: str) -> bool:
+    """Whether anything stands over or under a base line."""
+    return any(sign in base_line for sign in "─⎛⎜⎝⎢")
 
 
 # ---------------------------------------------------------------- reckoning with it
@@ -399,7 +436,7 @@ def test_an_empirical_equation_prints_bare_numbers_and_both_units() -> None:
     text = sheet.text(synthetic(Shown("F", F), Shown("W", W)))
     assert check_sheet(text) == 2
     assert "numbers in mm" in text and "in its range: h_e < h" in text
-    assert re.search(r"= 12 \d{3} N\n +=( 12\.\d\d kN)", text) and "lbf/in" in text
+    assert re.search(r"= 12 \d{3} N\s+= 12\.\d\d kN", text) and "lbf/in" in text
 
 
 def test_what_is_outside_its_range_says_so_where_it_is_printed() -> None:

@@ -132,7 +132,7 @@ NUMBER = re.compile(r"(?<![\w.])\d+(?: \d{3}(?!\d))*(?:\.\d+)?(?![\d.]*\w)")
 
 def figures_of(text: str) -> set[str]:
     """Numbers that stand on their own; an exponent is raised on the page and copied without a gap before it."""
-    return set(NUMBER.findall(re.sub(r"\^\S+", "", text)))
+    return set(NUMBER.findall(re.sub(r"(?:\^|⎞)\S+", "", text)))
 
 
 @pytest.mark.parametrize("name", NAMES)

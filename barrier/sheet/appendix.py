@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from barrier.job.spoken import spoken
 from barrier.load_path import Result
 from barrier.result import Ending
+from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Blank, Block, Bullets, Heading, Line, Paragraph, Table
 from barrier.sheet.calculation import Calculation
 from barrier.sheet.front import assumption
-from barrier.sheet.ledger import is_model
+from barrier.sheet.ledger import Item, is_model
+from barrier.sheet.numbers import residual_text
 from barrier.sheet.origins import assumptions
-from barrier.sheet.plain import residual_text
 from barrier.sheet.source import fingerprints
 from barrier.value import Cell, Numerical
 
@@ -40,8 +42,9 @@ def questions(result: Result) -> Iterator[Block]:
     yield Heading(1, ("Questions to take along",))
     unknown = result.job.unknowns()
     missing = [c for c in result.sound.checks if c.ending is Ending.NOT_CHECKED]
-    own: list[Line] = [(f"{e.path} is {e.text}: {e.reason}",) for e in unknown]
-    own += [(f"{c.title} is not checked: {c.reason}",) for c in missing]
+    own: list[Line] = [(f"{spoken(e.path)} is {e.text}: {e.reason}",) for e in unknown]
+    same = alike(result.sound)
+    own += [(f"{same.title(c)} is not checked: {c.reason}",) for c in missing if same.repeats(c) is None]
     if own:
         yield Paragraph(("This job does not know:",))
         yield Bullets(tuple(own))
@@ -64,7 +67,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield Heading(1, ("Appendix",))
     yield Heading(2, ("All assumptions",))
     found = assumptions(result)
-    yield Bullets(tuple(assumption(e, 0, result.job.units) for e in found)) if found else Paragraph(("None.",))
+    yield Bullets(tuple((f"{e.path}: ", *assumption(e, 0, result.job.units)) for e in found)) if found else Paragraph(("None.",))
     yield Heading(2, ("Entries of the job that this version does not use",))
     unread = result.job.unread()
     if unread:
@@ -76,7 +79,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
 
 
 def _residuals(calculation: Calculation) -> Iterator[Block]:
-    items = [i for i in calculation.ledger.items if is_model(i)]
+    items = [i for i in calculation.ledger.items if is_model(i) and _closed(i)]
     if not items:
         return
     yield Heading(2, ("How well the numerical methods closed",))
@@ -89,6 +92,11 @@ def _residuals(calculation: Calculation) -> Iterator[Block]:
         rows.append(((item.label,), (origin.title,), (item.token(),), (closed,), hand))
     yield Paragraph(("Where each was looked for stands with its number in the calculation.",))
     yield Table(("", "what", "result", "relative residual", "by hand"), tuple(rows), "llrlr")
+
+
+def _closed(item: Item) -> bool:
+    """Whether there is something to say of how a numerical result closed, or of an answer by hand beside it."""
+    return item.hand is not None or (isinstance(item.origin, Numerical) and item.origin.residual is not None)
 
 
 def _tables(result: Result, calculation: Calculation) -> Iterator[Block]:

@@ -154,7 +154,9 @@ class StepBlock:
 class NumericalBlock:
     """The result of a numerical method, with its residual and the hand value that stands beside it.
 
-    ``read_off`` marks what was only counted or measured: no method to speak of, and no residual.
+    ``read_off`` marks what was only counted or measured: no method to speak of, and no residual. ``like`` is the number of
+    an earlier one of the same kind, whose other inputs this one shares: ``inputs`` then are those that differ, and ``method``
+    is empty where it is the same as there.
     """
 
     label: str
@@ -168,6 +170,7 @@ class NumericalBlock:
     inputs: Mapping[str, Given] | None = None
     hand: Given | None = None
     read_off: bool = False
+    like: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import barrier
+from barrier.job.spoken import spoken
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Finding, LinkResult, Standing, governing
 from barrier.sheet import caution, forces, next_steps, short, trail
@@ -49,12 +50,12 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield caution.first(result.job.units)
     yield from next_steps.blocks(result)
     yield from short.blocks(result, calculation)
-    yield from trail.blocks(result, calculation)
     yield from _what_was_checked(result)
     yield from _assumptions(result)
     yield from _remembered(result)
     yield from _links(result)
     yield from _question(result)
+    yield from trail.blocks(result, calculation)
     yield from _findings(result)
     yield from forces.blocks(result)
     yield from _situations(result)
@@ -122,33 +123,36 @@ def _question(result: Result) -> Iterator[Block]:
     yield Paragraph((_main_question(check),))
     of = leaves_of(result, check)
     items: list[Line] = []
-    for e in of.equations_of("memory"):
-        items.append((f"Is this right? {e.title or shown_name(e.result.name)}: {e.source} is from memory.",))
-    for v in of.cells_of("memory"):
-        assert isinstance(v.origin, Cell)
-        items.append(
-            (
-                f"Is this right? {_place(v.origin)} = ",
-                Token(v, 0, 4),
-                f" ({v.origin.source}) is from memory.",
-            )
-        )
-    for v in of.entries:
-        if isinstance(v.origin, JobEntry) and v.origin.defaulted:
-            items.append(
-                (f'May it be assumed that {v.origin.path} = "{in_style(v.origin.text, result.job.units)}"? ({v.origin.reason})',)
-            )
+    missing = short.ending_as(result.sound, Ending.NOT_CHECKED)
+    if missing:
+        items.append((f"Could one of these govern instead? Not checked: {short.titles(result.sound, missing)}.",))
+    remembered = _from_memory(of)
+    if remembered:
+        items.append(("It rests on these from memory; are they right? ", *remembered))
+    assumed = [v.origin for v in of.entries if isinstance(v.origin, JobEntry) and v.origin.defaulted]
+    if assumed:
+        told = "; ".join(f"{spoken(e.path)} = {in_style(e.text, result.job.units)} ({e.reason})" for e in assumed)
+        items.append((f"It rests on these assumptions; may they stand? {told}.",))
     if of.closed:
         items.append((
             "Its action comes out of a numerical model that names no figures of its own; whatever went into that model "
             f"(stiffness of pads, bed and screws) is not asked here: {'; '.join(of.closed)}.",
         ))  # fmt: skip
-    missing = short.ending_as(result.sound, Ending.NOT_CHECKED)
-    if missing:
-        items.append((f"Could one of these govern instead? Not checked: {short.titles(result.sound, missing)}.",))
     if not items:
         items.append(("No figure of this check is from memory and none was assumed: is the model itself the right one here?",))
     yield Bullets(tuple(items))
+
+
+def _from_memory(of: Origins) -> Line:
+    """Remembered figures and equations in a row."""
+    line: list[Inline] = []
+    for v in of.cells_of("memory"):
+        assert isinstance(v.origin, Cell)
+        name: Inline = Sym(v.symbol) if v.symbol else _place(v.origin)
+        line += ["; " if line else "", name, " = ", Token(v, 0, 4), f" ({v.origin.source})"]
+    for e in of.equations_of("memory"):
+        line += ["; " if line else "", f"equation of {e.title or shown_name(e.result.name)} ({e.source})"]
+    return (*line, ".") if line else ()
 
 
 def _main_question(check: Check) -> str:
@@ -191,7 +195,7 @@ def assumption(entry: JobEntry, more: int = 0, style: str = "metric") -> Line:
     """An assumption in words, in the units of the sheet; ``more`` counts others just like it."""
     text = f'"{in_style(entry.text, style)}"' if entry.text else "left empty"
     others = f" (and {more} like it)" if more else ""
-    return (f"{entry.path}{others} = {text}: {entry.reason}",)
+    return (f"{spoken(entry.path)}{others} = {text}: {entry.reason}",)
 
 
 def _remembered(result: Result) -> Iterator[Block]:

@@ -1,4 +1,4 @@
-"""Blocks as elements of a page. Nothing of the job gets in but as text; every number says what it is worth."""
+"""Blocks as elements of a page. Nothing of the job gets in but as text; every number is marked as one."""
 
 from __future__ import annotations
 
@@ -32,9 +32,8 @@ from barrier.sheet.blocks import (
 )  # fmt: skip
 from barrier.sheet.drawings.svg import PAINT
 from barrier.sheet.equations import shown_name, symbolic
-from barrier.sheet.layout import Box, Number, pieces, symbols
-from barrier.sheet.numbers import NBSP, ending_text, seven, utilisation_text
-from barrier.sheet.plain import residual_text
+from barrier.sheet.layout import Box, Number, ems, pieces, symbols
+from barrier.sheet.numbers import NBSP, ending_text, utilisation_text
 from barrier.sheet.plain_words import printable
 from barrier.sheet.typeset import Typeset
 
@@ -42,6 +41,7 @@ LOUD = re.compile(r"\b(EXCEEDS|NOT CHECKED)\b")
 CLASS = {"EXCEEDS": "exceeds", "NOT CHECKED": "unknown", "within": "within"}
 STROKE = 80.0  # percent of a bar's length at which the stroke of 1.00 stands
 DRAWN_ANYWAY = ("bars",)  # pictures of what the blocks of this page draw themselves
+NARROW = 9.0  # em: an equation that fits on any screen, large print included, needs no box of its own to scroll in
 WIDE, MANY = 4, 7  # columns from which a table is wider than a phone, and wider still
 
 
@@ -114,8 +114,7 @@ class Blocks:
                 return loud(part)
 
     def _token(self, token: Token) -> str:
-        shown = typeset.figure(token, self.style).text
-        return f"<data class=n value={mathml.short(typeset.worth(token))}>{escape(shown)}</data>"
+        return f"<span class=n>{escape(typeset.figure(token, self.style).text)}</span>"
 
     def _ref(self, label: str) -> str:
         shown = shown_label(label)
@@ -168,7 +167,7 @@ class Blocks:
         return f'<div class={cls} role={role} tabindex=0 aria-label="{escape(name)}">{body}</div>'
 
     def _table(self, t: Table) -> str:
-        sides = ["" if a == "l" else ' class="r"' for a in t.align]
+        sides = ["" if a == "l" else " class=r" for a in t.align]
         head = "".join(f'<th scope="col"{side}>{words(h)}</th>' for h, side in zip(t.head, sides, strict=True))
         rows = []
         for row in t.rows:
@@ -192,27 +191,25 @@ class Blocks:
         said = " (information)" if information and "information" not in row.title else ""
         mark = '<strong class="mark">► GOVERNS </strong>' if row.governs else '<span class="mark">i </span>' if information else ""
         eta = utilisation_text(check)
-        if check.eta is not None:
-            eta = f"<data class=u value={mathml.short(seven(check.eta))}>{eta}</data>"
         note = "; ".join(w for w in (check.where, check.reason) if w)
         return (
-            f'<li class="{" ".join(classes)}"><div class="name">{mark}{words(row.title + said)}</div>'
-            f'<div class="eta">{eta}</div><div class="ending">{ending}</div>{drawn_bar(check)}'
-            f'<div class="note"><code>{words(check.id)}</code>{" · " if note else ""}{words(note)}</div></li>'
+            f'<li class="{" ".join(classes)}"><div class=name>{mark}{words(row.title + said)}</div>'
+            f"<div class=eta>{eta}</div><div class=ending>{ending}</div>{drawn_bar(check)}"
+            f"<div class=note><code>{words(check.id)}</code>{' · ' if note else ''}{words(note)}</div></li>"
         )
 
     # ---------------------------------------------------------------- the calculation
     def _equals(self, name: str, typesets: Sequence[Typeset], label: str) -> str:
         """Lines of ``name = ...`` with the equals signs under one another; the box scrolls where a line is too long."""
-        rows = []
-        for i, line in enumerate(typesets):
-            head = mathml.math(mathml.symbol(name), shown_name(name)) if i == 0 else ""
+        rows = [f"<div>{variable(name)}</div>"]
+        for line in typesets:
             if isinstance(line.box, Number):
-                value = f" value={mathml.short(line.box.value)}" if line.box.value is not None else ""
-                body = f"<i>=</i><data class=n{value}>{escape(line.words)}</data>"
+                body = f"<i>=</i><span class=n>{escape(line.words)}</span>"
             else:
                 body = self._chunks(line.box, EQUALS, f"= {line.words}")
-            rows.append(f"<div>{head}</div><div>{body}</div>")
+            rows.append(f"<div>{body}</div>")
+        if all(ems(line.box) < NARROW for line in typesets):
+            return f"<div class=eq>{''.join(rows)}</div>"
         return self._scroll("".join(rows), f"Equation {shown_label(label)}", "eq", "group")
 
     def _head(self, label: str, title: str, source: str) -> str:
@@ -236,29 +233,33 @@ class Blocks:
             f'<p class="loud"><strong class="mark">!!</strong> outside its range: {words(text)} does not hold</p>'
             for text in typeset.broken(step)
         )
-        return f'<div class="step" id="{anchor(step.label)}">{"".join(parts)}<div class="notes">{body}</div></div>'
+        return f"<div class=step id={anchor(step.label)}>{''.join(parts)}<div class=notes>{body}</div></div>"
 
     def _numerical(self, n: NumericalBlock) -> str:
         line = typeset.result(n.result, self.style)
         head = self._head(n.label, n.title, n.source)
         equals = self._equals(n.symbol or "x", (line,), n.label)
-        residual = f"; relative residual {residual_text(n.residual)}" if n.residual is not None and not n.read_off else ""
         notes = [f"at {words(n.where)}"] if n.where else []
-        if n.inputs:
-            notes.append(self._with(dict(n.inputs)))
-        notes.append(f"by {words(n.method)}{residual}")
+        if made_of := self._made_of(n):
+            notes.append(made_of)
+        if how := typeset.method_words(n):
+            notes.append(words(how))
         if n.hand is not None:
             notes.append(f"beside it by hand: {self._token(n.hand.token)} from {self._ref(n.hand.ref)}")
         body = "".join(f"<p>{note}</p>" for note in notes)
-        return f'<div class="step" id="{anchor(n.label)}">{head}{equals}<div class="notes">{body}</div></div>'
+        return f"<div class=step id={anchor(n.label)}>{head}{equals}<div class=notes>{body}</div></div>"
+
+    def _made_of(self, n: NumericalBlock) -> str:
+        rest = f"{typeset.like_words(n)} {self._ref(n.like)}" if n.like else ""
+        return ", ".join(p for p in (self._with(dict(n.inputs or {})), rest) if p)
 
     def _item(self, item: ItemBlock) -> str:
         name = f"{variable(item.symbol)} = " if item.symbol else ""
-        detail = f'<div class="detail">{words(item.detail)}</div>' if item.detail else ""
+        detail = f"<div class=detail>{words(item.detail)}</div>" if item.detail else ""
         return (
-            f'<li id="{anchor(item.label)}"><b>{shown_label(item.label)}</b>'
-            f'<div class="value">{name}{self._token(item.token)}</div>'
-            f'<div class="place">{words(item.place)}{detail}</div></li>'
+            f"<li id={anchor(item.label)}><b>{shown_label(item.label)}</b>"
+            f"<div class=value>{name}{self._token(item.token)}</div>"
+            f"<div class=place>{words(item.place)}{detail}</div></li>"
         )
 
 

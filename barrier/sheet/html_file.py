@@ -49,7 +49,9 @@ def in_a_frame(content: Content, title: str, until: str = "") -> str:
 def _style() -> str:
     room = files("barrier.sheet")
     font = base64.b64encode((room / "fonts" / "sheet_math.woff2").read_bytes()).decode("ascii")
-    return (room / "page.css").read_text(encoding="utf-8").replace("FONT_DATA", font).replace("/* PAINTS */\n", paints())
+    style = (room / "page.css").read_text(encoding="utf-8").replace("/* PAINTS */\n", paints())
+    lines = "\n".join(line.strip() for line in style.splitlines() if line.strip())
+    return lines.replace("FONT_DATA", font) + "\n"
 
 
 def _body(content: Content, title: str) -> Iterator[str]:
@@ -101,12 +103,13 @@ def _part(run: Sequence[Block], blocks: Blocks, names: _Names) -> str:
             depth = min(block.level + 1, depth + 1)
             text = blocks.line(block.line)
             plain = printable("".join(p for p in block.line if isinstance(p, str)))
-            anchor = names.of(plain)
-            if block.level == 1:
-                names.parts.append((anchor, words(plain)))
-                name = anchor
             blocks.section = plain
-            out.append(f'<h{depth} id="{anchor}">{text}</h{depth}>')
+            if block.level == 1:
+                name = names.of(plain)
+                names.parts.append((name, words(plain)))
+                out.append(f'<h{depth} id="{name}">{text}</h{depth}>')
+            else:
+                out.append(f"<h{depth}>{text}</h{depth}>")
             continue
         if isinstance(block, ItemBlock) and not listed:
             out.append('<ul class="items">')

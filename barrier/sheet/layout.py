@@ -24,11 +24,11 @@ class Symbol:
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A printed number with its unit as printed, and its value with seven digits in base units (None for a coefficient)."""
+    """A printed number with its unit as printed; ``coefficient`` is one of the equation itself."""
 
     number: str
     unit: str = ""
-    value: float | None = None
+    coefficient: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,12 +97,12 @@ def symbols(node: Node) -> Box:
     return laid_out(node, lambda name: (Symbol(name), ATOM))[0]
 
 
-def number(text: str, unit: str = "", value: float | None = None) -> Held:
+def number(text: str, unit: str = "") -> Held:
     """A printed number and how tightly it holds together: a negative one and one with a unit less than a bare one."""
     binding = SIGNED if text.startswith(MINUS) else ATOM
     if binding == ATOM and unit:
         binding = COMPOUND if set(unit) & {"/", NBSP, " "} else UNITED
-    return Number(text, unit, value), binding
+    return Number(text, unit), binding
 
 
 def laid_out(node: Node, leaf: Callable[[str], Held]) -> Held:
@@ -116,7 +116,7 @@ def laid_out(node: Node, leaf: Callable[[str], Held]) -> Held:
         case Num("pi"):
             return Symbol("π"), ATOM
         case Num(text):
-            return Number(text), ATOM
+            return Number(text, coefficient=True), ATOM
         case Name(name):
             return leaf(name)
         case Neg(arg):

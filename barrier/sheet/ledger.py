@@ -21,6 +21,7 @@ PENCIL = 0.002  # relative; a step whose printed numbers miss by more gets more 
 MOST_DIGITS = 9  # beyond this more digits are no help
 READ_OFF = ("counted", "read off the geometry")  # methods that are no solution of anything
 GIVEN = JobEntry("", "")
+MANY, FEW = 4, 2  # inputs that must be shared, and that may differ, where one numerical result refers to another's
 
 
 @dataclass(eq=False)
@@ -143,7 +144,7 @@ class Ledger:
         if isinstance(origin, Step):
             return self._step(item, origin)
         if isinstance(origin, Numerical):
-            return _numerical(item, origin)
+            return self._numerical(item, origin)
         if isinstance(origin, Cell):
             return _cell(item, origin, self.style)
         assert isinstance(origin, JobEntry)
@@ -166,6 +167,34 @@ class Ledger:
             tuple(dict.fromkeys(u for u in units.values() if u)) if is_bound(equation) else (),
             outside,
         )
+
+    def _numerical(self, item: Item, origin: Numerical) -> NumericalBlock:
+        hand = Given(item.hand.token(), item.hand.label) if item.hand is not None else None
+        like = self._like(item)
+        shared = _named(like) if like is not None else set()
+        same_method = like is not None and isinstance(like.origin, Numerical) and like.origin.method == origin.method
+        method = "" if same_method else origin.method
+        inputs = {name: Given(i.token(), i.label) for name, i in item.inputs.items() if (name, i.label) not in shared}
+        return NumericalBlock(
+            item.label, origin.title, item.value.symbol, item.token(), method, origin.source,
+            where(item.value, item.station), origin.residual, inputs, hand, origin.method in READ_OFF,
+            like.label if like is not None else "",
+        )  # fmt: skip
+
+    def _like(self, item: Item) -> Item | None:
+        """The first item of the same inputs by name that shares most of them with this one, if there is one before it."""
+        own = _named(item)
+        for other in self.items:
+            if other is item:
+                return None
+            same_names = isinstance(other.origin, Numerical) and other.inputs.keys() == item.inputs.keys()
+            if same_names and len(_named(other) & own) >= max(MANY, len(own) - FEW):
+                return other
+        return None
+
+
+def _named(item: Item) -> set[tuple[str, str]]:
+    return {(name, i.label) for name, i in item.inputs.items()}
 
 
 def bound_units(equation: Equation) -> Mapping[str, str]:
@@ -190,15 +219,6 @@ def where(value: Value, station: int) -> str:
     if not labels:
         return ""
     return labels[station] if len(labels) > 1 else labels[0]
-
-
-def _numerical(item: Item, origin: Numerical) -> NumericalBlock:
-    hand = Given(item.hand.token(), item.hand.label) if item.hand is not None else None
-    inputs = {name: Given(i.token(), i.label) for name, i in item.inputs.items()}
-    return NumericalBlock(
-        item.label, origin.title, item.value.symbol, item.token(), origin.method, origin.source,
-        where(item.value, item.station), origin.residual, inputs, hand, origin.method in READ_OFF,
-    )  # fmt: skip
 
 
 def _cell(item: Item, cell: Cell, style: str) -> ItemBlock:

@@ -37,7 +37,7 @@ from barrier.sheet.blocks import (
 )  # fmt: skip
 from barrier.sheet.layout import symbols
 from barrier.sheet.numbers import NBSP, ending_text, utilisation_text
-from barrier.sheet.plain import bar, residual_text
+from barrier.sheet.plain import bar
 from barrier.sheet.plain_words import printable
 from barrier.sheet.typeset import Typeset
 
@@ -215,10 +215,11 @@ class _Markdown:
         yield ""
         yield from self._equals(n.symbol or "x", (typeset.result(n.result, self.style),))
         notes = [f"at {words(n.where)}"] if n.where else []
-        if n.inputs:
-            notes.append(self._with(dict(n.inputs)))
-        residual = f"; relative residual {residual_text(n.residual)}" if n.residual is not None and not n.read_off else ""
-        notes.append(f"by {words(n.method)}{residual}")
+        rest = f"{typeset.like_words(n)} {self._inline(Ref(n.like))}" if n.like else ""
+        if made_of := ", ".join(p for p in (self._with(dict(n.inputs or {})), rest) if p):
+            notes.append(made_of)
+        if how := typeset.method_words(n):
+            notes.append(words(how))
         if n.hand is not None:
             notes.append(f"beside it by hand: {self._inline(n.hand.token)} from {self._inline(Ref(n.hand.ref))}")
         yield ""

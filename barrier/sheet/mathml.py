@@ -28,21 +28,14 @@ def symbol(name: str) -> str:
     return f"<msub>{letter}<mtext>{escape(index)}</mtext></msub>" if index else letter
 
 
-def number(text: str, unit: str = "", value: float | None = None) -> str:
-    """A number as printed; its value in base units stands beside it for whoever reads the page by program."""
-    shown = f"<mn>{escape(text)}</mn>" + (f"<mtext>{NBSP}{escape(unit)}</mtext>" if unit else "")
-    if value is None:
-        return shown
-    return f"<mrow class=n data-value={short(value)}>{shown}</mrow>"
+def number(text: str, unit: str = "", coefficient: bool = False) -> str:
+    """A number as printed; one of the sheet is marked, a coefficient of the equation is not.
 
-
-def short(value: float) -> str:
-    """A value in base units as an attribute: seven digits at most, no needless point.
-
-    >>> short(200.0), short(1.346154)
-    ('200', '1.346154')
+    >>> number("0.75", "kN").replace("\\N{NO-BREAK SPACE}", " "), number("6", coefficient=True)
+    ('<mn class=n>0.75</mn><mtext> kN</mtext>', '<mn>6</mn>')
     """
-    return repr(value).removesuffix(".0")
+    mark = "" if coefficient else " class=n"
+    return f"<mn{mark}>{escape(text)}</mn>" + (f"<mtext>{NBSP}{escape(unit)}</mtext>" if unit else "")
 
 
 def mathml(box: Box) -> str:
@@ -56,11 +49,12 @@ def mathml(box: Box) -> str:
     match box:
         case Symbol(name):
             return symbol(name)
-        case Number(text, unit, value):
-            return number(text, unit, value)
+        case Number(text, unit, coefficient):
+            return number(text, unit, coefficient)
         case Sign(text, leading):
-            form = "prefix" if leading else "infix" if text in ("+", MINUS) else ""  # what the browser takes by itself is left out
-            return f"<mo{f' form={form}' if form else ''}>{escape(text)}</mo>"
+            return f"<mo{' form=prefix' if leading else ''}>{escape(text)}</mo>"
+        case Row((Sign(text, False), *rest)) if text in ("+", MINUS):  # at the head of a line a browser would take it for a prefix
+            return f"<mo form=infix>{escape(text)}</mo>{''.join(mathml(p) for p in rest)}"
         case Row(parts):
             return "".join(mathml(p) for p in parts)
         case Fraction(over, under):
@@ -78,8 +72,8 @@ def mathml(box: Box) -> str:
 def _one(box: Box) -> str:
     """A box as exactly one element."""
     inner = mathml(box)
-    single = isinstance(box, Symbol | Fraction | Root | Power | Fenced) or (isinstance(box, Number) and box.value is not None)
-    return inner if single or (isinstance(box, Number) and not box.unit) else f"<mrow>{inner}</mrow>"
+    single = isinstance(box, Symbol | Fraction | Root | Power | Fenced) or (isinstance(box, Number) and not box.unit)
+    return inner if single else f"<mrow>{inner}</mrow>"
 
 
 def _function(box: Function) -> str:

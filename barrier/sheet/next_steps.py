@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from barrier.job.spoken import spoken
 from barrier.load_path import Result
 from barrier.result import Check, Ending
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
@@ -50,7 +51,7 @@ def blocks(result: Result) -> Iterator[Block]:
     other = [c for c in missing if not c.id.startswith("clamp.rating") and c.id != "actions.wind"]
     if other:
         items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {titles(result.sound, other)}.",))
-    unknown = [f"{e.path} ({e.reason})" if e.reason else e.path for e in result.job.unknowns()]
+    unknown = [f"{spoken(e.path)} ({e.reason})" if e.reason else spoken(e.path) for e in result.job.unknowns()]
     if unknown:
         items.append((f"Measure or ask what the job calls unknown: {'; '.join(unknown)}.",))
     items.append((LOOK_BLOCKING if result.job.blocking else LOOK_BOARDS,))

@@ -19,6 +19,7 @@ CALCULATION = 4  # significant digits where a reviewer recomputes
 FRONT = 2  # significant digits in the short answer: enough to talk about
 EXACT = 6  # an entry or a cell with up to so many digits is printed as written
 SIXTEENTHS = 16  # of an inch: what a rule shows
+SMALL = 1e-8  # a residual below this is only "below"
 NBSP = "\N{NO-BREAK SPACE}"
 MINUS = "\N{MINUS SIGN}"
 
@@ -197,6 +198,17 @@ def ending_text(ending: Ending) -> str:
     ['within', 'EXCEEDS', 'NOT CHECKED']
     """
     return str(ending) if ending is Ending.WITHIN else str(ending).upper()
+
+
+def residual_text(residual: float) -> str:
+    """A residual in words, without an exponent.
+
+    >>> residual_text(3e-12).replace(NBSP, "_"), residual_text(0.02)
+    ('below_0.000_000_01', '0.02')
+    """
+    if residual < SMALL:
+        return f"below{NBSP}0.000{NBSP}000{NBSP}01"
+    return f"{residual:.2g}" if residual >= 1e-4 else f"below{NBSP}0.000{NBSP}1"
 
 
 def seven(x: float) -> float:

@@ -21,7 +21,7 @@ import barrier
 from barrier.errors import CalculationError
 from barrier.load_path import Result
 from barrier.result import Ending, Standing
-from barrier.sheet import caution
+from barrier.sheet import caution, typeset
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -47,8 +47,7 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.equations import condition, number_piece, numeric, shown_name, symbolic
-from barrier.sheet.numbers import NBSP, ending_text, unit_text, utilisation_text
-from barrier.sheet.plain import residual_text
+from barrier.sheet.numbers import ending_text, unit_text, utilisation_text
 from barrier.sheet.plain_words import printable
 from barrier.sheet.typst_math import name_math, number_math, quoted
 from barrier.sheet.typst_math import numeric as numeric_math
@@ -337,6 +336,11 @@ class _Pdf:
             ]
         return [*parts, _words(bound)] if bound else parts
 
+    def _rest_as(self, n: NumericalBlock) -> list[Data]:
+        if not n.like:
+            return []
+        return [_words(f"{', ' if n.inputs else ''}{typeset.like_words(n)} "), self._inline(Ref(n.like))]
+
     def _bound(self, bound: Sequence[str]) -> str:
         units = [unit_text(u) for u in bound]
         return f"; numbers in {', '.join(units)}" if units else ""
@@ -350,7 +354,7 @@ class _Pdf:
             "title": printable(n.title),
             "source": "" if n.read_off else printable(n.source),
             **self._equal(n.symbol or "x", [_result(result)]),
-            "with": self._with(n.inputs or {}),
+            "with": [*self._with(n.inputs or {}), *self._rest_as(n)],
             "range": "",
             "outside": [],
             "notes": notes,
@@ -362,8 +366,8 @@ class _Pdf:
             return
         if n.where:
             yield [_words(f"at {n.where}")]
-        residual = f"; relative residual {residual_text(n.residual).replace('0 0', f'0{NBSP}0')}" if n.residual is not None else ""
-        yield [_words(f"by {n.method}{residual}")]
+        if how := typeset.method_words(n):
+            yield [_words(how)]
         if n.hand is not None:
             yield [_words(f"beside it by hand: {self._text(n.hand.token)} from "), self._inline(Ref(n.hand.ref))]
 

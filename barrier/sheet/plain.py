@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from barrier.result import Check, Ending, Standing
+from barrier.sheet import typeset
 from barrier.sheet.blocks import (
     Bars,
     Blank,
@@ -28,9 +29,11 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.equations import Piece, condition, number_piece, numeric, shown_name, symbolic
+from barrier.sheet.equations import condition, shown_name, symbolic
 from barrier.sheet.numbers import NBSP, ending_text, unit_text, utilisation_text
 from barrier.sheet.plain_words import finished, padded, printable, width, wrapped
+from barrier.sheet.stacked import Stack, beside, flat, stacked
+from barrier.sheet.typeset import Typeset
 
 WIDTH = 100
 INDENT = 6  # of what belongs to a numbered item
@@ -38,7 +41,6 @@ BAR = 20  # columns of a utilisation of 1.00
 OVER = 4  # columns beyond it
 CHECK = 51  # columns for the title of a check
 VALUE = 26  # columns for the value of an entry or a table line
-SMALL = 1e-8  # a residual below this is only "below"
 
 
 def rendered(content: Content) -> str:
@@ -185,17 +187,10 @@ class _Plain:
 
     def _step(self, step: StepBlock) -> Iterator[str]:
         equation = step.equation
-        pieces = {name: self._piece(given, bool(step.bound)) for name, given in step.inputs.items()}
         yield ""
         yield from self._titled(step.label, equation.title, f"{equation.source} · {equation.provenance}")
-        name = shown_name(equation.result.name)
-        yield from self._equal(name, symbolic(equation.tree))
-        yield from self._equal("", numeric(equation.tree, pieces), width(name))
-        result = self._token(step.result)
-        yield from self._equal("", result, width(name))
-        shown = self._token(step.shown_result)
-        if shown != result:
-            yield from self._equal("", shown, width(name))
+        lines = equals(shown_name(equation.result.name), typeset.lines(step, self.style), WIDTH - INDENT)
+        yield from (" " * INDENT + line if line else "" for line in lines)
         yield from self._hung(self._with(step.inputs) + self._bound(step.bound))
         held = [condition(c) for c in equation.valid if c not in step.outside]
         if held:
@@ -236,11 +231,6 @@ class _Plain:
         units = [unit_text(u) for u in bound]
         return f"; numbers in {', '.join(units)}" if units else ""
 
-    def _piece(self, given: Given, bare: bool) -> Piece:
-        t = given.token
-        figure = t.figure(self.style)
-        return number_piece(figure.number, "" if bare else unit_text(figure.unit))
-
     def _numerical(self, n: NumericalBlock) -> Iterator[str]:
         yield ""
         if n.read_off:
@@ -251,11 +241,36 @@ class _Plain:
         if n.where:
             yield from self._hung(f"at {printable(n.where)}")
         yield from self._equal(shown_name(n.symbol or "x"), self._token(n.result))
-        yield from self._hung(self._with(dict(n.inputs)) if n.inputs else "")
-        residual = f"; relative residual {residual_text(n.residual)}" if n.residual is not None else ""
-        yield from self._hung(f"by {printable(n.method)}{residual}")
+        rest = f"{typeset.like_words(n)} {self._inline(Ref(n.like))}" if n.like else ""
+        yield from self._hung(", ".join(p for p in (self._with(dict(n.inputs or {})), rest) if p))
+        yield from self._hung(printable(typeset.method_words(n)))
         if n.hand is not None:
             yield from self._hung(f"beside it by hand: {self._token(n.hand.token)} from {self._inline(Ref(n.hand.ref))}")
+
+
+def equals(name: str, parts: Sequence[Typeset], columns: int) -> Iterator[str]:
+    """``name = symbols = numbers = result`` in two dimensions: on one line where it fits, else the equals signs in a column.
+
+    Arguments: ``name`` as shown; ``parts`` what stands behind the equals signs; ``columns`` of room. Gives the lines. A part
+    that is too wide even for a line of its own is written in one dimension and broken.
+    """
+    found: list[Stack] = []
+    line = [flat(f"{name} = ")]
+    for part in parts:
+        stack = stacked(part.box)
+        if len(line) > 1:
+            if beside(line).width + 3 + stack.width <= columns:
+                line += [flat(" = "), stack]
+                continue
+            found.append(beside(line))
+            line = [flat(" " * width(name) + " = ")]
+        room = columns - width(name) - 3
+        line.append(stack if stack.width <= room else Stack(tuple(padded(x, room) for x in wrapped(part.words, room))))
+    found.append(beside(line))
+    for before, stack in zip((None, *found), found, strict=False):
+        if before is not None and before.is_tall and stack.is_tall:
+            yield ""
+        yield from stack.lines
 
 
 def bar(check: Check) -> str:
@@ -276,13 +291,6 @@ def bar(check: Check) -> str:
         over = "█" * beyond if beyond <= OVER else "█" * (OVER - 1) + "▶"
         return "█" * BAR + "│" + padded(over, OVER)
     return padded("█" * min(cells, BAR), BAR).replace(" ", "·") + "│" + " " * OVER
-
-
-def residual_text(residual: float) -> str:
-    """A residual in words, without an exponent."""
-    if residual < SMALL:
-        return "below 0.000 000 01"
-    return f"{residual:.2g}" if residual >= 1e-4 else "below 0.000 1"
 
 
 def _column_widths(rows: Sequence[Sequence[str]], align: str) -> list[int]:

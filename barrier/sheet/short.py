@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import inf
 
+from barrier.job.spoken import spoken
 from barrier.load_path import Result, Walked
 from barrier.result import TIE, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
@@ -17,6 +18,7 @@ from barrier.sheet.numbers import CALCULATION, FRONT, ending_text, utilisation_t
 from barrier.sheet.origins import carries_a_load, design_action, load_of, size_in
 from barrier.value import Cell, JobEntry, Numerical, Step, Value
 
+MOST = 6  # kinds of check that exceed, told one by one in the short answer
 ENDS = {
     Ending.NOT_CHECKED: "NOT CHECKED: something that is required was not checked; what is within says nothing about it",
     Ending.WITHIN: "within, in the required checks this tool makes; it never checks everything, and an engineer decides",
@@ -32,7 +34,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
         rows.append(("Load", _load(result, check, calculation)))
-        rows.append(("Governs", _governs(result.sound, check)))
+        rows.extend(_governs(result.sound, check))
         rows.extend(_formula(check, calculation))
     rows.append(("Not checked", _not_checked(result.sound)))
     rows.append(("Exceeds", _exceeds(result.sound)))
@@ -77,11 +79,16 @@ def _load_without_a_case(result: Result, check: Check) -> Line:
     return (f"{words}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source})")
 
 
-def _governs(walked: Walked, check: Check) -> Line:
+def _governs(walked: Walked, check: Check) -> Iterator[tuple[str, Line]]:
+    """Which check governs and how it ends; where its worst station is, and what stands beside it."""
     eta = f"utilisation {utilisation_text(check)}, " if check.eta is not None else ""
     reason = f": {check.reason}" if check.eta is None and check.reason else ""
-    at = f"; {check.where}" if check.where else ""
-    return (f"{check.title} ({check.id}): {eta}{ending_text(check.ending)}{reason}{at}{_ties(walked, check)}{_among(walked)}",)
+    yield "Governs", (f"{check.title}: {eta}{ending_text(check.ending)}{reason}",)
+    if check.where:
+        yield "Worst at", (check.where,)
+    beside = [words for words in (_ties(walked, check), _among(walked)) if words]
+    if beside:
+        yield "Beside it", ("; ".join(beside),)
 
 
 def _among(walked: Walked) -> str:
@@ -90,7 +97,7 @@ def _among(walked: Walked) -> str:
     known = [c for c in required if c.ending is not Ending.NOT_CHECKED]
     if len(known) == len(required):
         return ""
-    return f"; it governs among the {len(known)} of {len(required)} required checks that could be made"
+    return f"it governs among the {len(known)} of {len(required)} required checks that could be made"
 
 
 def _ties(walked: Walked, check: Check) -> str:
@@ -103,7 +110,7 @@ def _ties(walked: Walked, check: Check) -> str:
     ]  # fmt: skip
     if not alike:
         return ""
-    return f"; {len(alike)} more {'check is' if len(alike) == 1 else 'checks are'} like it"
+    return f"{len(alike)} more {'check is' if len(alike) == 1 else 'checks are'} like it"
 
 
 def _formula(check: Check, calculation: Calculation) -> Iterator[tuple[str, Line]]:
@@ -148,7 +155,7 @@ def _words(value: Value) -> str:
     if isinstance(origin, Numerical):
         return origin.title
     if isinstance(origin, JobEntry):
-        return f"the job's {origin.path}"
+        return f"what the job gives as {spoken(origin.path)}"
     assert isinstance(origin, Cell)
     return f"{origin.table} {origin.key}".strip()
 
@@ -162,7 +169,7 @@ def source_words(value: Value) -> str:
     if isinstance(origin, Numerical):
         return f"{origin.title}: {origin.method} ({origin.source})"
     if isinstance(origin, JobEntry):
-        return f'the job file: {origin.path} = "{origin.text}"' + (f", assumed: {origin.reason}" if origin.defaulted else "")
+        return f'the job: {spoken(origin.path)} = "{origin.text}"' + (f", assumed: {origin.reason}" if origin.defaulted else "")
     assert isinstance(origin, Cell)
     return f"{origin.source} {origin.clause} ({origin.provenance})"
 
@@ -188,13 +195,13 @@ def _exceeds(walked: Walked) -> Line:
     if not over:
         return (f"none of the {len(required)} required checks",)
     worst_first = sorted(over, key=lambda c: -tied(c.eta) if c.eta is not None else -inf)
-    return (f"{len(over)} of {len(required)} required checks, worst first: {titles(walked, worst_first, numbers=True)}",)
+    return (f"{len(over)} of {len(required)} required checks, worst first: {titles(walked, worst_first, numbers=True, most=MOST)}",)
 
 
-def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False) -> str:
+def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most: int = 0) -> str:
     """Titles of checks in a row; those that differ only in the mount they are about are one title with all its mounts.
 
-    ``numbers`` puts the utilisation of the first of them behind each title.
+    ``numbers`` puts the utilisation of the first of them behind each title; of more than ``most`` titles the rest is counted.
     """
     figures: dict[str, str] = {}
     mounts = sorted((m.name for m in walked.job.mounts), key=len, reverse=True)
@@ -204,7 +211,10 @@ def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False) -> st
         key = c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title
         grouped.setdefault(key, []).append(name)
         figures.setdefault(key, f" ({utilisation_text(c)})" if numbers and c.eta is not None else "")
-    return "; ".join(key.replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items())
+    told = [key.replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items()]
+    if most and len(told) > most:
+        told[most:] = [f"and {len(told) - most} more, each with its bar under The links"]
+    return "; ".join(told)
 
 
 def sentence(text: str) -> str:

@@ -14,7 +14,7 @@ from barrier.sheet.calculation import Calculation, values_of
 from barrier.sheet.ledger import Item
 from barrier.value import Numerical, Step
 
-HEAD = ("no.", "what", "result", "from")
+HEAD = ("no.", "result", "what", "from")
 
 
 def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
@@ -34,7 +34,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
         "tables (T). N is the result of a numerical method; an answer by hand stands beside it where there is one. All of them "
         "stand in full in the calculation under the same number.",
     ))  # fmt: skip
-    yield Table(HEAD, rows, "llrl")
+    yield Table(HEAD, rows, "lrll")
 
 
 def followed_back(roots: list[Item]) -> list[Item]:
@@ -61,7 +61,6 @@ def _parts(item: Item) -> list[Item]:
 
 def _row(item: Item) -> tuple[Line, ...]:
     origin = item.origin
-    result: Line = (item.token(),)
     if isinstance(origin, Step):
         title = origin.equation.title
         what: Line = (Formula(origin.equation), *((f", {title}",) if title else ()))
@@ -70,7 +69,7 @@ def _row(item: Item) -> tuple[Line, ...]:
         what = ((Sym(item.value.symbol), ", ") if item.value.symbol else ()) + (origin.title,)
         if item.hand is not None:
             what = (*what, "; by hand ", item.hand.token(), " ", Ref(item.hand.label))
-    return (Ref(item.label),), what, result, _made_of(item)
+    return (Ref(item.label),), (item.token(),), what, _made_of(item)
 
 
 def _made_of(item: Item) -> Line:

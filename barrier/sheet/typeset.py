@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from barrier.sheet import layout
-from barrier.sheet.blocks import Given, StepBlock, Token
+from barrier.sheet.blocks import Given, NumericalBlock, StepBlock, Token
 from barrier.sheet.equations import Piece, condition, number_piece, numeric, shown_name, symbolic
 from barrier.sheet.layout import Box
-from barrier.sheet.numbers import Figure, seven, unit_text
+from barrier.sheet.numbers import Figure, residual_text, unit_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,15 +24,10 @@ def figure(token: Token, style: str) -> Figure:
     return token.figure(style)
 
 
-def worth(token: Token) -> float:
-    """What a token is worth: seven significant digits in base units."""
-    return seven(token.value.at(token.station if token.value.stations > 1 else 0))
-
-
 def number(token: Token, style: str, bare: bool = False) -> layout.Held:
     """The box of a token; ``bare`` leaves its unit out, as an equation bound to units does."""
     shown = figure(token, style)
-    return layout.number(shown.number, "" if bare or not shown.unit else unit_text(shown.unit), worth(token))
+    return layout.number(shown.number, "" if bare or not shown.unit else unit_text(shown.unit))
 
 
 def result(token: Token, style: str) -> Typeset:
@@ -77,3 +72,18 @@ def broken(step: StepBlock) -> tuple[str, ...]:
 def bound_words(step: StepBlock) -> str:
     """The units an empirical equation is bound to."""
     return "numbers in " + ", ".join(unit_text(u) for u in step.bound) if step.bound else ""
+
+
+def like_words(n: NumericalBlock) -> str:
+    """What a numerical result says of the earlier one it is like, before its number; empty where there is none."""
+    if not n.like:
+        return ""
+    if n.method:
+        return "the rest as" if n.inputs else "with the same as"
+    return "the rest and the method as" if n.inputs else "with the same, by the same method as"
+
+
+def method_words(n: NumericalBlock) -> str:
+    """By which method, and how well it closed."""
+    residual = f"relative residual {residual_text(n.residual)}" if n.residual is not None and not n.read_off else ""
+    return "; ".join(p for p in (f"by {n.method}" if n.method else "", residual) if p)

@@ -166,11 +166,22 @@ def _lines(view: View, x: Floats, y: Floats, stress: Floats, level: float) -> li
 
 
 def _thinned(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    kept: list[tuple[float, float]] = []
-    for p in points:
-        if not kept or abs(p[0] - kept[-1][0]) + abs(p[1] - kept[-1][1]) > NEAR:
-            kept.append(p)
-    return kept
+    """A line with fewer points: what is left out lies within :data:`NEAR` of it (Douglas and Peucker's method)."""
+    xy = np.asarray(points, dtype=float)
+    kept = np.zeros(len(xy), dtype=bool)
+    open_runs = [(0, len(xy) - 1)] if len(xy) else []
+    while open_runs:
+        a, b = open_runs.pop()
+        kept[[a, b]] = True
+        if b - a < 2:
+            continue
+        chord, between = xy[b] - xy[a], xy[a + 1 : b] - xy[a]
+        length = float(np.hypot(*chord))
+        off = np.abs(between @ np.array([-chord[1], chord[0]])) / length if length > 0.0 else np.hypot(*between.T)
+        far = int(off.argmax())
+        if off[far] > NEAR:
+            open_runs += [(a, a + 1 + far), (a + 1 + far, b)]
+    return [(float(px), float(py)) for px, py in xy[kept]]
 
 
 def _mark(sketch: Sketch, view: View, peak: Governing, say: Say) -> None:

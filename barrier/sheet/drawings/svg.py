@@ -163,7 +163,8 @@ class Sketch:
                     cuts.append(ua + (ub - ua) * (at - va) / (vb - va))
             if len(cuts) >= 2:
                 one, other = ((u * c + at * s, at * c - u * s) for u in (min(cuts), max(cuts)))
-                parts.append(f"M{n(one[0])} {n(one[1])}L{n(other[0])} {n(other[1])}")
+                start, run = (round(one[0], 1), round(one[1], 1)), (other[0] - one[0], other[1] - one[1])
+                parts.append(f"M{n(start[0])} {n(start[1])}l{n(round(run[0], 1))} {n(round(run[1], 1))}")
             at += spacing
         if parts:
             self.items.append(f'<path class="{paint}" d="{"".join(parts)}" {PAINT[paint]}/>')

@@ -1,0 +1,106 @@
+"""An entry of the job in trade words: what an installer calls it, where a sheet speaks to him and not to the job file."""
+
+from __future__ import annotations
+
+# A table that holds one thing for each name or number behind it.
+EACH = {
+    "panels": "panel",
+    "layers": "glass layer",
+    "mounts": "mount",
+    "mount_types": "mount type",
+    "pads": "pad",
+    "screws": "screw",
+    "packers": "packer",
+    "blocking": "blocking",
+    "bases": "basis",
+    "situations": "situation",
+}
+# A table of its own.
+ONE = {
+    "board_screws": "screws of the boards",
+    "decking": "boards",
+    "interlayer": "interlayer",
+    "joists": "joists",
+    "left": "left end",
+    "limits": "limits",
+    "loads": "loads",
+    "plate": "base plate",
+    "rating": "supplier's rating",
+    "restraint": "restraint",
+    "right": "right end",
+    "screw": "screws",
+    "service_hole": "service hole",
+    "site": "",
+    "ties": "ties",
+    "wind": "wind",
+}
+ENTRIES = {
+    "across": "size across the glass",
+    "along": "size along the glass",
+    "angle": "slant",
+    "below": "what is below the edge",
+    "board_width": "width of one board",
+    "bottom_gap": "gap below the glass",
+    "drilled": "whether it is drilled",
+    "earthed": "whether it is earthed",
+    "edge": "finish of the edges",
+    "fixing": "what holds it",
+    "gap": "gap between two boards",
+    "gap_under": "gap under the boards",
+    "glass": "kind of glass",
+    "grain": "grain of the wood its screws stand in",
+    "grooved": "whether they are grooved",
+    "hard": "whether the liner is hard",
+    "head": "diameter of the head",
+    "in_bay": "place between the joists",
+    "laid": "whether it is laid upright or flat",
+    "laminated": "whether its pieces are loose or glued",
+    "line": "line load",
+    "meaning": "what the rating means",
+    "minimum": "minimum thickness",
+    "national": "national table of loads",
+    "nominal": "nominal thickness",
+    "outdoors": "whether it is outdoors",
+    "point": "point load",
+    "present": "whether it is there",
+    "rail": "rail on top",
+    "restraint_spacing": "distance between what keeps it from turning",
+    "root": "core diameter",
+    "slip_along": "grip along the glass",
+    "slip_up": "grip against lifting",
+    "spreader": "rigid spreader plate",
+    "stiffness_high": "stiffness, stiff end",
+    "stiffness_low": "stiffness, soft end",
+    "substrate": "what it was tested on",
+    "support": "what the mount stands on",
+    "threaded": "length of the thread",
+    "tip": "length of the tip",
+    "ultimate_strength": "strength of the steel",
+    "x": "place along the glass",
+    "y": "place across the glass",
+}
+
+
+def spoken(path: str) -> str:
+    """An entry by its path, in words: what it belongs to, then what it is.
+
+    Argument: ``path`` of the job file, ``mounts.M1.screws.S1.present``. Returns words without a full stop; names and
+    numbers of things stay as they are, a key that is not known here loses its underscores.
+
+    >>> spoken("mount_types.post.pads.1.stiffness_low"), spoken("blocking.B1.left.ultimate_strength")
+    ('mount type post, pad 1: stiffness, soft end', 'blocking B1, left end: strength of the steel')
+    >>> spoken("decking.board_screws.root"), spoken("site.service_class"), spoken("blocking.B1")
+    ('screws of the boards: core diameter', 'service class', 'blocking B1')
+    """
+    rest, owners, entry = path.split("."), [], ""
+    while rest:
+        key = rest.pop(0)
+        if key in EACH and rest:
+            owners.append(f"{EACH[key]} {rest.pop(0)}")
+        elif key in ONE and (rest or key not in ENTRIES):
+            owners.append(ONE[key])
+        else:
+            entry = ENTRIES.get(key) or key.replace("_", " ")
+    if "screws of the boards" in owners:
+        owners.remove("boards")
+    return ": ".join(part for part in (", ".join(o for o in owners if o), entry) if part)
