@@ -1,8 +1,8 @@
 """Questions that ask a job many times: the ladder of blocking, and the faults of the site.
 
 Both walk changed copies of the job (:meth:`barrier.job.Job.with_`) and keep the walks; the pages that show them are the
-business of the sheet. No capacity is made up for them: where a rated end fixing is asked for and the job states none, the
-end stays *not checked* and its demand says what a rating would have to reach.
+business of the sheet. No capacity is made up for them: where an end is put in a bracket and the job states no rating, the
+end stays *not checked*, its rung is called so, and its demand says what a rating would have to reach.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ class Study:
 
 
 def ladder(job: Job, tables: Tables | None = None) -> Study:
-    """Walk a job on decking only, on one, two, three loose pieces and on one solid section, with plain and rated ends.
+    """Walk a job on decking only, on one, two, three loose pieces and on one solid section, with plain ends and in brackets.
 
     Arguments: ``job``; ``tables`` as for :func:`barrier.load_path.check`. Returns the walks in the order of the rungs.
     """
@@ -71,11 +71,33 @@ def _rungs(job: Job) -> Iterator[tuple[str, Changes, str]]:
     if not _stand(job):
         return
     for count, name in ((1, "one piece"), (2, "two loose pieces"), (3, "three loose pieces"), (0, "one solid section")):
-        for ends in ("plain", "rated"):
-            changes = {**_stand(job), **_ends(job, ends)}
+        for ends in (PLAIN_ENDS, bracket_ends(job)):
+            changes = {**_stand(job), **_ends(job, ends == PLAIN_ENDS)}
             changes.update(_pieces(job, count) if count else _solid(job))
-            words = WORDS[count] if ends == "plain" else "the same wood, its ends in brackets"
-            yield f"{name}, {ends} ends", changes, words
+            words = WORDS[count] if ends == PLAIN_ENDS else "the same wood, its ends in brackets"
+            yield f"{name}, {ends}", changes, words
+
+
+PLAIN_ENDS, RATED_ENDS = "plain ends", "rated ends"
+SOME_RATED, UNRATED_ENDS = "bracket ends, not all rated", "bracket ends, no rating given"
+
+
+def bracket_ends(job: Job) -> str:
+    """What ends in brackets are called on a rung: rated only where the job states a rating for each of them."""
+    rated = _rated(job)
+    if rated and all(rated):
+        return RATED_ENDS
+    return SOME_RATED if any(rated) else UNRATED_ENDS
+
+
+def wood_and_ends(rung: str) -> tuple[str, str]:
+    """The two halves of the name of a rung; boards have no ends.
+
+    >>> wood_and_ends("one piece, bracket ends, no rating given"), wood_and_ends("decking only")
+    (('one piece', 'bracket ends, no rating given'), ('decking only', ''))
+    """
+    wood, _, ends = rung.partition(", ")
+    return wood, ends
 
 
 WORDS = {
@@ -119,19 +141,19 @@ PLAIN: Mapping[str, object] = {"fixing": "nails", "number": 2, "diameter": "3.1 
 UNRATED: Mapping[str, object] = {"fixing": "bracket"}
 
 
-def has_ratings(job: Job) -> bool:
-    """Whether every end of the job's blocking is a bracket with a rating."""
+def _rated(job: Job) -> list[bool]:
+    """Of every end of the job's blocking, whether it is a bracket with a rating."""
     ends = [getattr(job.blocking[b], side) for b in _blocks(job) for side in ("left", "right")]
-    return bool(ends) and all(e is not None and e.fixing == "bracket" and (e.uplift or e.torque) for e in ends)
+    return [e is not None and e.fixing == "bracket" and bool(e.uplift or e.down or e.torque) for e in ends]
 
 
-def _ends(job: Job, kind: str) -> Changes:
+def _ends(job: Job, plain: bool) -> Changes:
     """End fixings of every blocking: nailed into end grain, or brackets with the ratings the job states, if any."""
     changes: Changes = {}
     for b in _blocks(job):
         for side in ("left", "right"):
             own = getattr(job.blocking[b], side)
-            if kind == "plain":
+            if plain:
                 changes[f"blocking.{b}.{side}"] = dict(PLAIN)
             elif own is None or own.fixing != "bracket":
                 changes[f"blocking.{b}.{side}"] = dict(UNRATED)
@@ -191,7 +213,8 @@ def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
         "less thread in the blocking: withdrawal goes down with it, or out of the range of the code",
     )
     end: Changes | str = {f"mounts.{m}.grain": "end"} if mount.grain == "side" else "the job has it already, so its figures hold it"
-    yield f"screws of {m} into end grain", end, "a piece that stands on end holds a screw by its fibres' ends, which let go"
+    fibres = "in a piece that stands on end the screw lies along the fibres; codes credit it there with little or nothing"
+    yield f"screws of {m} into end grain", end, fibres
     sizes = SIZES[job.units]
     yield (
         f"boards {sizes['gap']} clear of the blocking",

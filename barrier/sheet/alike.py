@@ -76,3 +76,12 @@ def _close(x: Value | None, i: int, y: Value | None, j: int) -> bool:
     if x is None or y is None:
         return x is y
     return abs(x.at(i) - y.at(j)) <= TIE * max(abs(x.at(i)), TIE)
+
+
+def without_mount(walked: Walked, title: str) -> str:
+    """A title without the mount it is about: on a page of many walks the worse mount stands for both."""
+    for mount in walked.job.mounts:
+        for words in (f" of mount {mount.name}", f" under mount {mount.name}", f", mount {mount.name}", f" by mount {mount.name}"):
+            title = title.replace(words, "")
+        title = title.replace(f"mount {mount.name}", "a mount")
+    return title

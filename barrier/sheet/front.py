@@ -8,7 +8,7 @@ import barrier
 from barrier.job.spoken import spoken
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Finding, LinkResult, Standing, governing
-from barrier.sheet import caution, forces, next_steps, short, trail
+from barrier.sheet import caution, forces, job_words, next_steps, short, trail
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
     Bar,
@@ -17,7 +17,6 @@ from barrier.sheet.blocks import (
     Bullets,
     Definitions,
     Heading,
-    Inline,
     Line,
     Paragraph,
     Sym,
@@ -75,7 +74,7 @@ def _what_was_checked(result: Result) -> Iterator[Block]:
         ("Tool version", (barrier.__version__,)),
         ("Basis", (f"{basis.title}: {', '.join(basis.editions)}",)),
         ("Load table", (basis.national or "no national table named",)),
-        ("Panels", tuple(_panels(result))),
+        ("Panels", job_words.panels(job)),
     ]
     if job.changes:
         rows.append(("Changed", ("; ".join(f"{path} = {_changed(value)}" for path, value in job.changes),)))
@@ -84,21 +83,6 @@ def _what_was_checked(result: Result) -> Iterator[Block]:
     yield Definitions(tuple(rows))
     yield from elevation.drawings(result)
     yield from section.drawings(result)
-
-
-def _panels(result: Result) -> Iterator[Inline]:
-    for i, panel in enumerate(result.job.panels):
-        mounts = ", ".join(m.name for m in result.job.mounts_of(panel))
-        yield f"{'; ' if i else ''}{panel.name} "
-        yield Token(panel.width)
-        yield " wide, "
-        yield Token(panel.height)
-        yield " high, "
-        for j, layer in enumerate(panel.layers):
-            yield " + " if j else ""
-            yield Token(layer.nominal)
-            yield f" {layer.glass}"
-        yield f", on {mounts}"
 
 
 # ---------------------------------------------------------------- the links

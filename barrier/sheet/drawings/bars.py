@@ -11,6 +11,7 @@ from barrier.sheet.numbers import ending_text, utilisation_text
 
 ONE = 190.0  # units from nought to the stroke at 1.00
 BEYOND = 36.0  # units beyond it
+DISTANCES = ("screws.edge", "screws.a1", "screws.a2")  # from an edge, and between screws
 
 
 def drawings(result: Result) -> list[Drawing]:
@@ -37,27 +38,55 @@ def draw(walked: Walked) -> Picture:
 
 
 def bar(sketch: Sketch, x: float, y: float, check: Check, one: float = ONE, beyond: float = BEYOND) -> None:
-    """One bar from ``x``, below ``y``, with its figure and its ending beside it."""
+    """One bar from ``x``, below ``y``, with its figure and its ending beside it.
+
+    What exceeds without a number is no long bar: it is drawn broken in two.
+    """
     eta, top, low = check.eta, y + 1.5, y + 10.5
-    sketch.rect(x, top, x + one, low, "soft")
-    if check.ending is Ending.NOT_CHECKED:
+    broken = check.ending is Ending.EXCEEDS and eta is None
+    if not broken:
+        sketch.rect(x, top, x + one, low, "soft")
+    if broken:
+        _in_two(sketch, x, x + one + beyond, top, low)
+    elif check.ending is Ending.NOT_CHECKED:
         for i in range(8):
             sketch.line(x + (i + 0.3) * one / 8, low, x + (i + 0.7) * one / 8, top, "thin", "dot")
     else:
-        full = one + beyond if eta is None else min(max(eta, 0.0) * one, one + beyond)
+        full = min(max(eta or 0.0, 0.0) * one, one + beyond)
         over = check.ending is Ending.EXCEEDS
         sketch.rect(x, top, x + max(min(full, one), 0.5), low, "steel", what=f"bar {check.id}")
         if over:
             end = x + max(full, one + 3)
             sketch.rect(x + one, top, end, low, "warn")
             sketch.hatch([(x + one, top), (end, top), (end, low), (x + one, low)], 3.0)
-            if eta is None or eta * one > one + beyond:
+            if eta is not None and eta * one > one + beyond:
                 sketch.polyline([(end, top - 1), (end + 6, (top + low) / 2), (end, low + 1)], "warn")
     sketch.line(x + one, top - 1, x + one, low + 2, "ink")
-    figure = utilisation_text(check) if eta is not None else "?" if check.ending is Ending.NOT_CHECKED else "lets go"
-    words = f"{figure}  {ending_text(check.ending)}"
+    words = f"{figure(check)}  {ending_text(check.ending)}"
     sketch.text(x + one + beyond + 10, low - 0.5, words)
     sketch.reach(low + TEXT / 4)
+
+
+def _in_two(sketch: Sketch, x: float, end: float, top: float, low: float) -> None:
+    """A bar that is broken through: two stumps with ragged ends and a gap between them."""
+    middle, tooth, gap = (x + end) / 2, 2.5, 6.0
+    depths = [top + i * (low - top) / 4 for i in range(5)]
+    ragged = [(tooth if i % 2 else -tooth, d) for i, d in enumerate(depths)]
+    for edge, shift in ((x, -gap), (end, gap)):
+        stump = [(edge, top), *((middle + shift + dx, d) for dx, d in ragged), (edge, low)]
+        sketch.polygon(stump, "warn", "broken bar")
+
+
+def figure(check: Check) -> str:
+    """A utilisation as the teaching pages print it, or the word for what has none.
+
+    "?" where nobody knows; "none left" where a distance is used up; "lets go" where nothing balances or nothing counts.
+    """
+    if check.eta is not None:
+        return utilisation_text(check)
+    if check.ending is Ending.NOT_CHECKED:
+        return "?"
+    return "none left" if check.id.startswith(DISTANCES) else "lets go"
 
 
 def _words(walked: Walked) -> str:

@@ -8,24 +8,30 @@ from dataclasses import dataclass
 from barrier.job.schema import Blocking, Mount
 from barrier.load_path import Walked
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings import elevation, plan, section
-from barrier.sheet.drawings.facts import Say, loose_corner, mount_forces, stand, worst_corner
-from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch, View
+from barrier.sheet.drawings import elevation, plan
+from barrier.sheet.drawings.facts import Say, Stand, loose_corner, mount_forces, stand, worst_corner
+from barrier.sheet.drawings.section_parts import fitted, frame, parts
+from barrier.sheet.drawings.svg import LINE, Sketch, View
 from barrier.tables import Tables
 
-HALF = WIDTH / 2
-ROOM = HALF - 26.0  # units for one of the two
-TALL = 170.0
+WIDE = 300.0  # units: narrower than other pictures, for two of them stand beside one another on a page
+HALF = WIDE / 2
+ROOM = HALF - 20.0  # units for one of the two
+TALL = 124.0
+FIGURES = 3  # of a length, as elsewhere on the page
 
-Pictogram = Callable[[Sketch, "Beside", Walked, float, float], float]
+HARMLESS = "no number gets worse, for what it takes away counted for nothing before or is not known; that does not make it harmless"
+
+Pictogram = Callable[[Sketch, "Beside", Walked, float, float], tuple[float, str]]  # to its lowest point and its label
 
 
 @dataclass(frozen=True, eq=False)
 class Beside:
-    """A mistake beside the sound job; ``changed`` are check, figure before, figure after, the worst first."""
+    """A mistake beside the sound job: what it does in plain words; ``changed`` are check, figure before, figure after."""
 
     sound: Walked
     walked: Walked
+    words: str
     changed: Sequence[tuple[str, str, str]]
     tables: Tables
 
@@ -36,50 +42,53 @@ class Beside:
 
     @property
     def mount(self) -> str:
-        """The mount that was changed, else the first."""
-        names = [m.name for m in self.sound.job.mounts]
-        return next((p.split(".")[1] for p in self.paths if p.startswith("mounts.") and p.split(".")[1] in names), names[0])
+        """The mount that was changed, else the first of the panel that was, else the first."""
+        job = self.sound.job
+        names = [m.name for m in job.mounts]
+        panel = next((job.panels[int(p.split(".")[1]) - 1] for p in self.paths if p.startswith("panels.")), job.panels[0])
+        of_panel = [m.name for m in job.mounts_of(panel)] or names
+        return next((p.split(".")[1] for p in self.paths if p.startswith("mounts.") and p.split(".")[1] in names), of_panel[0])
 
 
 def drawings(pairs: Sequence[Beside]) -> list[Drawing]:
-    """A picture of every mistake."""
-    found = []
-    for i, pair in enumerate(pairs, 1):
-        caption = f"As described, and with the mistake: {pair.walked.situation.name}"
-        found.append(Drawing(f"fault-{i}", (caption,), lambda p=pair: draw(p)))  # type: ignore[misc]
-    return found
+    """A picture of every mistake; its caption says what it does and by how much."""
+    return [
+        Drawing(f"fault-{i}", (_caption(i, pair),), lambda p=pair: draw(p))  # type: ignore[misc]
+        for i, pair in enumerate(pairs, 1)
+    ]
+
+
+def _caption(i: int, pair: Beside) -> str:
+    figures = "; ".join(f"{title}: {before} → {after}" for title, before, after in pair.changed)
+    figures = f"{figures[:1].upper()}{figures[1:]}." if figures else f"{HARMLESS[:1].upper()}{HARMLESS[1:]}."
+    return f"{i}. {pair.walked.situation.name}: {pair.words} {figures}"
 
 
 def draw(pair: Beside) -> Picture:
-    """Draw a mistake beside the sound job."""
-    sketch = Sketch()
-    pictogram = _pictogram(pair)
+    """Draw a mistake beside the sound job, in one view and one frame."""
+    sketch = Sketch(WIDE)
+    pictogram, what = _pictogram(pair)
     sketch.words(0.0, "as described", bold=True, width=HALF - 6)
     y = sketch.words(0.0, "with the mistake", x=HALF + 6, bold=True, width=HALF - 8)
-    low = max(pictogram(sketch, pair, pair.sound, 12.0, y + 6), pictogram(sketch, pair, pair.walked, HALF + 12.0, y + 6))
-    sketch.line(HALF, 2, HALF, low + 4, "dim")
-    y = sketch.words(low + 6, pair.walked.situation.name, bold=True)
-    y = sketch.words(y, pair.walked.situation.words + ".")
-    for title, before, after in pair.changed:
-        y = sketch.words(y, f"{title}: {before} → {after}")
-    if not pair.changed:
-        sketch.words(y, "No number gets worse; that does not make it harmless.")
-    changed = "; ".join(f"{title} from {before} to {after}" for title, before, after in pair.changed) or "no number gets worse"
-    return Picture(sketch.svg(), f"{pair.walked.situation.name}, beside the job as described: {changed}.")
+    left, before = pictogram(sketch, pair, pair.sound, 10.0, y + 6)
+    right, after = pictogram(sketch, pair, pair.walked, HALF + 10.0, y + 6)
+    sketch.line(HALF, 2, HALF, max(left, right) + 4, "dim")
+    labels = f": {before}; {after}" if before and after else ""
+    return Picture(sketch.svg(), f"{what}, as described and with the mistake{labels}.")
 
 
-def _pictogram(pair: Beside) -> Pictogram:
-    """Which small drawing shows what was changed."""
+def _pictogram(pair: Beside) -> tuple[Pictogram, str]:
+    """Which small drawing shows what was changed, and what it is."""
     if any(p.endswith((".present", ".packers")) for p in pair.paths):
-        return _plan
+        return _plan, f"Base plate of mount {pair.mount} from above"
     if any(p.count(".") == 1 and p.startswith("mounts.") for p in pair.paths):
-        return _elevation
+        return _elevation, "The panel seen from the people side"
     if any(p.startswith("blocking.") and p.rsplit(".", 1)[-1] in ("left", "right") for p in pair.paths):
-        return _ends
-    return _section
+        return _ends, f"A piece of blocking under mount {pair.mount} between its joists"
+    return _section, f"Section through mount {pair.mount}"
 
 
-def _plan(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> float:
+def _plan(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> tuple[float, str]:
     s = stand(walked.job, pair.tables, next(m for m in walked.job.mounts if m.name == pair.mount))
     forces = next((f for f in mount_forces(walked) if f.model.name == pair.mount), None)
     corner, loose = worst_corner(forces), loose_corner(forces)
@@ -87,12 +96,19 @@ def _plan(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> 
     plan.parts(sketch, view, s, corner)
     low = view.y(plan.extent(s)[0][1])
     if corner is None:
-        sketch.text(x0 + ROOM / 2, low + LINE, f"no equilibrium {loose.sign}" if loose is not None else "not solved", "middle")
-        return low + LINE
-    return low
+        return _labelled(sketch, x0, low, f"lets go {loose.sign}" if loose is not None else "not solved")
+    return _labelled(sketch, x0, low, f"balances {corner.sign}")
 
 
-def _elevation(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> float:
+def _labelled(sketch: Sketch, x0: float, low: float, label: str) -> tuple[float, str]:
+    """What a small drawing shows, named beneath it."""
+    if not label:
+        return low, ""
+    sketch.text(x0 + ROOM / 2, low + LINE, label, "middle")
+    return low + LINE, label
+
+
+def _elevation(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> tuple[float, str]:
     job = walked.job
     panel = next(p for p in job.panels if p.name == pair.sound.job.panel_of(_sound_mount(pair)).name)
     stands = [stand(job, pair.tables, m) for m in job.mounts_of(panel)]
@@ -102,40 +118,52 @@ def _elevation(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float
     scale = min(ROOM / (high - low), TALL / tall)
     view = View(scale, x0 + (ROOM - scale * (high - low)) / 2 - scale * low, y + scale * tall)
     lowest = elevation.parts(sketch, view, panel, stands)
+    lost = "every clamp in place"
     for s in every:
         if s.mount.name not in {t.mount.name for t in stands}:
             x, z = view.x(float(s.mount.x.x)), view.y(float(panel.bottom_gap.x)) - 5
             sketch.line(x - 7, z - 7, x + 7, z + 7, "warn")
             sketch.line(x - 7, z + 7, x + 7, z - 7, "warn")
-            sketch.text(x, z - 10, f"{s.mount.name} lost", "middle")
-    return max(lowest, view.y(-30.0))
+            lost = f"{s.mount.name} lost"
+            sketch.text(x, z - 10, lost, "middle")
+    return max(lowest, view.y(-30.0)), lost
 
 
 def _sound_mount(pair: Beside) -> Mount:
     return next(m for m in pair.sound.job.mounts if m.name == pair.mount)
 
 
-def _section(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> float:
-    """A section of the mount; both of a pair are drawn in one view."""
-    s, before, after = (
+def _section(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> tuple[float, str]:
+    """A section of the mount; both of a pair are drawn in one view and one frame."""
+    s, *both = (
         stand(job, pair.tables, next(m for m in job.mounts if m.name == pair.mount))
         for job in (walked.job, pair.sound.job, pair.walked.job)
     )
-    view = _down(section.fitted((before, after), ROOM, x0, TALL, broken=True), y)
-    section.parts(sketch, view, s, broken=True)
-    low = max(view.y(section.bottom_of_all(t, broken=True)) for t in (before, after))
-    words = ""
-    if "site.service_class" in pair.paths:
-        words = f"service class {walked.job.site.service_class}"
-    if "decking.gap_under" in pair.paths and walked.job.decking.gap_under is not None:
-        words = f"gap {Say(walked.job.units)(walked.job.decking.gap_under)}"
-    if words:
-        sketch.text(x0 + ROOM / 2, low + LINE, words, "middle")
-        return low + LINE
-    return low
+    around = frame(both, broken=True)
+    view = _down(fitted(around, ROOM, x0, TALL), y)
+    parts(sketch, view, s, around)
+    return _labelled(sketch, x0, view.y(around.bottom), _differs(pair, s))
 
 
-def _ends(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> float:
+def _differs(pair: Beside, s: Stand) -> str:
+    """What of a mount the mistake changed, as it is in this one."""
+    say, m, gap = Say(s.job.units), s.mount, s.job.decking.gap_under
+    held = max(float(p.top.x) for p in m.pads) - min(float(p.bottom.x) for p in m.pads)
+    layers = len(s.panel.layers)
+    named = (
+        (".interlayer", "one layer of glass" if layers == 1 else f"{layers} layers of glass"),
+        ("site.service_class", f"service class {s.job.site.service_class}"),
+        ("decking.gap_under", f"gap {say(gap, 0, FIGURES)}" if gap is not None else "gap not known"),
+        (".screw.length", f"screws {say(m.screw.length, 0, FIGURES)} long"),
+        (".grain", "screws in end grain" if m.grain == "end" else "screws across grain"),
+        (".offset", f"{say(m.offset, 0, FIGURES)} off its mark" if float(m.offset.x) else "on its mark"),
+        (".pads", f"pad {say.of(held, 'length', FIGURES)} high"),
+        (".top", f"pad {say.of(held, 'length', FIGURES)} high"),
+    )
+    return next((words for end, words in named if any(p.endswith(end) for p in pair.paths)), "")
+
+
+def _ends(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> tuple[float, str]:
     """A piece of blocking between its joists, with what holds its ends."""
     s = stand(walked.job, pair.tables, next(m for m in walked.job.mounts if m.name == pair.mount))
     block = s.model.blocking
@@ -158,7 +186,7 @@ def _ends(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> 
     words = [getattr(getattr(block, side), "fixing", "not said") for side in ("left", "right")]
     sketch.text(view.x(first), low + LINE, words[0])
     sketch.text(view.x(last), low + LINE, words[1], "end")
-    return low + LINE + 4
+    return low + LINE + 4, f"left end {words[0]}, right end {words[1]}"
 
 
 def _fixing(sketch: Sketch, x: float, top: float, low: float, inward: int, block: Blocking, side: str) -> None:

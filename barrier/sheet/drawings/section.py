@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from itertools import pairwise
-from math import sin
 
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import DRAWN, Say, Stand, cases, ident, stand
+from barrier.sheet.drawings.section_parts import (
+    ABOVE,
+    BESIDE,
+    PAD,
+    bottom_of_all,
+    fitted,
+    frame,
+    has_joist_behind,
+    joist_behind,
+    parts,
+    sides,
+    thickness,
+    top_of_glass,
+)
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch, View
 from barrier.tables import Tables
 from barrier.value import Value
-
-PAD = 4.0  # mm; the job does not say how thick a pad is
-CHEEK = 8.0  # mm; nor the clamp: it is drawn as a sign
-UNDER = 35.0  # mm of the pieces drawn below the screws where they are broken off
-ABOVE = 45.0  # mm of glass drawn above the clamp
-BESIDE = 62.0  # units beside the drawing for figures and names
 
 
 def drawings(result: Result) -> list[Drawing]:
@@ -57,10 +63,12 @@ def draw(walked: Walked, tables: Tables, mount: str) -> Picture:
     s = stand(job, tables, next(m for m in job.mounts if m.name == mount))
     say = Say(job.units)
     sketch = Sketch()
-    view = fitted((s,), WIDTH - 2 * BESIDE)
+    around = frame((s,))
+    view = fitted(around, WIDTH - 2 * BESIDE)
     sketch.text(4, view.y(top_of_glass(s)) + 9, "people side", bold=True)
     sketch.text(WIDTH - 4, view.y(top_of_glass(s)) + 9, "drop side", "end", bold=True)
-    parts(sketch, view, s)
+    joist_behind(sketch, view, s, around)
+    parts(sketch, view, s, around)
     _names(sketch, view, s, say)
     _left(sketch, view, s, say)
     _right(sketch, view, s, say)
@@ -69,191 +77,6 @@ def draw(walked: Walked, tables: Tables, mount: str) -> Picture:
     for line in (*_remarks(s, say), *pushed):
         y = sketch.words(y, line)
     return Picture(sketch.svg(view.scale), _words(s, say))
-
-
-# ---------------------------------------------------------------- the parts, also for small sections
-
-
-def top_of_glass(s: Stand) -> float:
-    """Where the glass is broken off, mm above the decking."""
-    return float(s.panel.bottom_gap.x) + max(float(p.top.x) for p in s.mount.pads) + ABOVE
-
-
-def bottom_of_all(s: Stand, broken: bool = False) -> float:
-    """The lowest of pieces, joist and screw tips, mm; ``broken`` where the pieces are broken off below the screws."""
-    tip = s.top_of_plate - float(s.mount.screw.length.x)
-    pieces = s.top_of_pieces - shown_depth(s, broken) if s.beneath else 0.0
-    return min(tip, pieces, -float(s.job.decking.thickness.x)) - 4.0
-
-
-def shown_depth(s: Stand, broken: bool) -> float:
-    """How much of the depth of the pieces is drawn, mm."""
-    tip = s.top_of_plate - float(s.mount.screw.length.x)
-    return min(s.depth, max(s.top_of_pieces - tip, 0.0) + UNDER) if broken else s.depth
-
-
-def sides(s: Stand) -> tuple[float, float]:
-    """How far the section reaches to the people side and to the drop side, mm."""
-    low, high = [-float(s.mount.plate.across.x) / 2], [float(s.mount.plate.across.x) / 2]
-    if s.along:
-        for p in s.model.pieces:
-            low.append(max(float(p.outline[:, 1].min()), -220.0))
-            high.append(min(float(p.outline[:, 1].max()), 220.0))
-    else:
-        low, high = [*low, -130.0], [*high, 130.0]
-    for screw in s.mount.screws:
-        low.append(float(screw.y.x) - 8)
-        high.append(float(screw.y.x) + 8)
-    return min(low) - 22.0, max(high) + 22.0
-
-
-def fitted(every: Sequence[Stand], room: float, x0: float = BESIDE, tallest: float = 400.0, broken: bool = False) -> View:
-    """A view in which sections of all these are so wide at most and not too high."""
-    low, high = min(sides(s)[0] for s in every), max(sides(s)[1] for s in every)
-    top, bottom = max(top_of_glass(s) for s in every), min(bottom_of_all(s, broken) for s in every)
-    scale = min(room / (high - low), tallest / (top - bottom))
-    return View(scale, x0 + (room - scale * (high - low)) / 2 - scale * low, scale * top)
-
-
-def parts(sketch: Sketch, view: View, s: Stand, broken: bool = False) -> None:
-    """Everything that is cut or seen, from the joist up to the glass."""
-    _timber(sketch, view, s, broken)
-    _boards(sketch, view, s)
-    _steel(sketch, view, s)
-    _glass(sketch, view, s)
-    for screw in s.mount.screws:
-        _screw(sketch, view, s, screw.name, float(screw.y.x), screw.present, float(screw.angle.x))
-    hole = s.mount.service_hole
-    if hole is not None:
-        lowest = s.top_of_pieces - (shown_depth(s, broken) if s.beneath else s.depth)
-        for side in (-1, 1):
-            x = view.x(float(hole.y.x) + side * float(hole.diameter.x) / 2)
-            sketch.line(x, view.y(s.top_of_plate), x, view.y(lowest), "thin", "dash", "service hole")
-
-
-def _timber(sketch: Sketch, view: View, s: Stand, broken: bool) -> None:
-    low, high = sides(s)
-    if not broken:
-        _joist_behind(sketch, view, s)
-    if not s.beneath:
-        return
-    top, bottom = view.y(s.top_of_pieces), view.y(s.top_of_pieces - shown_depth(s, broken))
-    for p in s.model.pieces:
-        y0, y1 = float(p.outline[:, 1].min()), float(p.outline[:, 1].max())
-        if s.along:
-            x1, x2 = view.x(y0), view.x(y1)
-            sketch.rect(x1, top, x2, bottom, "timber", what=p.name)
-            sketch.hatch([(x1, top), (x2, top), (x2, bottom), (x1, bottom)], 9.0, paint="dim")
-        elif p is s.model.pieces[0]:
-            x1, x2 = view.x(max(y0, low)), view.x(min(y1, high))
-            sketch.rect(x1, top, x2, bottom, "timber", what="pieces across the glass")
-            for i in (1, 2, 3, 4):
-                sketch.line(x1 + 5, top + i * (bottom - top) / 5, x2 - 5, top + i * (bottom - top) / 5, "dim")
-
-
-def _joist_behind(sketch: Sketch, view: View, s: Stand) -> None:
-    """The outline of a joist that runs across the glass."""
-    joists = s.job.joists
-    if not _has_joist_behind(s):
-        return
-    low, high = sides(s)
-    under = -float(s.job.decking.thickness.x)
-    depth = float(joists.depth.x) if joists.depth is not None else s.depth
-    lowest = max(under - depth, bottom_of_all(s))
-    for x in (low, high):
-        sketch.line(view.x(x), view.y(under), view.x(x), view.y(lowest), "thin", "dash")
-    sketch.line(view.x(low), view.y(lowest), view.x(high), view.y(lowest), "thin", "dash", "joist behind")
-
-
-def _has_joist_behind(s: Stand) -> bool:
-    return s.job.joists.direction != "along" and s.along and s.mount.support != "edge joist"
-
-
-def _boards(sketch: Sketch, view: View, s: Stand) -> None:
-    low, high = sides(s)
-    y1, y2 = view.y(0.0), view.y(-float(s.job.decking.thickness.x))
-    decking = s.job.decking
-    if not s.beneath and s.model.pieces and decking.direction == "along" and decking.board_width is not None:
-        p, gap = s.model.pieces[0], float(decking.gap.x) if decking.gap is not None else 0.0
-        y0, end = float(p.outline[:, 1].min()), float(p.outline[:, 1].max())
-        for a, b in ((low, y0 - gap), (y0, end), (end + gap, high)):
-            if b > a:
-                sketch.rect(view.x(a), y1, view.x(b), y2, "timber", what="board")
-                sketch.hatch([(view.x(a), y1), (view.x(b), y1), (view.x(b), y2), (view.x(a), y2)], 9.0, 2.3, "dim")
-        return
-    sketch.rect(view.x(low), y1, view.x(high), y2, "timber", what="decking")
-    if decking.direction == "across":
-        for i in (1, 2):
-            sketch.line(view.x(low), y1 + i * (y2 - y1) / 3, view.x(high), y1 + i * (y2 - y1) / 3, "dim")
-    else:
-        sketch.hatch([(view.x(low), y1), (view.x(high), y1), (view.x(high), y2), (view.x(low), y2)], 9.0, 2.3, "dim")
-
-
-def _steel(sketch: Sketch, view: View, s: Stand) -> None:
-    m = s.mount
-    half = float(m.plate.across.x) / 2
-    for packer in m.packers:
-        y, wide, high = float(packer.y.x), float(packer.across.x) / 2, view.y(float(packer.thickness.x))
-        sketch.rect(view.x(y - wide), high, view.x(y + wide), view.y(0.0), "soft", what="packer")
-        sketch.rect(view.x(y - wide), high, view.x(y + wide), view.y(0.0), "ink")
-    sketch.rect(view.x(-half), view.y(s.z_plate), view.x(half), view.y(s.top_of_plate), "steel", what=f"plate {m.name}")
-    gap, t = float(s.panel.bottom_gap.x), thickness(s) / 2
-    top = gap + max(float(p.top.x) for p in m.pads)
-    inner, outer = t + PAD, t + PAD + CHEEK
-    for side in (-1, 1):
-        corners = (view.x(side * inner), view.y(s.top_of_plate), view.x(side * outer), view.y(top + 3))
-        sketch.rect(*corners, "steel", what="clamp")
-        for p in m.pads:
-            low, high = gap + float(p.bottom.x), gap + float(p.top.x)
-            sketch.rect(view.x(side * t), view.y(low), view.x(side * inner), view.y(high), "ink", what="pad")
-            a, b = sorted((view.x(side * t), view.x(side * inner)))
-            sketch.hatch([(a, view.y(low)), (b, view.y(low)), (b, view.y(high)), (a, view.y(high))], 2.6)
-
-
-def thickness(s: Stand) -> float:
-    """Glass with its interlayers, mm."""
-    layers = sum(float(layer.nominal.x) for layer in s.panel.layers)
-    between = float(s.panel.interlayer.thickness.x) if s.panel.interlayer is not None else 0.0
-    return layers + between * (len(s.panel.layers) - 1)
-
-
-def _glass(sketch: Sketch, view: View, s: Stand) -> None:
-    gap, top, y = float(s.panel.bottom_gap.x), top_of_glass(s), -thickness(s) / 2
-    between = float(s.panel.interlayer.thickness.x) if s.panel.interlayer is not None else 0.0
-    for i, layer in enumerate(s.panel.layers):
-        wide = float(layer.nominal.x)
-        sketch.rect(view.x(y), view.y(gap), view.x(y + wide), view.y(top), "glass", what="layer of glass")
-        y += wide
-        if i < len(s.panel.layers) - 1:
-            sketch.rect(view.x(y), view.y(gap), view.x(y + between), view.y(top), "ink", what="interlayer")
-            y += between
-    x1, x2, x = view.x(-thickness(s) / 2) - 4, view.x(thickness(s) / 2) + 4, view.x(0.0)
-    y = view.y(top)
-    sketch.polyline([(x1, y), (x - 3, y), (x - 1, y - 5), (x + 1, y + 5), (x + 3, y), (x2, y)], "ink")
-
-
-def _screw(sketch: Sketch, view: View, s: Stand, name: str, y: float, present: bool, angle: float) -> None:
-    kind = s.mount.screw
-    L, half = float(kind.length.x), float(kind.diameter.x) / 2
-    z = s.top_of_plate
-    lean = sin(angle)
-
-    def at(across: float, down: float) -> tuple[float, float]:
-        return view.x(y + across + lean * down), view.y(z - down)
-
-    tip, thread = float(kind.tip.x), float(kind.threaded.x) if kind.threaded is not None else 0.0
-    outline = [at(-half, 0.0), at(half, 0.0), at(half, L - tip), at(0.0, L), at(-half, L - tip)]
-    if not present:
-        sketch.polygon(outline, "thin", f"screw {name} missing", "dot")
-        return
-    head = float(kind.head.x) / 2 if kind.head is not None else 1.8 * half
-    sketch.polygon(outline, "steel", f"screw {name}")
-    sketch.polygon([at(-head, 0.0), at(head, 0.0), at(0.7 * head, -0.6 * head), at(-0.7 * head, -0.6 * head)], "steel")
-    start, step = L - thread, max(thread / 12, 2.5)
-    down = start
-    while thread and down + step / 2 < L - tip:
-        sketch.line(*at(-half - 0.8, down + step / 2), *at(half + 0.8, down), "thin")
-        down += step
 
 
 # ---------------------------------------------------------------- figures and names
@@ -365,8 +188,10 @@ def _remarks(s: Stand, say: Say) -> list[str]:
         found.append(f"Service hole {say.bare(m.service_hole.diameter)} (dashed).")
     if m.packers:
         found.append(f"Packers {', '.join(sorted({say.bare(p.thickness) for p in m.packers}))} thick under the plate.")
-    if _has_joist_behind(s):
+    if has_joist_behind(s):
         found.append("Joist behind, dashed.")
+    if m.grain == "end" and s.beneath:
+        found.append("Screws IN END GRAIN: the fibres of the timber run upright, along them.")
     return found
 
 

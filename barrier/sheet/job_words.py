@@ -1,0 +1,143 @@
+"""The job in a few lines: panels, load, mounts, screws, wood, every size a token. The front and the teaching pages share it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from barrier.job import Job
+from barrier.job.schema import Blocking, Mount
+from barrier.links.actions import Case
+from barrier.load_path import Result
+from barrier.result import Ending
+from barrier.sheet.blocks import Inline, Line, Token
+from barrier.sheet.drawings.facts import cases
+
+Row = tuple[str, Line]
+
+
+def panels(job: Job) -> Line:
+    """Every panel with its size, its glass and its mounts."""
+    return tuple(_panels(job))
+
+
+def _panels(job: Job) -> Iterator[Inline]:
+    for i, panel in enumerate(job.panels):
+        mounts = ", ".join(m.name for m in job.mounts_of(panel))
+        yield f"{'; ' if i else ''}{panel.name} "
+        yield Token(panel.width)
+        yield " wide, "
+        yield Token(panel.height)
+        yield " high, "
+        for j, layer in enumerate(panel.layers):
+            yield " + " if j else ""
+            yield Token(layer.nominal)
+            yield f" {layer.glass}"
+        yield f", on {mounts}"
+
+
+def standing(result: Result) -> tuple[Row, ...]:
+    """What a page of changed copies of a job stands on: glass, load, clamps, screws, decking and what is beneath."""
+    job = result.job
+    rows: list[Row] = [("Panels", panels(job)), ("Load", _load(result))]
+    rows.append(("Clamps", _each(job, job.mounts, _clamp)))
+    rows.append(("Screws", _each(job, job.mounts, _screws)))
+    rows.append(("Decking", tuple(_decking(job))))
+    if job.blocking:
+        used = [b for b in job.blocking if any(m.blocking == b for m in job.mounts)]
+        line = _grouped(job, [(b, tuple(_blocking(job, job.blocking[b]))) for b in used or job.blocking])
+        rows.append(("Blocking", line if used else (*line, "; no mount stands on it as described")))
+    else:
+        rows.append(("Blocking", ("none is described",)))
+    return tuple(rows)
+
+
+def line_case(result: Result) -> Case | None:
+    """The line load on the first panel that has one that decides, else its first case that does; None where there is none."""
+    found = [c for p in result.job.panels for c in cases(result.sound, p) if c.action.required]
+    return next((c for c in found if c.action.kind == "line"), found[0] if found else None)
+
+
+def _load(result: Result) -> Line:
+    case = line_case(result)
+    if case is None:
+        why = next((c.reason for c in result.sound.checks if c.id == "actions.barrier" and c.ending is Ending.NOT_CHECKED), "")
+        return (f"NOT CHECKED{': ' + why if why else ''}",)
+    others = {c.action.title for p in result.job.panels for c in cases(result.sound, p) if c.action.required} - {case.action.title}
+    more = "; the other loads of the code are walked as well" if others else ""
+    return (
+        f"{case.title} ", Token(case.action.size), ", ", Token(case.height), " above the bottom edge of the glass, times ",
+        Token(case.strength.factor), f" where strength is compared ({case.strength.level} level; {case.action.source}){more}",
+    )  # fmt: skip
+
+
+def _each(job: Job, mounts: Sequence[Mount], told: Callable[[Mount], Iterator[Inline]]) -> Line:
+    return _grouped(job, [(m.name, tuple(told(m))) for m in mounts])
+
+
+def _grouped(job: Job, told: Sequence[tuple[str, Line]]) -> Line:
+    """What is printed alike is printed once, with the names of all it is about."""
+    groups: dict[str, tuple[list[str], Line]] = {}
+    for name, line in told:
+        text = "".join(p.figure(job.units).text if isinstance(p, Token) else str(p) for p in line)
+        groups.setdefault(text, ([], line))[0].append(name)
+    found: list[Inline] = []
+    for names, line in groups.values():
+        found += ["; " if found else "", f"{', '.join(names)}: ", *line]
+    return tuple(found)
+
+
+def _clamp(m: Mount) -> Iterator[Inline]:
+    yield "base plate "
+    yield Token(m.plate.along)
+    yield " by "
+    yield Token(m.plate.across)
+    for i, pad in enumerate(m.pads):
+        yield f"{', ' if i else '; pads '}"
+        yield Token(pad.width)
+        yield " wide, from "
+        yield Token(pad.bottom)
+        yield " to "
+        yield Token(pad.top)
+        yield " above the bottom edge of the glass"
+
+
+def _screws(m: Mount) -> Iterator[Inline]:
+    yield f"{sum(s.present for s in m.screws)} of "
+    yield Token(m.screw.diameter)
+    yield " by "
+    yield Token(m.screw.length)
+    if m.screw.threaded is not None:
+        yield ", threaded over "
+        yield Token(m.screw.threaded)
+    if m.grain == "end":
+        yield ", in end grain"
+
+
+def _decking(job: Job) -> Iterator[Inline]:
+    yield Token(job.decking.thickness)
+    yield f"{_timber(job, job.decking.material)}, "
+    if job.decking.gap_under is None:
+        yield "the gap beneath NOT KNOWN"
+    elif float(job.decking.gap_under.x) == 0.0:
+        yield "tight on what is beneath"
+    else:
+        yield Token(job.decking.gap_under)
+        yield " clear of what is beneath"
+
+
+def _blocking(job: Job, block: Blocking) -> Iterator[Inline]:
+    count = int(block.pieces)
+    many = f"{count} loose pieces, each " if block.laminated == "loose" else f"{count} pieces laminated in a factory, each "
+    yield "one piece " if count == 1 else many
+    yield Token(block.laid_breadth)
+    yield " wide, "
+    yield Token(block.laid_depth)
+    yield " deep, "
+    yield Token(block.length)
+    ends = sorted({getattr(e, "fixing", "not said") for e in (block.left, block.right)})
+    yield f" long{_timber(job, block.material)}, ends: {' and '.join(ends)}"
+
+
+def _timber(job: Job, material: dict[str, str]) -> str:
+    name = material.get(job.basis)
+    return f" of {name}" if name else ", timber not named for this basis"
