@@ -28,7 +28,8 @@ from barrier.sheet.plain_words import printable
 
 NUMBER = re.compile(r"−?(?:(?:\d+\xa0)?\d+/\d+|\d[\d.]*(?:\xa0\d{3}(?!\d))*)")  # as printed, without its unit
 NAMES = [p.stem for p in DIFFERENT]
-LARGEST = 800_000  # bytes of the largest sheet, three unlike mounts of laminated glass; the aim of 400 kB is in the benchmark
+LARGEST = {"everyday_deck": 400_000}  # bytes, as was asked for; three unlike mounts of laminated glass have more to say
+MOST = 600_000
 EMPTY = {"meta", "wbr", "img", "br", "path", "line", "rect", "circle", "polygon", "polyline", "ellipse", "use"}
 
 
@@ -189,7 +190,7 @@ def test_same_result_same_bytes_and_not_too_many_of_them(name: str) -> None:
     assert once == sheet.html(result_of(name)) and once.endswith("</html>\n")
     size = len(once.encode())
     print(f"{name}: {size / 1000:.0f} kB")
-    assert size < LARGEST
+    assert size < LARGEST.get(name, MOST)
 
 
 def test_a_study_is_a_page_too() -> None:

@@ -17,6 +17,7 @@ from barrier.sheet.blocks import (
     Bullets,
     Definitions,
     Heading,
+    Inline,
     Line,
     Paragraph,
     Sym,

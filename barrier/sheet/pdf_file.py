@@ -181,8 +181,8 @@ class _Pdf:
                 continue  # the links stand here as drawn bars already
             one = self._writers[type(block)](block)
             # The line below a heading that leads to something stays with it, or both would be stranded at a page's foot.
-            one["keep"] = (
-                isinstance(before, Heading) and isinstance(block, Paragraph) and not isinstance(after, (Paragraph, Heading))
+            one["keep"] = isinstance(block, Paragraph) and (
+                isinstance(after, Table) or (isinstance(before, Heading) and not isinstance(after, (Paragraph, Heading)))
             )
             if one["kind"] in ("items", "drawings") and written and written[-1]["kind"] == one["kind"]:
                 written[-1]["rows"] += one["rows"]

@@ -74,6 +74,23 @@ def _row(item: Item) -> tuple[Line, ...]:
 
 def _made_of(item: Item) -> Line:
     line: list[Inline] = []
-    for label in dict.fromkeys(part.label for part in item.inputs.values()):
-        line += [" ", Ref(label)] if line else [Ref(label)]
+    for run in _runs(list(dict.fromkeys(part.label for part in item.inputs.values()))):
+        line += [" "] if line else []
+        line += [Ref(run[0]), "–", Ref(run[-1])] if len(run) > 2 else [p for r in run for p in (" ", Ref(r))][1:]
     return tuple(line)
+
+
+def _runs(labels: list[str]) -> list[list[str]]:
+    """Numbers of one letter that follow on one another in a run: T9 T10 T11 is told as T9 to T11."""
+    runs: list[list[str]] = []
+    for label in labels:
+        if runs and label == _next(runs[-1][-1]) and label[:1].isalpha():
+            runs[-1].append(label)
+        else:
+            runs.append([label])
+    return runs
+
+
+def _next(label: str) -> str:
+    series = label.rstrip("0123456789")
+    return f"{series}{int(label[len(series) :]) + 1}"

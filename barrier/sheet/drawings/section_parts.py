@@ -240,7 +240,8 @@ def _screw(sketch: Sketch, view: View, s: Stand, name: str, y: float, present: b
     sketch.polygon(outline, "steel", f"screw {name}")
     sketch.polygon([at(-head, 0.0), at(head, 0.0), at(0.7 * head, -0.6 * head), at(-0.7 * head, -0.6 * head)], "steel")
     start, step = L - thread, max(thread / 12, 2.5)
-    down = start
+    down, turns = start, []
     while thread and down + step / 2 < L - tip:
-        sketch.line(*at(-half - 0.8, down + step / 2), *at(half + 0.8, down), "thin")
+        turns.append((at(-half - 0.8, down + step / 2), at(half + 0.8, down)))
         down += step
+    sketch.strokes(turns, "thin")

@@ -147,6 +147,14 @@ class Sketch:
         """A path as given, such as a band of a map; the caller rounds it and keeps it inside what was reached."""
         self.items.append(f'<path d="{d}" {attributes}{_what(what)}/>')
 
+    def strokes(self, lines: Sequence[tuple[tuple[float, float], tuple[float, float]]], paint: str) -> None:
+        """Many straight lines of one paint, within what was reached."""
+        parts = [
+            f"M{n(round(ax, 1))} {n(round(ay, 1))}l{n(round(bx - ax, 1))} {n(round(by - ay, 1))}" for (ax, ay), (bx, by) in lines
+        ]
+        if parts:
+            self.items.append(f'<path class="{paint}" d="{"".join(parts)}" {PAINT[paint]}/>')
+
     def hatch(self, points: Sequence[tuple[float, float]], spacing: float, angle: float = 0.785, paint: str = "thin") -> None:
         """Parallel lines inside a polygon that a line cuts at most twice."""
         if len(points) < 3:
@@ -154,7 +162,7 @@ class Sketch:
         c, s = cos(angle), sin(angle)
         corners = [(x * c - y * s, x * s + y * c) for x, y in points]  # along the lines, across them
         levels = [v for _, v in corners]
-        parts = []
+        lines = []
         at = spacing * ceil(min(levels) / spacing)
         while at < max(levels):
             cuts = []
@@ -163,11 +171,9 @@ class Sketch:
                     cuts.append(ua + (ub - ua) * (at - va) / (vb - va))
             if len(cuts) >= 2:
                 one, other = ((u * c + at * s, at * c - u * s) for u in (min(cuts), max(cuts)))
-                start, run = (round(one[0], 1), round(one[1], 1)), (other[0] - one[0], other[1] - one[1])
-                parts.append(f"M{n(start[0])} {n(start[1])}l{n(round(run[0], 1))} {n(round(run[1], 1))}")
+                lines.append((one, other))
             at += spacing
-        if parts:
-            self.items.append(f'<path class="{paint}" d="{"".join(parts)}" {PAINT[paint]}/>')
+        self.strokes(lines, paint)
 
     # ---------------------------------------------------------------- arrows and dimensions
     def arrow(self, x1: float, y1: float, x2: float, y2: float, paint: str = "load", head: float = 6.0) -> None:
