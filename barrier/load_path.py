@@ -45,7 +45,7 @@ class Walked:
             if c.ending is Ending.EXCEEDS and c.eta is None:
                 return c
         numbered = [c for c in required if c.eta is not None]
-        return numbered[governing([c.eta for c in numbered])] if numbered else None
+        return numbered[governing([c.rank for c in numbered])] if numbered else None
 
     @cached_property
     def ending(self) -> Ending:

@@ -92,7 +92,8 @@ class Check:
     """One comparison of a demand with a resistance, at its governing station.
 
     ``utilisation`` is None where there is none: not checked, or no equilibrium. ``where`` says in words which case,
-    mount, screw or piece governs; ``reason`` says why, where the ending needs a reason.
+    mount, screw or piece governs; ``reason`` says why, where the ending needs a reason. ``squares`` marks a utilisation that
+    is a sum of squares, so that its root compares with the others.
     """
 
     id: str
@@ -106,11 +107,17 @@ class Check:
     utilisation: Value | None = None
     station: int = 0
     combination: str = ""
+    squares: bool = False
 
     @property
     def eta(self) -> float | None:
         """The utilisation at the governing station, or None."""
         return None if self.utilisation is None else self.utilisation.at(self.station)
+
+    @property
+    def rank(self) -> float | None:
+        """What the utilisation is worth beside others: itself, of a sum of squares its root; None where there is none."""
+        return self.eta if self.eta is None or not self.squares else max(self.eta, 0.0) ** 0.5
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links.base_plate import Corner, MountForces
+from barrier.links.base_plate import YIELDING, Corner, MountForces
 from barrier.links.end_fixings import end_resistance, nothing_held
 from barrier.links.piece_forces import forces_on_pieces
 from barrier.links.walk import Walk
@@ -84,7 +84,7 @@ def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
 
     def numerical(what: str, x: NDArray[np.float64], kind: str, symbol: str) -> Value:
         origin = Numerical(
-            f"{what} of mount {name} on each piece", "contact model with yielding bed at the largest moment that decides",
+            f"{what} of mount {name} on each piece", YIELDING,
             "equilibrium of each piece", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
         )  # fmt: skip
         return Value(x.ravel(), kind, origin, symbol)

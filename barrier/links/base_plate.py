@@ -25,6 +25,10 @@ from barrier.mechanics import contact
 from barrier.result import Check, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
 from barrier.value import Numerical, Value, gather
 
+YIELDING = (
+    "contact of a rigid plate with a bed that only pushes and yields, and with elastic screws that only pull; plate, screws, "
+    "hole, packers and the joints of the wood as the plan shows them; at the largest moment that decides"
+)
 SIGNS = {"outward": -1.0, "inward": 1.0}
 PUSH = Equation(
     Symbol("M_Ek", "moment"),
@@ -255,7 +259,7 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_design]
     origin = Numerical(
         f"rotation of the base plate of mount {model.name} at the design action",
-        "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
+        YIELDING,
         "contact model of this project", handed.solved_from(),
         max(s.contact.residual for s in handed.at_design), None, tuple(labels),
     )  # fmt: skip
@@ -298,6 +302,6 @@ def tension_origin(handed: MountForces, solutions: object, labels: list[str]) ->
     """Where screw tensions at the design action come from."""
     return Numerical(
         f"largest screw tension of mount {handed.model.name} at the design action",
-        "rigid plate on a bed that only pushes and yields, elastic screws that only pull",
+        YIELDING,
         "contact model of this project", handed.solved_from(), None, None, tuple(labels),
     )  # fmt: skip

@@ -19,6 +19,7 @@ from barrier.mechanics.polygons import clip_half_plane, clip_to_rectangle, momen
 from barrier.result import Check, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
+ELASTIC = "contact as for the base plate, but with an elastic bed: bearing is a convention of the mean, and of the peak at service"
 WEIGHT = Equation(
     Symbol("N_k", "force"),
     "w_g*W*H_g*t/n_m",
@@ -90,14 +91,14 @@ def _means(walk: Walk, handed: MountForces, panel: PanelSolution) -> Iterator[Ch
 
     def numerical(what: str, x: list[float], kind: str, symbol: str) -> Value:
         origin = Numerical(
-            f"{what}, mount {model.name}", "contact with elastic bed, for a mean stress, at the largest moment that decides",
+            f"{what}, mount {model.name}", ELASTIC,
             "contact model of this project", handed.solved_from(elastic=True), max(s.residual for _, s in solutions), None, labels,
         )  # fmt: skip
         return Value(np.array(x), kind, origin, symbol)
 
-    T = numerical("sum of the screw tensions", [float(s.T.sum()) for _, s in solutions], "force", "T_sum")
+    T = numerical("sum of the screw tensions on an elastic bed", [float(s.T.sum()) for _, s in solutions], "force", "T_sum")
     N = weight_on(walk, panel)
-    A = numerical("contact area", [float(s.area) for _, s in solutions], "area", "A_c")
+    A = numerical("contact area on an elastic bed", [float(s.area) for _, s in solutions], "area", "A_c")
     yield compare(id, title, MEAN(T_sum=T, N_k=N, A_c=A), layers[0].strength, labels, combination="strength")
     for below in layers[1:]:
         what = "contact area spread through the decking, within the wood below"
@@ -145,7 +146,7 @@ def _peak(walk: Walk, handed: MountForces) -> Check:
         return fails(id, title, "no equilibrium", handed.label, Standing.INFORMATION)
     labels = tuple(f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_service)
     origin = Numerical(
-        f"largest pressure under mount {model.name} at the characteristic action", "elastic contact",
+        f"largest pressure under mount {model.name} at the characteristic action", ELASTIC,
         "contact model of this project", handed.solved_from(elastic=True, service=True), max(s.residual for s in solutions), None,
         labels,
     )  # fmt: skip

@@ -28,7 +28,7 @@ ROW_TENSION = Equation(
     symbols("f_bed:stress, b:length, e_t:length, M_Ed:moment"),
     BLOCK,
     "computed",
-    title="tension of the whole row",
+    title="tension of the whole row, on the low side: a block at the very edge has the longest arm",
 )
 ONE_SCREW = Equation(
     Symbol("T_hand", "force"),

@@ -16,7 +16,7 @@ def nothing_held(fixing: EndFixing | None, way: str) -> str:
     """Why an end has no resistance in a direction (``way``: uplift, down, torque), in words."""
     held = f"nothing that counts holds this end {HELD[way]}"
     if fixing is not None and fixing.fixing in ("nails", "screws"):
-        return f"{fixing.fixing} driven through the joist stand in end grain, where the code credits them with nothing: {held}"
+        return f"{fixing.fixing} driven through the joist stand in end grain, where the code credits them with nothing"
     return held
 
 

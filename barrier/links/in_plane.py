@@ -149,9 +149,10 @@ def _sideways(walk: Walk, share: MountShare, handed: MountForces, plate: Check) 
     if isinstance(eta, NotChecked):
         yield not_checked(id, title, eta, standing)
         return
-    remark = "a sum of squares; its root compares with the other utilisations"
+    squares = walk.basis.combined_is_squares
+    remark = "a sum of squares; its root compares with the other utilisations" if squares else ""
     made = compare(id, title, plate.utilisation, side.utilisation, share.labels, eta=eta, standing=standing, remark=remark)
-    yield replace(made, demand=None, resistance=None)
+    yield replace(made, demand=None, resistance=None, squares=squares)
 
 
 def _shown(share: MountShare) -> Iterator[Shown]:

@@ -13,6 +13,7 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links import by_hand
+from barrier.links.base_plate import YIELDING
 from barrier.links.end_fixings import end_resistance, nothing_held
 from barrier.links.given import counted
 from barrier.links.piece_forces import PieceForces
@@ -113,7 +114,7 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
 
     def from_contact(what: str, x: np.ndarray, symbol: str, hand: Value | None = None) -> Value:
         origin = Numerical(
-            f"{what} of mount {name}", "contact model with yielding bed at the largest moment that decides",
+            f"{what} of mount {name}", YIELDING,
             "contact model of this project", handed.solved_from(), max(s.contact.residual for s in handed.at_design), hand,
             tuple(labels),
         )  # fmt: skip
@@ -165,7 +166,7 @@ def _own_torque(pieces: PieceForces, labels: list[str]) -> Check:
     name = pieces.mount.model.name
     origin = Numerical(
         f"moment of what acts on each piece under mount {name} about the piece's own centre line",
-        "contact model with yielding bed at the largest moment that decides", "equilibrium of each piece",
+        YIELDING, "equilibrium of each piece",
         pieces.mount.solved_from(), None, None, tuple(labels),
     )  # fmt: skip
     T = Value(np.abs(pieces.own_moments).ravel(), "moment", origin, "T_own")
@@ -272,7 +273,7 @@ def _ties(pieces: PieceForces, signed: np.ndarray, labels: list[str]) -> Check:
     name = pieces.mount.model.name
     across = np.abs(np.cumsum(pieces.forces, axis=1)).ravel()
     origin = Numerical(
-        f"forces of mount {name} on the pieces up to each joint, added up", "contact model with yielding bed",
+        f"forces of mount {name} on the pieces up to each joint, added up", YIELDING,
         "equilibrium of the pieces", pieces.mount.solved_from(), None, None, tuple(labels),
     )  # fmt: skip
     V = INTERFACE(P_sum=Value(across, "force", origin, "P_sum"))

@@ -9,7 +9,7 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links import by_hand
-from barrier.links.base_plate import SIGNS, MountForces
+from barrier.links.base_plate import SIGNS, YIELDING, MountForces
 from barrier.links.for_scale import withdrawal_for_scale
 from barrier.links.geometry import MountModel, PlacedScrew
 from barrier.links.given import measured
@@ -70,7 +70,7 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         both = list(sideways(walk, handed, withdrawal))
         checks.extend(both)
         for c in both:
-            if c.id.startswith("screws.combined") and c.utilisation is not None and walk.basis.combined_is_squares:
+            if c.squares and c.utilisation is not None:
                 shown.append(Shown(f"root of the sum of squares, mount {handed.model.name}", ROOT(eta=c.utilisation), c.station))
         checks.append(_plug(handed.model))
         checks.extend(_distances(walk, handed.model))
@@ -150,7 +150,7 @@ def _show(handed: MountForces, shown: list[Shown]) -> None:
         top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
         origin = Numerical(
             f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
-            "contact model with yielding bed", "contact model of this project", handed.solved_from(),
+            YIELDING, "contact model of this project", handed.solved_from(),
             top.contact.residual, by_hand.screw_tension(handed),
         )  # fmt: skip
         shown.append(
@@ -168,7 +168,7 @@ def _steel(walk: Walk, handed: MountForces) -> Check:
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
     origin = Numerical(
-        f"largest screw tension of mount {model.name} at the design action", "contact model with yielding bed",
+        f"largest screw tension of mount {model.name} at the design action", YIELDING,
         "contact model of this project", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
     )  # fmt: skip
     T = Value(np.array([float(s.contact.T.max()) for s in solutions]), "force", origin, "T_Ed")

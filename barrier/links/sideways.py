@@ -105,4 +105,4 @@ def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check) -
     squares = "a sum of squares; its root compares with the other utilisations"
     remark = squares if walk.basis.combined_is_squares else ""
     made = compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark)
-    return replace(made, demand=None, resistance=None)
+    return replace(made, demand=None, resistance=None, squares=walk.basis.combined_is_squares)

@@ -108,11 +108,15 @@ class Table:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bar:
-    """One check with its utilisation as a bar, under a title that names every mount it stands for; one governs."""
+    """One check with its utilisation as a bar, under a title that names every mount it stands for; one governs.
+
+    ``note`` says where its worst station is and why it ends as it does.
+    """
 
     check: Check
     title: str
     governs: bool = False
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

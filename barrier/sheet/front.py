@@ -41,6 +41,7 @@ from barrier.sheet.origins import (
 from barrier.value import Cell, JobEntry
 
 FEW = 5  # assumptions up front
+LONG = 30  # letters of a reason that is not worth saying twice
 SHOWN_AS = ("invented", "memory", "common practice", "yours")
 NAMED = {"invented": "invented", "memory": "from memory", "common practice": "of common practice", "yours": "of your own tables"}
 
@@ -55,8 +56,8 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield from _remembered(result)
     yield from _links(result)
     yield from _question(result)
-    yield from trail.blocks(result, calculation)
     yield from _findings(result)
+    yield from trail.blocks(result, calculation)
     yield from forces.blocks(result)
     yield from _situations(result)
     yield from _never()
@@ -75,7 +76,7 @@ def _what_was_checked(result: Result) -> Iterator[Block]:
         ("Tool version", (barrier.__version__,)),
         ("Basis", (f"{basis.title}: {', '.join(basis.editions)}",)),
         ("Load table", (basis.national or "no national table named",)),
-        ("Panels", job_words.panels(job)),
+        *job_words.standing(result),
     ]
     if job.changes:
         rows.append(("Changed", ("; ".join(f"{path} = {_changed(value)}" for path, value in job.changes),)))
@@ -95,13 +96,21 @@ def _links(result: Result) -> Iterator[Block]:
     yield from bars.drawings(result)
     same = alike(result.sound)
     for number, link in enumerate(result.links, 1):
-        rows = (Bar(c, same.title(c), c is result.governing) for c in link.checks if same.repeats(c) is None)
+        checks = [c for c in link.checks if same.repeats(c) is None]
+        rows = [Bar(c, same.title(c), c is result.governing, _note(c, b)) for b, c in zip((None, *checks), checks, strict=False)]
         yield Bars(number, link.title, tuple(rows))
+
+
+def _note(check: Check, before: Check | None) -> str:
+    """Where a check is worst, and its reason; a long one that stands in the line above already is not said again."""
+    again = before is not None and check.reason == before.reason and check.ending is before.ending and len(check.reason) > LONG
+    reason = "for the same reason" if again else check.reason
+    return "; ".join(w for w in (check.where, reason) if w)
 
 
 def _question(result: Result) -> Iterator[Block]:
     check = result.governing
-    yield Heading(1, ("For the engineer: what is missing for the governing link",))
+    yield Heading(1, ("For the engineer: what the governing link rests on",))
     if check is None:
         yield Paragraph(("Nothing could be compared. Which figures would you want first?",))
         return
@@ -131,11 +140,11 @@ def _question(result: Result) -> Iterator[Block]:
 def _from_memory(of: Origins) -> Line:
     """Remembered figures and equations in a row."""
     line: list[Inline] = []
-    for v in of.cells_of("memory"):
+    for v in reversed(of.cells_of("memory")):  # what the resistance rests on before what only stiffens a spring
         assert isinstance(v.origin, Cell)
         name: Inline = Sym(v.symbol) if v.symbol else _place(v.origin)
         line += ["; " if line else "", name, " = ", Token(v, 0, 4), f" ({v.origin.source})"]
-    for e in of.equations_of("memory"):
+    for e in reversed(of.equations_of("memory")):
         line += ["; " if line else "", f"equation of {e.title or shown_name(e.result.name)} ({e.source})"]
     return (*line, ".") if line else ()
 
@@ -278,19 +287,19 @@ def worst_of(checks: Sequence[Check]) -> Check | None:
     over = [c for c in checks if c.ending is Ending.EXCEEDS]
     numbered = [c for c in over or checks if c.eta is not None]
     unsolved = next((c for c in over if c.eta is None), None)
-    return unsolved or (numbered[governing([c.eta or 0.0 for c in numbered])] if numbered else None)
+    return unsolved or (numbered[governing([c.rank or 0.0 for c in numbered])] if numbered else None)
 
 
 def _worst(link: LinkResult) -> tuple[Line, Line]:
     """Utilisation and ending of the worst required check of a link."""
     checks = [c for c in link.checks if c.standing is Standing.REQUIRED]
     if not checks:
-        return ("",), ("nothing to compare",)
+        return ("",), ("no check that decides",)
     missing = [c for c in checks if c.ending is Ending.NOT_CHECKED]
     worst = worst_of(checks)
     tail = f", {len(missing)} NOT CHECKED" if missing and worst is not None else ""
     if worst is None:
-        return ("none",), (ending_text(Ending.NOT_CHECKED),)
+        return ("?",), (ending_text(Ending.NOT_CHECKED),)
     reason = f": {worst.reason}" if worst.eta is None else ""
     return (utilisation_text(worst),), (ending_text(worst.ending) + tail + reason,)
 

@@ -191,7 +191,7 @@ class Blocks:
         said = " (information)" if information and "information" not in row.title else ""
         mark = '<strong class="mark">► GOVERNS </strong>' if row.governs else '<span class="mark">i </span>' if information else ""
         eta = utilisation_text(check)
-        note = "; ".join(w for w in (check.where, check.reason) if w)
+        note = row.note
         return (
             f'<li class="{" ".join(classes)}"><div class=name>{mark}{words(row.title + said)}</div>'
             f"<div class=eta>{eta}</div><div class=ending>{ending}</div>{drawn_bar(check)}"
@@ -271,8 +271,10 @@ def drawn_bar(check: Check) -> str:
     if check.ending is Ending.NOT_CHECKED:
         return '<div class="bar" aria-hidden="true"><b></b><i>? ? ?</i></div>'
     eta = check.eta
-    share = 100.0 if eta is None else min(max(eta, 0.0) * STROKE, 100.0)
-    arrow = "<i>▶</i>" if eta is None or eta * STROKE > 100.0 else ""
+    if eta is None:  # no length: broken through
+        return '<div class="bar broken" aria-hidden="true"><span></span><span></span></div>'
+    share = min(max(eta, 0.0) * STROKE, 100.0)
+    arrow = "<i>▶</i>" if eta * STROKE > 100.0 else ""
     return f'<div class="bar" aria-hidden="true"><span style="width:{share:.1f}%"></span><b></b>{arrow}</div>'
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from barrier.job import Job
-from barrier.job.schema import Blocking, Mount
+from barrier.job.schema import Blocking, EndFixing, Mount
 from barrier.links.actions import Case
 from barrier.load_path import Result
 from barrier.result import Ending
@@ -48,7 +48,15 @@ def standing(result: Result) -> tuple[Row, ...]:
         rows.append(("Blocking", line if used else (*line, "; no mount stands on it as described")))
     else:
         rows.append(("Blocking", ("none is described",)))
+    rows.append(("Place", (_place(job),)))
     return tuple(rows)
+
+
+def _place(job: Job) -> str:
+    """Where the barrier stands, as far as strengths depend on it."""
+    site = job.site
+    out = "outdoors" if site.outdoors else "indoors"
+    return f"{out}, use {site.use}; service class {site.service_class} of the timber"
 
 
 def line_case(result: Result) -> Case | None:
@@ -134,8 +142,25 @@ def _blocking(job: Job, block: Blocking) -> Iterator[Inline]:
     yield Token(block.laid_depth)
     yield " deep, "
     yield Token(block.length)
-    ends = sorted({getattr(e, "fixing", "not said") for e in (block.left, block.right)})
-    yield f" long{_timber(job, block.material)}, ends: {' and '.join(ends)}"
+    yield f" long{_timber(job, block.material)}, ends: "
+    left, right = tuple(_end(block.left)), tuple(_end(block.right))
+    yield from _grouped(job, [("left", left), ("right", right)])
+
+
+def _end(fixing: EndFixing | None) -> Iterator[Inline]:
+    if fixing is None:
+        yield "not said"
+        return
+    yield {"none": "nothing", "unknown": "NOT KNOWN"}.get(fixing.fixing, fixing.fixing)
+    if fixing.fixing not in ("nails", "screws"):
+        return
+    yield f" in {fixing.grain} grain"
+    if fixing.number is not None:
+        yield f", {fixing.number} for each piece"
+    for word, size in ((" of ", fixing.diameter), (" by ", fixing.length)):
+        if size is not None:
+            yield word
+            yield Token(size)
 
 
 def _timber(job: Job, material: dict[str, str]) -> str:

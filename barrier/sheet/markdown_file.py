@@ -175,7 +175,7 @@ class _Markdown:
         mark = "► GOVERNS" if row.governs else "i" if information else ""
         said = " (information)" if information and "information" not in row.title else ""
         loud = ending if ending == "within" else f"**{ending}**"
-        note = "; ".join(w for w in (check.id, check.where, check.reason) if w)
+        note = "; ".join(w for w in (check.id, row.note) if w)
         return [mark, words(row.title + said), f"`{bar(check).rstrip()}`", utilisation_text(check), loud, words(note)]
 
     # ---------------------------------------------------------------- the calculation

@@ -18,6 +18,7 @@ from barrier.value import Cell, JobEntry, Value, source_of
 CALCULATION = 4  # significant digits where a reviewer recomputes
 FRONT = 2  # significant digits in the short answer: enough to talk about
 EXACT = 6  # an entry or a cell with up to so many digits is printed as written
+DISTANCES = ("screws.edge", "screws.a1", "screws.a2")  # checks of distances, from an edge and between screws
 SIXTEENTHS = 16  # of an inch: what a rule shows
 SMALL = 1e-8  # a residual below this is only "below"
 NBSP = "\N{NO-BREAK SPACE}"
@@ -173,18 +174,23 @@ def figure_of(value: Value, station: int, style: str, digits: int, unit: str | N
 
 
 def utilisation_text(check: Check) -> str:
-    """A utilisation with two decimals; what exceeds never rounds down to 1.00, what is large is only "large".
+    """A utilisation with two decimals, or the word for what has none.
+
+    What exceeds never rounds down to 1.00, what is large is only "large". "?" where nobody knows; "none left" where a distance
+    is used up; "lets go" where nothing balances or nothing counts.
 
     >>> from barrier.result import Standing
     >>> eta = Value(1.0012, "ratio", JobEntry("x", "x"))
     >>> utilisation_text(Check("a", "a", Ending.EXCEEDS, Standing.REQUIRED, utilisation=eta))
     '>1.00'
     >>> utilisation_text(Check("a", "a", Ending.NOT_CHECKED, Standing.REQUIRED))
-    'none'
+    '?'
     """
     eta = check.eta
+    if eta is None and check.ending is Ending.NOT_CHECKED:
+        return "?"
     if eta is None:
-        return "none"
+        return "none left" if check.id.startswith(DISTANCES) else "lets go"
     if eta > 9.995:
         return ">9.99"
     text = f"{eta:.2f}"

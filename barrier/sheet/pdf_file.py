@@ -181,9 +181,7 @@ class _Pdf:
                 continue  # the links stand here as drawn bars already
             one = self._writers[type(block)](block)
             # The line below a heading that leads to something stays with it, or both would be stranded at a page's foot.
-            one["keep"] = isinstance(block, Paragraph) and (
-                isinstance(after, Table) or (isinstance(before, Heading) and not isinstance(after, (Paragraph, Heading)))
-            )
+            one["keep"] = isinstance(block, Paragraph) and (isinstance(after, Table) or isinstance(before, Heading))
             if one["kind"] in ("items", "drawings") and written and written[-1]["kind"] == one["kind"]:
                 written[-1]["rows"] += one["rows"]
             else:
@@ -277,7 +275,7 @@ class _Pdf:
             "on": filled > 1.0 + BEYOND,
             "eta": utilisation_text(check),
             "ending": ending_text(check.ending),
-            "note": printable("; ".join([check.id, *(w for w in (check.where, check.reason) if w)])),
+            "note": printable("; ".join(w for w in (check.id, bar.note) if w)),
         }
 
     # ---------------------------------------------------------------- the calculation

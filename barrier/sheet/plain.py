@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from barrier.result import Check, Ending, Standing
 from barrier.sheet import typeset
 from barrier.sheet.blocks import (
+    Bar,
     Bars,
     Blank,
     Block,
@@ -39,7 +40,7 @@ WIDTH = 100
 INDENT = 6  # of what belongs to a numbered item
 BAR = 20  # columns of a utilisation of 1.00
 OVER = 4  # columns beyond it
-CHECK = 51  # columns for the title of a check
+CHECK = 47  # columns for the title of a check
 VALUE = 26  # columns for the value of an entry or a table line
 
 
@@ -149,18 +150,17 @@ class _Plain:
         if not bars.rows:
             yield "      nothing to compare here; it hands its forces on"
         for row in bars.rows:
-            yield from self._bar(row.check, row.title, row.governs)
+            yield from self._bar(row, row.check, row.title, row.governs)
 
-    def _bar(self, check: Check, title: str, governs: bool) -> Iterator[str]:
+    def _bar(self, row: Bar, check: Check, title: str, governs: bool) -> Iterator[str]:
         information = check.standing is Standing.INFORMATION
         lines = wrapped(printable(title) + (" (information)" if information and "information" not in title else ""), CHECK)
         mark = "►" if governs else "i" if information else " "
         eta = utilisation_text(check)
-        yield f" {mark} {padded(lines[0], CHECK)} {bar(check)} {padded(eta, 5, right=True)}  {ending_text(check.ending)}"
+        yield f" {mark} {padded(lines[0], CHECK)} {bar(check)} {padded(eta, 9, right=True)}  {ending_text(check.ending)}"
         for more in lines[1:]:
             yield f"   {more}"
-        words = [w for w in (check.where, check.reason) if w]
-        note = printable("; ".join([check.id, *words]))
+        note = printable("; ".join(w for w in (check.id, row.note) if w))
         if governs:
             note = "GOVERNS. " + note
         yield from (f"     {line}" for line in wrapped(note, WIDTH - 5))
@@ -283,8 +283,9 @@ def bar(check: Check) -> str:
     eta = check.eta
     if check.ending is Ending.NOT_CHECKED:
         return padded("? " * (BAR // 2), BAR) + "│" + " " * OVER
-    if eta is None:
-        return "█" * BAR + "│" + "█" * (OVER - 1) + "▶"
+    if eta is None:  # no length: broken through
+        stump = (BAR + OVER - 3) // 2
+        return "█" * stump + "▒   ▒" + "█" * (BAR + OVER - 4 - stump)
     cells = round(max(eta, 0.0) * BAR)
     if eta > 1.0:
         beyond = max(cells - BAR, 1)

@@ -16,7 +16,7 @@ from barrier.sheet.calculation import Calculation
 from barrier.sheet.equations import shown_name
 from barrier.sheet.numbers import CALCULATION, FRONT, ending_text, utilisation_text
 from barrier.sheet.origins import carries_a_load, design_action, load_of, size_in
-from barrier.value import Cell, JobEntry, Numerical, Step, Value
+from barrier.value import Cell, JobEntry, Numerical, Step, Value, source_of
 
 MOST = 6  # kinds of check that exceed, told one by one in the short answer
 ENDS = {
@@ -56,8 +56,9 @@ def _load(result: Result, check: Check, calculation: Calculation) -> Line:
     if case is None:
         return _load_without_a_case(result, check)
     line: Line = (
-        f"{case.title}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source}); on the whole panel ",
-        Token(case.resultant, 0, FRONT), " characteristic, at ", Token(case.height, 0, CALCULATION), " above the bottom edge",
+        f"{case.title}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source}{_read(case.action.size)}); ",
+        "on the whole panel ", Token(case.resultant, 0, FRONT), " characteristic, at ", Token(case.height, 0, CALCULATION),
+        " above the bottom edge",
     )  # fmt: skip
     design = design_action(result, case)
     if design is None:
@@ -69,6 +70,13 @@ def _load(result: Result, check: Check, calculation: Calculation) -> Line:
         *line, ", ", Token(design, 0, FRONT), *ref, f" at the {case.strength.level} level (", Sym(factor.symbol), " = ",
         Token(factor, 0, FRONT), f", {case.strength.source})",
     )  # fmt: skip
+
+
+def _read(size: Value) -> str:
+    """How a figure of a table came into it, where nobody read it in its document."""
+    origin = source_of(size, 0)[0].origin
+    how = {"secondary": ", read in a copy or a quotation", "memory": ", from memory"}
+    return how.get(origin.provenance, "") if isinstance(origin, Cell) else ""
 
 
 def _load_without_a_case(result: Result, check: Check) -> Line:
@@ -194,7 +202,7 @@ def _exceeds(walked: Walked) -> Line:
     required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
     if not over:
         return (f"none of the {len(required)} required checks",)
-    worst_first = sorted(over, key=lambda c: -tied(c.eta) if c.eta is not None else -inf)
+    worst_first = sorted(over, key=lambda c: -tied(c.rank) if c.rank is not None else -inf)
     return (f"{len(over)} of {len(required)} required checks, worst first: {titles(walked, worst_first, numbers=True, most=MOST)}",)
 
 
@@ -210,7 +218,7 @@ def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most:
         name = next((m for m in mounts if f"mount {m}" in c.title), "")
         key = c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title
         grouped.setdefault(key, []).append(name)
-        figures.setdefault(key, f" ({utilisation_text(c)})" if numbers and c.eta is not None else "")
+        figures.setdefault(key, f" ({utilisation_text(c)}{', a sum of squares' if c.squares else ''})" if numbers else "")
     told = [key.replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items()]
     if most and len(told) > most:
         told[most:] = [f"and {len(told) - most} more, each with its bar under The links"]

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 
 from barrier.equation import Bin, Call, Name, Neg, Node, Num
 from barrier.sheet.equations import ATOM, COMPOUND, POWER, PRODUCT, SIGNED, SUM, UNITED, Piece, shown_name
+from barrier.sheet.equations import symbolic as in_one_line
 from barrier.sheet.numbers import MINUS, NBSP
 
 _SIGNS = {"+": ("+", SUM), "-": ("-", SUM), "*": ("dot.op", PRODUCT), "/": ("\\/", PRODUCT)}
@@ -51,6 +52,7 @@ def number_math(number: str, unit: str = "") -> Piece:
 # Fraction bars; within a fraction or an exponent none, or its parts would be too small to read; on one line that may
 # break at its operators, for which brackets must not hold together what is between them.
 BARS, INNER, FLAT = "bars", "inner", "flat"
+LONG = 30  # signs of the arguments of a min or max, in symbols: longer ones stand in rows behind a brace
 
 
 def symbolic(node: Node, flat: bool = False) -> str:
@@ -87,6 +89,8 @@ def _laid_out(node: Node, leaf: Callable[[str], Piece], form: str) -> Piece:
             return f"frac({_laid_out(left, leaf, inner)[0]}, {_laid_out(right, leaf, inner)[0]})", UNITED
         case Bin(op, left, right):
             return _operation(op, _laid_out(left, leaf, form), _laid_out(right, leaf, form), isinstance(right, Neg), form)
+        case Call("min" | "max" as name, args) if form == BARS and sum(len(in_one_line(a)) for a in args) > LONG:
+            return f"{name} cases({', '.join(_laid_out(a, leaf, form)[0] for a in args)})", UNITED
         case Call(name, args):
             return _function(name, [_laid_out(a, leaf, form)[0] for a in args], form), ATOM
 

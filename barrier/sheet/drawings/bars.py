@@ -11,7 +11,6 @@ from barrier.sheet.numbers import ending_text, utilisation_text
 
 ONE = 190.0  # units from nought to the stroke at 1.00
 BEYOND = 36.0  # units beyond it
-DISTANCES = ("screws.edge", "screws.a1", "screws.a2")  # from an edge, and between screws
 
 
 def drawings(result: Result) -> list[Drawing]:
@@ -62,7 +61,7 @@ def bar(sketch: Sketch, x: float, y: float, check: Check, one: float = ONE, beyo
             if eta is not None and eta * one > one + beyond:
                 sketch.polyline([(end, top - 1), (end + 6, (top + low) / 2), (end, low + 1)], "warn")
     sketch.line(x + one, top - 1, x + one, low + 2, "ink")
-    words = f"{figure(check)}  {ending_text(check.ending)}"
+    words = f"{utilisation_text(check)}  {ending_text(check.ending)}"
     sketch.text(x + one + beyond + 10, low - 0.5, words)
     sketch.reach(low + TEXT / 4)
 
@@ -75,18 +74,6 @@ def _in_two(sketch: Sketch, x: float, end: float, top: float, low: float) -> Non
     for edge, shift in ((x, -gap), (end, gap)):
         stump = [(edge, top), *((middle + shift + dx, d) for dx, d in ragged), (edge, low)]
         sketch.polygon(stump, "warn", "broken bar")
-
-
-def figure(check: Check) -> str:
-    """A utilisation as the teaching pages print it, or the word for what has none.
-
-    "?" where nobody knows; "none left" where a distance is used up; "lets go" where nothing balances or nothing counts.
-    """
-    if check.eta is not None:
-        return utilisation_text(check)
-    if check.ending is Ending.NOT_CHECKED:
-        return "?"
-    return "none left" if check.id.startswith(DISTANCES) else "lets go"
 
 
 def _words(walked: Walked) -> str:

@@ -221,7 +221,7 @@ def worst_of(walked: Walked, stems: Sequence[str], mount: str) -> Check | None:
 def badness(check: Check) -> float:
     """How bad an ending is: without bound where it exceeds without a number, below every number where nobody knows."""
     if check.eta is not None:
-        return check.eta
+        return check.rank or 0.0
     return float("inf") if check.ending is Ending.EXCEEDS else -1.0
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from barrier.load_path import Walked
 from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.alike import without_mount
-from barrier.sheet.drawings.bars import DISTANCES, figure
+from barrier.sheet.numbers import DISTANCES, utilisation_text
 
 NONE, UNREACHED, UNKNOWN_SIGN = "–", "↑", "?"
 BED, TIPS = "base_plate.bed", "base_plate.rotation"
@@ -16,11 +16,10 @@ NOTHING_HOLDS = (BED, "screws.withdrawal", "screws.sideways", "blocking.end", "e
 BELOW = ("blocking.whole", "edge_joist.whole")  # what a base plate without equilibrium leaves of all below it
 # Without a number these only repeat that a base plate has no equilibrium; that is said once.
 FOLLOWS = (*BELOW, "base_plate.plate", "screws.steel", "bearing.mean", "movement")
-SQUARES = "screws.combined"  # a sum of squares: its root compares with the others
 COLUMNS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("glass", ("glass.face", "glass.edge")),
     ("pull", ("screws.withdrawal",)),
-    ("both", (SQUARES,)),
+    ("both", ("screws.combined",)),
     ("edges", DISTANCES),
     ("tips", (TIPS,)),
     ("bearing", (BED, "bearing.mean", "bearing.below")),
@@ -102,7 +101,7 @@ def column_of(id: str) -> str:
 def shown(check: Check | None, walked: Walked, column: str) -> str:
     """The figure or sign of a check of a walk; ``column`` says where it would stand if there is none."""
     if check is not None and not (lets_go(check) and check.id.startswith(BELOW)):
-        return figure(check)
+        return utilisation_text(check)
     if check is not None or (column in FROM_ABOVE and tipped(walked)):
         return UNREACHED
     return UNKNOWN_SIGN if column in ON_THE_WOOD and _lacking(walked) else NONE
@@ -217,6 +216,5 @@ def _growth(was: Check | None, now: Check) -> float:
         return NO_HOLD if now.id.startswith(NOTHING_HOLDS) else FOLLOWING
     if now.eta is None:
         return UNKNOWN
-    old = was.eta if was is not None and was.eta is not None else 1.0
-    growth = now.eta / max(old, 0.01)
-    return (growth**0.5 if now.id.startswith(SQUARES) else growth) - 1.0
+    old = was.rank if was is not None and was.rank is not None else 1.0
+    return (now.rank or 0.0) / max(old, 0.01) - 1.0

@@ -7,8 +7,8 @@ from barrier.result import Ending
 from barrier.sheet import caution
 from barrier.sheet.blocks import Content, Heading, Line, Paragraph, Table
 from barrier.sheet.drawings import faults as pictures
-from barrier.sheet.drawings.bars import figure
 from barrier.sheet.drawings.faults import HARMLESS, Beside
+from barrier.sheet.numbers import utilisation_text
 from barrier.sheet.studies import changes, words
 from barrier.study import Study
 
@@ -81,8 +81,8 @@ def _near(study: Study) -> str:
     if bed is None or bed.eta is None or not NEAR < bed.eta <= 1.0 or not tipped:
         return ""
     return (
-        f" The bed under a mount stands at {figure(bed)} as described: little is left before a base plate lets go, and {tipped} of "
-        f"these {len(study.walked)} mistakes use it up."
+        f" The bed under a mount stands at {utilisation_text(bed)} as described: little is left before a base "
+        f"plate lets go, and {tipped} of these {len(study.walked)} mistakes use it up."
     )
 
 
