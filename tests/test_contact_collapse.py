@@ -193,3 +193,12 @@ def test_zero_between_copes_with_an_infinite_end(zero: float) -> None:
     assume(abs(zero - 0.5) > 1e-6)
     found = zero_between(lambda x: x - zero if x < 0.95 else float("inf"), 0.0, -zero, 1.0, float("inf"))
     assert found == pytest.approx(zero, rel=1e-9)
+
+
+def test_a_moment_too_small_to_have_a_direction_is_none() -> None:
+    """A random case once had 2e-308 N mm: its square is nought, and what is divided by it is no direction."""
+    for tiny in (2.2e-308, 1e-200, 0.0):
+        assert collapse_factor(bed(), four(), 1.0, tiny, 0.0) == float("inf")
+        found = solve(bed(f=1e-5), four(), 1.0, tiny, 0.0)
+        assert not found.equilibrium and found.reason
+    assert np.isfinite(collapse_factor(bed(), four(), 1.0, 1e-60, 0.0))

@@ -15,6 +15,7 @@ from barrier.mechanics.contact_bed import Bed, Screw, System, Vector
 Floats = NDArray[np.float64]
 
 HELD = 1e-9  # relative distance from the loads a bed and its screws can hold, below which a load counts as held
+NO_MOMENT = 1e-100  # N mm: less has no direction that floating point could keep, and nobody could apply it
 WIDEST = 4.0**14  # how far along the second direction of rotation a mechanism is looked for
 
 
@@ -105,7 +106,7 @@ def collapse_factor(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: 
     """
     if not np.isfinite((N, Mx, My)).all():
         raise ValueError(f"N = {N} N, Mx = {Mx}, My = {My} N mm; loads are finite numbers")
-    if bed.f_yield is None or (Mx == 0.0 and My == 0.0):
+    if bed.f_yield is None or np.hypot(Mx, My) < NO_MOMENT:
         return float("inf")
     system = System(bed, screws)
     fixed, turning = np.array(system.load(N, 0.0, 0.0)), np.array(system.load(0.0, Mx, My))

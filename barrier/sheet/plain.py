@@ -284,8 +284,8 @@ def bar(check: Check) -> str:
     if check.ending is Ending.NOT_CHECKED:
         return padded("? " * (BAR // 2), BAR) + "│" + " " * OVER
     if eta is None:  # no length: broken through
-        stump = (BAR + OVER - 3) // 2
-        return "█" * stump + "▒   ▒" + "█" * (BAR + OVER - 4 - stump)
+        stump = BAR // 2 - 3
+        return "█" * stump + "▒   ▒" + "█" * (BAR - 5 - stump) + "│" + "█" * OVER
     cells = round(max(eta, 0.0) * BAR)
     if eta > 1.0:
         beyond = max(cells - BAR, 1)
