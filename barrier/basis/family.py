@@ -238,6 +238,7 @@ class Family:
         """One screw pushed across the grain through a loose board of thickness ``gap``."""
         return self._lack("a screw pushed sideways through a loose board")
 
+    unfactored = "characteristic"  # what an action is called before any factor
     combined_is_squares = False  # whether what combined gives is a sum of squares, so that its root compares with others
 
     def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
@@ -255,6 +256,10 @@ class Family:
     def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
         """Tension of the screw itself."""
         return self._lack("tension of the screw's steel")
+
+    def plate_bending(self, f_y: Value) -> Answer:
+        """Bending stress a steel plate of yield strength ``f_y`` may reach, elastically."""
+        return self._lack("bending of the steel base plate")
 
     def axial_spacing(self, rule: str, d: Value) -> Answer:
         """Smallest distance for an axially loaded screw: a1, a2, a1_CG (end), a2_CG (edge)."""

@@ -65,14 +65,6 @@ PRESSURE_HEIGHT = Equation(
     "computed",
     title="height of the resultant above the bottom edge of the glass",
 )
-PATCH_HEIGHT = Equation(
-    Symbol("y_Q", "length"),
-    "H_g - s_P/2",
-    symbols("H_g:length, s_P:length"),
-    "statics: centre of the patch at the top edge",
-    "computed",
-    title="height of the resultant above the bottom edge of the glass",
-)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -170,28 +162,29 @@ def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
     else:
         patch = (action.side or walk.tables.value("site", "point_patch")).named("s_P")
         s = float(patch.x)
-        half_x, half_y = min(s, float(panel.width.x)) / 2, min(s, H) / 2  # a patch lies inside its panel
+        half_x = min(s, float(panel.width.x)) / 2  # a patch lies inside its panel
+        half_y = min(s, H) / 2 if action.kind == "patch" else 0.0  # a load at the top edge stands on the edge itself
         total = size.named("H_k")
-        for tail, words, x, y_mid in _places(walk, panel, action, 2 * half_x, 2 * half_y):
-            y = PATCH_HEIGHT(H_g=height, s_P=patch) if y_mid > H / 2 else PRESSURE_HEIGHT(H_g=height)
+        for tail, words, x, y_mid in _places(walk, panel, action, 2 * half_x):
+            y = PRESSURE_HEIGHT(H_g=height) if action.kind == "patch" else height.named("y_Q")
             load = PatchLoad(float(size.x), x - half_x, x + half_x, y_mid - half_y, y_mid + half_y)
             yield case(tail, words, load, total, y)
 
 
-def _places(walk: Walk, panel: Panel, action: Action, s: float, s_y: float) -> Iterator[tuple[str, str, float, float]]:
-    """Where a point load stands on a patch s wide and s_y high: tail of the id, words, centre x and y."""
+def _places(walk: Walk, panel: Panel, action: Action, s: float) -> Iterator[tuple[str, str, float, float]]:
+    """Where a point load stands on a patch s wide: tail of the id, words, centre x and y."""
     W, H = float(panel.width.x), float(panel.height.x)
     if action.kind == "patch":
         yield "/middle", ", mid-panel", W / 2, H / 2
         yield "/left edge", ", mid-height at the left edge", s / 2, H / 2
         yield "/right edge", ", mid-height at the right edge", W - s / 2, H / 2
         return
-    yield "/left corner", ", left corner", s / 2, H - s_y / 2
-    yield "/right corner", ", right corner", W - s / 2, H - s_y / 2
-    yield "/middle", ", mid-width", W / 2, H - s_y / 2
+    yield "/left corner", ", left corner", s / 2, H
+    yield "/right corner", ", right corner", W - s / 2, H
+    yield "/middle", ", mid-width", W / 2, H
     for mount in walk.job.mounts_of(panel):
         x = min(max(float(mount.x.x), s / 2), W - s / 2)
-        yield f"/over {mount.name}", f", over mount {mount.name}", x, H - s_y / 2
+        yield f"/over {mount.name}", f", over mount {mount.name}", x, H
 
 
 TOP = Equation(
@@ -225,7 +218,7 @@ def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:
     for c in cases:
         factor = c.strength.factor
         equation = DESIGN if factor.symbol == "gamma_Q" else DESIGN_ALLOWABLE
-        yield Shown(f"{c.title}: on the whole panel", equation(**{factor.symbol: factor, "H_k": c.resultant}), 0, c.action.source)
+        yield Shown(f"{c.title}: on the whole panel", equation(**{factor.symbol: factor, "H_k": c.resultant}))
 
 
 def _findings(walk: Walk) -> Iterator[Finding]:

@@ -125,7 +125,7 @@ class MountForces:
         """What the contact at the largest moment rests on: that moment, the stiffnesses, and what the bed yields at."""
         of, symbol = (self.service.M, "M_Ek") if service else (self.M_Ed, "M_Ed")
         M = Value(of.at(self.worst), "moment", of.take(np.array([self.worst])).origin, symbol)
-        found = {symbol: M, **self.model.stiffnesses}
+        found = {symbol: M, **self.model.stiffnesses(not service)}
         if not elastic and not isinstance(self.bed, NotChecked):
             found["f_bed"] = self.bed.strength.named("f_bed")
         return found
@@ -139,16 +139,18 @@ class MountForces:
     def at_design(self) -> tuple[Corner, ...]:
         """Contact at the largest moment, over signs and stiffness."""
         f = None if isinstance(self.bed, NotChecked) else float(self.bed.strength.x)
-        return self._corners(float(self.M_Ed.at(self.worst)), f)
+        return self._corners(float(self.M_Ed.at(self.worst)), f, True)
 
     @cached_property
     def at_service(self) -> tuple[Corner, ...]:
-        """Contact on an elastic bed at the largest moment before any factor, over signs and stiffness."""
-        return self._corners(float(self.service.M.at(self.worst)), None)
+        """Contact on an elastic bed at the largest moment before any factor, screws as stiff as in use."""
+        return self._corners(float(self.service.M.at(self.worst)), None, False)
 
-    def _corners(self, M: float, f: float | None) -> tuple[Corner, ...]:
+    def _corners(self, M: float, f: float | None, ultimate: bool) -> tuple[Corner, ...]:
         return tuple(
-            Corner(name, bed, end, self.model.solve(bed, end, sign * M, f)) for name, sign in SIGNS.items() for bed, end in CORNERS
+            Corner(name, bed, end, self.model.solve(bed, end, sign * M, f, ultimate))
+            for name, sign in SIGNS.items()
+            for bed, end in CORNERS
         )
 
 
@@ -273,6 +275,7 @@ def _plate_check(walk: Walk, handed: MountForces) -> Check:
     id, title = f"base_plate.plate.{model.name}", f"bending of the base plate of mount {model.name}"
     if plate.yield_strength is None or plate.clamp_reach is None:
         return not_checked(id, title, NotChecked(Lack.INPUT, "yield strength of the plate and reach of the clamp post"))
+    strength = walk.basis.plate_bending(plate.yield_strength.named("f_y"))
     solutions = [s for s in handed.at_design if s.contact.equilibrium]
     if len(solutions) < len(handed.at_design):
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
@@ -290,7 +293,7 @@ def _plate_check(walk: Walk, handed: MountForces) -> Check:
     stress = PLATE_STRESS(
         n_t=n_t, T=T, e_s=e_s, e_c=plate.clamp_reach.named("e_c"), b=plate.along.named("b"), t_pl=plate.thickness.named("t_pl")
     )
-    return compare(id, title, stress, plate.yield_strength.named("f_y"), labels)
+    return compare(id, title, stress, strength, labels)
 
 
 ABS = Equation(

@@ -158,15 +158,16 @@ class MountModel:
         """Whether the mount stands on the decking and nothing else."""
         return str(self.mount.support) == "decking only"
 
-    @cached_property
-    def stiffnesses(self) -> dict[str, Value]:
-        """The ends of the bracket the contact was solved with, as inputs of its results."""
+    def stiffnesses(self, ultimate: bool = True) -> dict[str, Value]:
+        """The ends of the bracket the contact was solved with, as inputs of its results; screws at the ultimate state or in use."""
         found = {f"k_b_{name}": value.named(f"k_b_{name}") for name, value in self.beds.items()}
         for s in self.screws:
-            if s.K_low is not None and s.K_high is not None:
-                found["K_u_low"] = SCREW_ULTIMATE(K_ser=s.K_low).named("K_u_low")
-                found["K_u_high"] = SCREW_ULTIMATE(K_ser=s.K_high).named("K_u_high")
-                break
+            if s.K_low is None or s.K_high is None:
+                continue
+            for end, K in (("low", s.K_low), ("high", s.K_high)):
+                name = f"K_u_{end}" if ultimate else f"K_{end}"
+                found[name] = (SCREW_ULTIMATE(K_ser=K) if ultimate else K).named(name)
+            break
         return found
 
     def bed(self, stiffness: str, f_yield: float | None = None) -> contact.Bed:

@@ -118,7 +118,7 @@ def _plate(share: MountShare, handed: MountForces) -> Check:
                 own, note = limit.factor, f"{bed} bed, {end} screws; {limit.reason}"
         factors[station], notes[station] = own, f"{share.labels[station]}; {note}"
         least = min(least, own)
-    inputs = {"f_bed": handed.bed.strength, **model.stiffnesses}
+    inputs = {"f_bed": handed.bed.strength, **model.stiffnesses()}
     if isinstance(handed.R_ax, Value):
         inputs["F_ax_Rd"] = handed.R_ax
     origin = Numerical(

@@ -125,7 +125,7 @@ class PanelSolution:
 
     @cached_property
     def _bases(self) -> dict[str, Value]:
-        found = next((dict(m.stiffnesses) for m in self.mounts if m.lacking is None), {})
+        found = next((m.stiffnesses(ultimate=False) for m in self.mounts if m.lacking is None), {})
         for wood in self.moduli:
             found.update({name: v.named(name) for name, v in (("E_b", wood.E), ("G_b", wood.G)) if v is not None})
         return found

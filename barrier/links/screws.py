@@ -137,7 +137,7 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
 
 
 def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
-    found = {"F_ax_Rd": R, **handed.model.stiffnesses}
+    found = {"F_ax_Rd": R, **handed.model.stiffnesses()}
     if not isinstance(handed.bed, NotChecked):
         found["f_bed"] = handed.bed.strength
     return found

@@ -75,7 +75,7 @@ def _what_was_checked(result: Result) -> Iterator[Block]:
         ("Fingerprint", (f"job file {job.fingerprint()}, tables {result.tables.fingerprint()}",)),
         ("Tool version", (barrier.__version__,)),
         ("Basis", (f"{basis.title}: {', '.join(basis.editions)}",)),
-        ("Load table", (basis.national or "no national table named",)),
+        *((("Load table", (basis.national or "no national table named",)),) if basis.national or basis.key == "en" else ()),
         *job_words.standing(result),
     ]
     if job.changes:

@@ -8,7 +8,7 @@ number and its unit; the text renderer turns it into a plain one when lines have
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from math import gcd
 
 from barrier.result import Check, Ending
@@ -114,7 +114,14 @@ def _fraction(x: float) -> str:
 
 
 def _fixed(x: float, digits: int) -> str:
-    return format(Decimal(f"{x:.{digits - 1}e}"), "f") if x else "0"
+    """A number to so many digits, halves away from nought, as a hand rounds them."""
+    if not x:
+        return "0"
+    exact = Decimal(repr(float(x)))
+    rounded = exact.quantize(Decimal(1).scaleb(exact.adjusted() - digits + 1), ROUND_HALF_UP)
+    if rounded.adjusted() > exact.adjusted():  # 9.996 became 10.00
+        rounded = rounded.quantize(Decimal(1).scaleb(rounded.adjusted() - digits + 1))
+    return format(rounded, "f")
 
 
 def _rounds_exactly(x: float, digits: int) -> bool:

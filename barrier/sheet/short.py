@@ -5,6 +5,7 @@ Which load, which link governs, by which formula, from which source, and what wa
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from math import inf
 
@@ -14,10 +15,12 @@ from barrier.result import TIE, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
 from barrier.sheet.calculation import Calculation
 from barrier.sheet.equations import shown_name
+from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import CALCULATION, FRONT, ending_text, utilisation_text
 from barrier.sheet.origins import carries_a_load, design_action, load_of, size_in
 from barrier.value import Cell, JobEntry, Numerical, Step, Value, source_of
 
+HEAD = re.compile(r"[:.;](?: |$)")  # ends what a finding opens with
 MOST = 6  # kinds of check that exceed, told one by one in the short answer
 ENDS = {
     Ending.NOT_CHECKED: "NOT CHECKED: something that is required was not checked; what is within says nothing about it",
@@ -38,6 +41,10 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
         rows.extend(_formula(check, calculation))
     rows.append(("Not checked", _not_checked(result.sound)))
     rows.append(("Exceeds", _exceeds(result.sound)))
+    loud = list(dict.fromkeys(f.text for link in result.links for f in link.findings if f.loud))
+    if loud:
+        heads = "; ".join(in_words(HEAD.split(text, maxsplit=1)[0], result.job.units) for text in loud)
+        rows.append(("Mind", (f"{heads}. In full under Findings, marked !!",)))
     yield Definitions(tuple(rows))
 
 
@@ -55,9 +62,10 @@ def _load(result: Result, check: Check, calculation: Calculation) -> Line:
         return ("no load is in it: what governs is a size or a distance, the same under any load",)
     if case is None:
         return _load_without_a_case(result, check)
+    unfactored = result.basis.unfactored
     line: Line = (
-        f"{case.title}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source}{_read(case.action.size)}); ",
-        "on the whole panel ", Token(case.resultant, 0, FRONT), " characteristic, at ", Token(case.height, 0, CALCULATION),
+        f"{case.title}, ", Token(case.action.size, 0, FRONT), f" {unfactored} ({case.action.source}{_read(case.action.size)}); ",
+        "on the whole panel ", Token(case.resultant, 0, FRONT), f" {unfactored}, at ", Token(case.height, 0, CALCULATION),
         " above the bottom edge",
     )  # fmt: skip
     design = design_action(result, case)
@@ -84,7 +92,7 @@ def _load_without_a_case(result: Result, check: Check) -> Line:
     case, words = size_in(result, check), check.where or "not named by the check"
     if case is None:
         return (words,)
-    return (f"{words}, ", Token(case.action.size, 0, FRONT), f" characteristic ({case.action.source})")
+    return (f"{words}, ", Token(case.action.size, 0, FRONT), f" {result.basis.unfactored} ({case.action.source})")
 
 
 def _governs(walked: Walked, check: Check) -> Iterator[tuple[str, Line]]:
@@ -220,7 +228,7 @@ def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most:
         grouped.setdefault(key, []).append(name)
         figures.setdefault(key, f" ({utilisation_text(c)}{', a sum of squares' if c.squares else ''})" if numbers else "")
     told = [key.replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items()]
-    if most and len(told) > most:
+    if most and len(told) > most + 2:
         told[most:] = [f"and {len(told) - most} more, each with its bar under The links"]
     return "; ".join(told)
 

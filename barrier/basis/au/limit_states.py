@@ -152,6 +152,9 @@ class Australia(Family):
             Lack.BASIS, "tension of the screw's steel: no steel standard of this basis is in this tool; ask the supplier"
         )
 
+    def plate_bending(self, f_y: Value) -> Answer:
+        return NotChecked(Lack.BASIS, "bending of the steel base plate: no steel standard of this basis is in this tool")
+
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         text = f"a bracket rated as {meaning}: how its rating is turned into a capacity here is not known; ask its supplier"
         return NotChecked(Lack.BASIS, text)

@@ -72,6 +72,14 @@ SCREW_TENSION = Equation(
     "memory",
     title="design tension of the screw's steel",
 )
+PLATE = Equation(
+    Symbol("f_y_d", "stress"),
+    "f_y/gamma_M0",
+    symbols("f_y:stress, gamma_M0:ratio"),
+    "EN 1993-1-1:2005 6.2.5(2), elastic",
+    "memory",
+    title="design bending stress of a steel plate",
+)
 SPACING = Equation(
     Symbol("a_min", "length"),
     "m*d",

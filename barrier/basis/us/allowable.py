@@ -14,6 +14,7 @@ class AllowableStress(Family):
     """ASCE 7 and IBC guard loads, the IBC factor on glass, ASTM E1300 for wind, NDS-2018 for wood and lag screws."""
 
     key = "us"
+    unfactored = "nominal"
     title = "US allowable stress basis"
     editions = ("ASCE 7-22", "IBC 2021", "ASTM E1300", "NDS-2018", "AISC 360-16")
     strength_level = "allowable"
@@ -272,6 +273,9 @@ class AllowableStress(Family):
             return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
         omega = self.tables.value("nds_steel", "omega_rupture").named("Omega")
         return nds.SCREW_TENSION(f_u=screw.f_u, d_1=screw.d_1, Omega=omega)
+
+    def plate_bending(self, f_y: Value) -> Answer:
+        return nds.PLATE(f_y=f_y, Omega_b=self.tables.value("nds_steel", "omega_flexure").named("Omega_b"))
 
     def axial_spacing(self, rule: str, d: Value) -> Answer:
         key = {"a1": "lag_withdrawal_spacing", "a2": "lag_withdrawal_spacing", "a1_CG": "lag_withdrawal_end"}.get(rule)

@@ -86,6 +86,14 @@ SCREW_TENSION = Equation(
     "memory",
     title="allowable tension of the screw's steel",
 )
+PLATE = Equation(
+    Symbol("F_b_plate", "stress"),
+    "f_y/Omega_b",
+    symbols("f_y:stress, Omega_b:ratio"),
+    "AISC 360-16 F11, on the elastic section",
+    "memory",
+    title="allowable bending stress of a steel plate",
+)
 SPACING = Equation(
     Symbol("a_min", "length"),
     "m*d",

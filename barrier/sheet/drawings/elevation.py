@@ -185,6 +185,7 @@ def _pushed(sketch: Sketch, view: View, loads: list[tuple[str, list[Case]]]) -> 
                 sketch.text(view.x(W * 0.32), y + TEXT + 2, letter, "middle", bold=True)
             elif patch is not None:
                 x1, x2, y1, y2 = view.x(patch[0]), view.x(patch[1]), view.y(gap + patch[2]), view.y(gap + patch[3])
+                y1, y2 = (y1 + 4, y2) if y1 - y2 < 4 else (y1, y2)  # a load on the edge itself has no height
                 sketch.rect(x1, y1, x2, y2, "load", "dash", f"load {letter}")
                 if i == 0:
                     sketch.text(x2 + 3, (y1 + y2) / 2 + 5, letter, bold=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from barrier.links.base_plate import Corner, MountForces
 from barrier.load_path import Result, Walked
@@ -28,6 +28,7 @@ class Stage:
     lines: tuple[str, ...]
     check: Check | None
     step: str = ""
+    unknown: int = 0  # required checks of it that were not made
 
 
 def drawings(result: Result) -> list[Drawing]:
@@ -67,10 +68,12 @@ def draw(walked: Walked, mount: str) -> Picture:
 def _box(sketch: Sketch, y: float, stage: Stage, weakest: bool) -> float:
     top = y
     x, wide = INSET + 4, WIDTH - 2 * INSET - 8
-    title = stage.title + (": THE WEAKEST LINK" if weakest else "")
+    title = stage.title + (": THE WEAKEST OF THESE" if weakest else "")
     end = sketch.words(y + (5 if weakest else 1), title, x=x, bold=True, width=wide)
     compared = (f"worst: {stage.check.title}",) if stage.check is not None else ()
-    for line in (*stage.lines, *compared):
+    known = stage.check is not None and stage.check.ending is not Ending.NOT_CHECKED
+    missing = (f"and {stage.unknown} required NOT CHECKED",) if stage.unknown and known else ()
+    for line in (*stage.lines, *compared, *missing):
         end = sketch.words(end, line, x=x, width=wide)
     if stage.check is not None:
         bar(sketch, x, end + 2, stage.check, 150.0, 28.0)
@@ -104,7 +107,7 @@ def chain(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     turned = worst_of(walked, ("base_plate.rotation",), name)
     stages.append(Stage("Base plate", _plate_lines(forces, turned, say), plate, "pulls its screws, presses on the wood"))
     screws = worst_of(walked, ("screws",), name)
-    stages.append(Stage("Screws", _screw_lines(forces, corner, say), screws))
+    stages.append(_counted(walked, Stage("Screws", _screw_lines(forces, corner, say), screws), ("screws",), name))
     bearing = worst_of(walked, ("bearing",), name)
     stages.append(Stage("Bearing on the wood", _bearing_lines(worst_of(walked, ("bearing.mean",), name), say), bearing))
     stages.extend(_below(walked, forces, say))
@@ -187,20 +190,17 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
             "piece by piece, over both directions" if loose else "turns it between its ends",
         )
     ]
+    found = [_counted(walked, stage, wood, name) for stage in found]
     ends = [
         c
         for c in walked.checks
         if c.id.startswith(("blocking.end", "edge_joist.end")) and c.id.endswith(f".{name}") and c.demand is not None
     ]
     words = tuple(f"{c.title.removesuffix(f', mount {name}')}: {say(c.demand, c.station)}" for c in ends if c.demand is not None)
-    found.append(
-        Stage(
-            "Ends, at the joists" if model.blocking is not None else "Ends of the edge joist",
-            words or ("no force at an end can be given",),
-            worst_of(walked, ("blocking.end", "edge_joist.end"), name),
-        )
-    )
-    return found
+    held = ("blocking.end", "edge_joist.end")
+    title = "Ends, at the joists" if model.blocking is not None else "Ends of the edge joist"
+    last = Stage(title, words or ("no force at an end can be given",), worst_of(walked, held, name))
+    return [*found, _counted(walked, last, held, name)]
 
 
 def _both(down: float, up: float, say: Say) -> str:
@@ -208,14 +208,23 @@ def _both(down: float, up: float, say: Say) -> str:
     return " or ".join(parts) or "nothing"
 
 
-def worst_of(walked: Walked, stems: Sequence[str], mount: str) -> Check | None:
-    """The worst required check of a kind for a mount: letting go, then the largest number, then what is not checked."""
-    found = [
+def _counted(walked: Walked, stage: Stage, stems: Sequence[str], mount: str) -> Stage:
+    """The stage with how many of its required checks were not made."""
+    return replace(stage, unknown=sum(c.ending is Ending.NOT_CHECKED for c in _required(walked, stems, mount)))
+
+
+def _required(walked: Walked, stems: Sequence[str], mount: str) -> list[Check]:
+    """The required checks of a kind for a mount."""
+    return [
         c
         for c in walked.checks
         if c.standing is Standing.REQUIRED and c.id.startswith(tuple(stems)) and c.id.rsplit(".", 1)[-1] == mount
     ]
-    return max(found, key=lambda c: tied(badness(c)), default=None)
+
+
+def worst_of(walked: Walked, stems: Sequence[str], mount: str) -> Check | None:
+    """The worst required check of a kind for a mount: letting go, then the largest number, then what is not checked."""
+    return max(_required(walked, stems, mount), key=lambda c: tied(badness(c)), default=None)
 
 
 def badness(check: Check) -> float:

@@ -16,7 +16,7 @@ from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, n, text_width
-from barrier.sheet.numbers import unit_text
+from barrier.sheet.numbers import CALCULATION, unit_text
 from barrier.units import UNITS, shown_unit
 from barrier.value import Value
 
@@ -209,7 +209,7 @@ def _legend(sketch: Sketch, y: float, levels: list[float], say: Say, over: bool)
         sketch.path(
             f"M{n(x)} {n(y)}h{n(wide)}v10h-{n(wide)}Z", f'fill="{_colour(i, len(levels))}" stroke="#1d3f5e" stroke-width="0.4"'
         )
-        sketch.text(x + 1, y + 11 + TEXT, say.bare(Value(level, "stress", DRAWN)))
+        sketch.text(x + 1, y + 11 + TEXT, say.bare(Value(level, "stress", DRAWN), digits=CALCULATION))
     y += 12 + LINE
     sketch.reach(y)
     if over:
