@@ -188,7 +188,7 @@ def verify(sheet: str, job: str | None) -> None:
 def tables(name: str | None, word: str | None) -> None:
     """List the tables, print one, or search them."""
     from barrier.errors import BarrierError
-    from barrier.sheet import tables_text
+    from barrier.sheet.formats import tables as tables_text
     from barrier.tables import Tables
 
     library = Tables()

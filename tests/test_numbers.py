@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from barrier.equation import parse
 from barrier.result import Check, Ending, Standing
-from barrier.sheet.equations import condition, number_piece, numeric, shown_name, symbolic
 from barrier.sheet.numbers import (
     MINUS,
     NBSP,
@@ -25,6 +24,7 @@ from barrier.sheet.numbers import (
     worth,
 )  # fmt: skip
 from barrier.sheet.plain_words import printable, width, wrapped
+from barrier.sheet.typeset.one_line import condition, number_piece, numeric, shown_name, symbolic
 from barrier.units import KINDS, UNITS
 from barrier.value import JobEntry, Value
 

@@ -14,14 +14,14 @@ from barrier.load_path import Result, Walked, check
 from barrier.result import SOUND, Check, Ending, Finding, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Bars, Token
-from barrier.sheet.calculation import calculate
 from barrier.sheet.content import content
-from barrier.sheet.exclusions import NEVER_CHECKED
+from barrier.sheet.content.calculation import calculate
+from barrier.sheet.content.exclusions import NEVER_CHECKED
+from barrier.sheet.formats.tables import text_of_list, text_of_search, text_of_table
+from barrier.sheet.formats.text import BAR, WIDTH, bar
 from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import ending_text, utilisation_text
-from barrier.sheet.plain import BAR, WIDTH, bar
 from barrier.sheet.plain_words import width
-from barrier.sheet.tables_text import text_of_list, text_of_search, text_of_table
 from barrier.tables import Tables
 from barrier.value import Cell, JobEntry, Step, Value, walk
 

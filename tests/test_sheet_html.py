@@ -21,10 +21,10 @@ from barrier.load_path import check
 from barrier.sheet.blocks import Bars, Content, Drawing, Heading, Picture, StepBlock
 from barrier.sheet.content import content
 from barrier.sheet.drawings.svg import PAINT
-from barrier.sheet.equations import GREEK
-from barrier.sheet.html_file import rendered
+from barrier.sheet.formats.html import rendered
 from barrier.sheet.numbers import utilisation_text
 from barrier.sheet.plain_words import printable
+from barrier.sheet.typeset.one_line import GREEK
 
 NUMBER = re.compile(r"−?(?:(?:\d+\xa0)?\d+/\d+|\d[\d.]*(?:\xa0\d{3}(?!\d))*)")  # as printed, without its unit
 NAMES = [p.stem for p in DIFFERENT]
@@ -255,7 +255,7 @@ def test_two_pictures_with_the_same_ids_keep_their_own() -> None:
 def test_the_font_has_every_letter_of_every_equation() -> None:
     """The subset is held against the letters of all MathML of all worked examples and of every Greek name there is."""
     fonttools = pytest.importorskip("fontTools.ttLib", reason="fontTools reads the font; it is in the dev requirements")
-    data = (files("barrier.sheet") / "fonts" / "sheet_math.woff2").read_bytes()
+    data = (files("barrier.sheet.formats") / "fonts" / "sheet_math.woff2").read_bytes()
     font = fonttools.TTFont(io.BytesIO(data))
     assert "MATH" in font
     letters = set("".join(GREEK.values())) | set("(){}|√+−·=<>≤≥,.0123456789\xa0°²³⁴/")

@@ -18,7 +18,7 @@ from barrier.job.read import job_from_text
 from barrier.load_path import check
 from barrier.sheet.blocks import Bullets, Content, Definitions, Drawing, Heading, Paragraph, Picture, Table
 from barrier.sheet.content import content
-from barrier.sheet.markdown_file import opening, rendered, words
+from barrier.sheet.formats.markdown import opening, rendered, words
 from barrier.sheet.numbers import MINUS, NBSP
 from barrier.sheet.plain_words import printable
 

@@ -22,8 +22,8 @@ from barrier.job import read_job
 from barrier.load_path import Result, check
 from barrier.sheet.blocks import Content, Drawing, Heading, Paragraph, Picture
 from barrier.sheet.content import content
-from barrier.sheet.pdf_file import rendered
-from barrier.sheet.typst_math import name_math, numeric, quoted, symbolic
+from barrier.sheet.formats.pdf import rendered
+from barrier.sheet.typeset.typst import name_math, numeric, quoted, symbolic
 from barrier.study import faults, ladder
 
 NAMES = ["everyday_deck", "three_clamps_laminated", "us_deck"]  # each makes several documents of some fifty pages

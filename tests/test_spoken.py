@@ -11,8 +11,8 @@ from pydantic import BaseModel
 from barrier.job.schema import File
 from barrier.job.spoken import EACH, ENTRIES, spoken
 from barrier.sheet.blocks import Bullets
-from barrier.sheet.calculation import calculate
-from barrier.sheet.front import blocks as front
+from barrier.sheet.content.calculation import calculate
+from barrier.sheet.content.front import blocks as front
 
 
 def paths(model: type[BaseModel], before: str = "", depth: int = 0) -> typing.Iterator[str]:

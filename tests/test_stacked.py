@@ -10,12 +10,12 @@ from test_pencil import Reckoner, expressions
 from two_dimensions import one_line
 
 from barrier.equation import parse
-from barrier.sheet.equations import symbolic
-from barrier.sheet.layout import symbols
-from barrier.sheet.plain import equals
+from barrier.sheet.formats.text import equals
 from barrier.sheet.plain_words import width
-from barrier.sheet.stacked import Stack, stacked
-from barrier.sheet.typeset import Typeset
+from barrier.sheet.typeset.layout import symbols
+from barrier.sheet.typeset.one_line import symbolic
+from barrier.sheet.typeset.stacked import Stack, stacked
+from barrier.sheet.typeset.steps import Typeset
 
 
 def drawn(text: str) -> list[str]:

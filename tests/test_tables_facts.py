@@ -229,7 +229,7 @@ def test_what_sources_disagree_on_is_printed_where_it_bears(name: str) -> None:
     from conftest import result_of
 
     from barrier.sheet.blocks import Bullets, Heading
-    from barrier.sheet.calculation import blocks, calculate
+    from barrier.sheet.content.calculation import blocks, calculate
     from barrier.sheet.in_words import in_words
 
     result = result_of(name)

@@ -19,7 +19,7 @@ from barrier.equation import Equation
 from barrier.load_path import Result, check
 from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.blocks import Table
-from barrier.sheet.front import _remembered
+from barrier.sheet.content.front import _remembered
 from barrier.tables import Tables, root
 from barrier.value import Cell, JobEntry, Step, Value, walk, walk_at
 

@@ -13,8 +13,8 @@ from sheets import tokens
 from barrier import sheet
 from barrier.job import Job, read_job
 from barrier.load_path import Walked
-from barrier.sheet import front, job_words
 from barrier.sheet.blocks import Bullets, Content, Definitions, Drawing, Heading, Picture, Table
+from barrier.sheet.content import front, job_words
 from barrier.sheet.drawings import svg
 from barrier.sheet.drawings.bars import bar
 from barrier.sheet.drawings.faults import HARMLESS

@@ -6,9 +6,9 @@ import pytest
 from conftest import EXAMPLES, result_of
 
 from barrier.sheet.blocks import Ref, Table
-from barrier.sheet.calculation import calculate, values_of
-from barrier.sheet.ledger import Item
-from barrier.sheet.trail import blocks, followed_back
+from barrier.sheet.content.calculation import calculate, values_of
+from barrier.sheet.content.ledger import Item
+from barrier.sheet.content.trail import blocks, followed_back
 from barrier.value import Numerical, Step
 
 NAMES = [p.stem for p in EXAMPLES]

@@ -20,7 +20,7 @@ def text(result: Result) -> str:
     same result gives the same bytes.
     """
     from barrier.sheet.content import content
-    from barrier.sheet.plain import rendered
+    from barrier.sheet.formats.text import rendered
 
     return rendered(content(result))
 
@@ -28,9 +28,9 @@ def text(result: Result) -> str:
 def json_text(result: Result) -> str:
     """The result as JSON with stable, versioned keys; numbers in N, mm, MPa, rad with seven significant digits.
 
-    Argument: ``result`` of :func:`barrier.load_path.check`. Returns the text; see :mod:`barrier.sheet.json` for the keys.
+    Argument: ``result`` of :func:`barrier.load_path.check`. Returns the text; see :mod:`barrier.sheet.formats.json` for the keys.
     """
-    from barrier.sheet.json import json_text as written
+    from barrier.sheet.formats.json import json_text as written
 
     return written(result)
 
@@ -42,14 +42,14 @@ def pdf(result: Result) -> bytes:
     the fingerprints of job and tables.
     """
     from barrier.sheet.content import content
-    from barrier.sheet.pdf_file import rendered_for
+    from barrier.sheet.formats.pdf import rendered_for
 
     return rendered_for(result, content(result), result.job.title)
 
 
 def ladder_pdf(study: Study) -> bytes:
     """The ladder of blocking as PDF; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.pdf_file import rendered_for
+    from barrier.sheet.formats.pdf import rendered_for
     from barrier.sheet.studies import ladder_content
 
     return rendered_for(study.result, ladder_content(study), f"The ladder: {study.result.job.title}", "ladder")
@@ -57,7 +57,7 @@ def ladder_pdf(study: Study) -> bytes:
 
 def faults_pdf(study: Study) -> bytes:
     """The faults of the site as PDF; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.pdf_file import rendered_for
+    from barrier.sheet.formats.pdf import rendered_for
     from barrier.sheet.studies import faults_content
 
     return rendered_for(study.result, faults_content(study), f"Faults of the site: {study.result.job.title}", "faults")
@@ -70,7 +70,7 @@ def html(result: Result) -> str:
     for ``barrier verify``; the same result gives the same bytes.
     """
     from barrier.sheet.content import content
-    from barrier.sheet.html_file import rendered
+    from barrier.sheet.formats.html import rendered
     from barrier.sheet.source import embedded
 
     return rendered(content(result), result.job.title, embedded(result))
@@ -79,7 +79,7 @@ def html(result: Result) -> str:
 def markdown(result: Result) -> str:
     """The calculation sheet as Markdown with LaTeX mathematics; ``result`` of :func:`barrier.load_path.check`."""
     from barrier.sheet.content import content
-    from barrier.sheet.markdown_file import rendered
+    from barrier.sheet.formats.markdown import rendered
 
     return rendered(content(result), result.job.title)
 
@@ -88,9 +88,9 @@ def first_page(subject: Result | Study) -> str:
     """What a notebook shows of a result (caution to exclusions) or of a study (all of it), as an element of HTML."""
     from barrier.load_path import Result as Checked
     from barrier.sheet import studies
-    from barrier.sheet.calculation import TITLE
     from barrier.sheet.content import content
-    from barrier.sheet.html_file import in_a_frame
+    from barrier.sheet.content.calculation import TITLE
+    from barrier.sheet.formats.html import in_a_frame
 
     if isinstance(subject, Checked):
         return in_a_frame(content(subject), subject.job.title, TITLE)
@@ -100,39 +100,39 @@ def first_page(subject: Result | Study) -> str:
 
 def comparison_text(found: Comparison) -> str:
     """Several bases side by side as plain text; ``found`` as :func:`barrier.compare.compare` returns it."""
-    from barrier.sheet.comparison import comparison_content
-    from barrier.sheet.plain import rendered
+    from barrier.sheet.content.comparison import comparison_content
+    from barrier.sheet.formats.text import rendered
 
     return rendered(comparison_content(found))
 
 
 def comparison_html(found: Comparison) -> str:
     """Several bases side by side as one HTML file; ``found`` as :func:`barrier.compare.compare` returns it."""
-    from barrier.sheet.comparison import comparison_content
-    from barrier.sheet.html_file import rendered
+    from barrier.sheet.content.comparison import comparison_content
+    from barrier.sheet.formats.html import rendered
 
     return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
 
 
 def comparison_markdown(found: Comparison) -> str:
     """Several bases side by side as Markdown; ``found`` as :func:`barrier.compare.compare` returns it."""
-    from barrier.sheet.comparison import comparison_content
-    from barrier.sheet.markdown_file import rendered
+    from barrier.sheet.content.comparison import comparison_content
+    from barrier.sheet.formats.markdown import rendered
 
     return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
 
 
 def comparison_pdf(found: Comparison) -> bytes:
     """Several bases side by side as PDF; ``found`` as :func:`barrier.compare.compare` returns it."""
-    from barrier.sheet.comparison import comparison_content
-    from barrier.sheet.pdf_file import rendered
+    from barrier.sheet.content.comparison import comparison_content
+    from barrier.sheet.formats.pdf import rendered
 
     return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
 
 
 def ladder_text(study: Study) -> str:
     """The ladder of blocking as plain text; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.plain import rendered
+    from barrier.sheet.formats.text import rendered
     from barrier.sheet.studies import ladder_content
 
     return rendered(ladder_content(study))
@@ -140,7 +140,7 @@ def ladder_text(study: Study) -> str:
 
 def faults_text(study: Study) -> str:
     """The faults of the site as plain text; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.plain import rendered
+    from barrier.sheet.formats.text import rendered
     from barrier.sheet.studies import faults_content
 
     return rendered(faults_content(study))
@@ -148,7 +148,7 @@ def faults_text(study: Study) -> str:
 
 def ladder_html(study: Study) -> str:
     """The ladder of blocking as one HTML file; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.html_file import rendered
+    from barrier.sheet.formats.html import rendered
     from barrier.sheet.source import embedded
     from barrier.sheet.studies import ladder_content
 
@@ -157,7 +157,7 @@ def ladder_html(study: Study) -> str:
 
 def ladder_markdown(study: Study) -> str:
     """The ladder of blocking as Markdown; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.markdown_file import rendered
+    from barrier.sheet.formats.markdown import rendered
     from barrier.sheet.studies import ladder_content
 
     return rendered(ladder_content(study), study.result.job.title)
@@ -165,7 +165,7 @@ def ladder_markdown(study: Study) -> str:
 
 def faults_html(study: Study) -> str:
     """The faults of the site as one HTML file; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.html_file import rendered
+    from barrier.sheet.formats.html import rendered
     from barrier.sheet.source import embedded
     from barrier.sheet.studies import faults_content
 
@@ -174,7 +174,7 @@ def faults_html(study: Study) -> str:
 
 def faults_markdown(study: Study) -> str:
     """The faults of the site as Markdown; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.markdown_file import rendered
+    from barrier.sheet.formats.markdown import rendered
     from barrier.sheet.studies import faults_content
 
     return rendered(faults_content(study), study.result.job.title)

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from barrier.errors import BarrierError
-from barrier.sheet import json as json_sheet
+from barrier.sheet.formats import json as json_sheet
 from barrier.sheet.source import ELEMENT, FORMAT, KINDS, VERSION
 
 LARGEST = 20_000_000  # bytes; the largest sheet is a few hundred kilobytes

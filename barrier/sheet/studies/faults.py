@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from barrier.load_path import Walked
 from barrier.result import Ending
-from barrier.sheet import caution
 from barrier.sheet.blocks import Content, Heading, Line, Paragraph, Table
+from barrier.sheet.content import caution
 from barrier.sheet.drawings import faults as pictures
 from barrier.sheet.drawings.faults import HARMLESS, Beside
 from barrier.sheet.numbers import utilisation_text

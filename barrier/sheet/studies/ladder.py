@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from barrier.load_path import Walked
 from barrier.result import Ending, tied
-from barrier.sheet import caution
 from barrier.sheet.blocks import Block, Bullets, Content, Heading, Inline, Line, Paragraph, Table, Token
+from barrier.sheet.content import caution
+from barrier.sheet.content.short import sentence
 from barrier.sheet.drawings import ladder as pictures
-from barrier.sheet.short import sentence
 from barrier.sheet.studies import changes, words
 from barrier.sheet.studies.changes import COLUMNS
 from barrier.study import PLAIN_ENDS, SOME_RATED, UNRATED_ENDS, Study, bracket_ends, wood_and_ends

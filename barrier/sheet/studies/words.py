@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from barrier.result import Ending
 from barrier.sheet.alike import without_mount
 from barrier.sheet.blocks import Block, Bullets, Definitions, Heading, Line, Token
+from barrier.sheet.content.job_words import line_case, standing
 from barrier.sheet.in_words import in_words
-from barrier.sheet.job_words import line_case, standing
 from barrier.sheet.studies.changes import NONE, TIPS, UNKNOWN_SIGN, UNREACHED, worst
 from barrier.study import NotRun, Study
 

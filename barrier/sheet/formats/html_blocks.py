@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from html import escape
 
 from barrier.result import Check, Ending, Standing
-from barrier.sheet import mathml, typeset
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -31,11 +30,12 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.drawings.svg import PAINT
-from barrier.sheet.equations import shown_name, symbolic
-from barrier.sheet.layout import Box, Number, ems, pieces, symbols
 from barrier.sheet.numbers import NBSP, ending_text, utilisation_text
 from barrier.sheet.plain_words import printable
-from barrier.sheet.typeset import Typeset
+from barrier.sheet.typeset import mathml, steps
+from barrier.sheet.typeset.layout import Box, Number, ems, pieces, symbols
+from barrier.sheet.typeset.one_line import shown_name, symbolic
+from barrier.sheet.typeset.steps import Typeset
 
 LOUD = re.compile(r"\b(EXCEEDS|NOT CHECKED)\b")
 CLASS = {"EXCEEDS": "exceeds", "NOT CHECKED": "unknown", "within": "within"}
@@ -114,7 +114,7 @@ class Blocks:
                 return loud(part)
 
     def _token(self, token: Token) -> str:
-        return f"<span class=n>{escape(typeset.figure(token, self.style).text)}</span>"
+        return f"<span class=n>{escape(steps.figure(token, self.style).text)}</span>"
 
     def _ref(self, label: str) -> str:
         shown = shown_label(label)
@@ -223,26 +223,26 @@ class Blocks:
         equation = step.equation
         title, source = equation.title, f"{equation.source} · {equation.provenance}"
         parts = [self._head(step.label, title or equation.source, source if title else equation.provenance)]
-        parts.append(self._equals(equation.result.name, typeset.lines(step, self.style), step.label))
-        found = "; ".join(p for p in (self._with(dict(step.inputs)), words(typeset.bound_words(step))) if p)
+        parts.append(self._equals(equation.result.name, steps.lines(step, self.style), step.label))
+        found = "; ".join(p for p in (self._with(dict(step.inputs)), words(steps.bound_words(step))) if p)
         notes = [found] if found else []
-        if held := typeset.held(step):
+        if held := steps.held(step):
             notes.append(f"in its range: {words(held)}")
         body = "".join(f"<p>{note}</p>" for note in notes)
         body += "".join(
             f'<p class="loud"><strong class="mark">!!</strong> outside its range: {words(text)} does not hold</p>'
-            for text in typeset.broken(step)
+            for text in steps.broken(step)
         )
         return f"<div class=step id={anchor(step.label)}>{''.join(parts)}<div class=notes>{body}</div></div>"
 
     def _numerical(self, n: NumericalBlock) -> str:
-        line = typeset.result(n.result, self.style)
+        line = steps.result(n.result, self.style)
         head = self._head(n.label, n.title, n.source)
         equals = self._equals(n.symbol or "x", (line,), n.label)
         notes = [f"at {words(n.where)}"] if n.where else []
         if made_of := self._made_of(n):
             notes.append(made_of)
-        if how := typeset.method_words(n):
+        if how := steps.method_words(n):
             notes.append(words(how))
         if n.hand is not None:
             notes.append(f"beside it by hand: {self._token(n.hand.token)} from {self._ref(n.hand.ref)}")
@@ -250,7 +250,7 @@ class Blocks:
         return f"<div class=step id={anchor(n.label)}>{head}{equals}<div class=notes>{body}</div></div>"
 
     def _made_of(self, n: NumericalBlock) -> str:
-        rest = f"{typeset.like_words(n)} {self._ref(n.like)}" if n.like else ""
+        rest = f"{steps.like_words(n)} {self._ref(n.like)}" if n.like else ""
         return ", ".join(p for p in (self._with(dict(n.inputs or {})), rest) if p)
 
     def _item(self, item: ItemBlock) -> str:

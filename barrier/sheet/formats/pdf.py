@@ -1,7 +1,7 @@
 """The sheet as PDF, A4, tagged for reading aloud: one fixed template, and the content as data.
 
 No word of the job is ever markup: the template reads a JSON document, and evaluates nothing but the mathematics that
-:mod:`barrier.sheet.typst_math` writes. Fonts come with the library, the time is nought: the same content gives the same
+:mod:`barrier.sheet.typeset.typst` writes. Fonts come with the library, the time is nought: the same content gives the same
 bytes with the same release of it.
 """
 
@@ -21,7 +21,6 @@ import barrier
 from barrier.errors import CalculationError
 from barrier.load_path import Result
 from barrier.result import Ending, Standing
-from barrier.sheet import caution, typeset
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -46,12 +45,14 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.equations import condition, number_piece, numeric, shown_name, symbolic
+from barrier.sheet.content import caution
 from barrier.sheet.numbers import ending_text, unit_text, utilisation_text
 from barrier.sheet.plain_words import printable
-from barrier.sheet.typst_math import name_math, number_math, quoted
-from barrier.sheet.typst_math import numeric as numeric_math
-from barrier.sheet.typst_math import symbolic as symbolic_math
+from barrier.sheet.typeset import steps
+from barrier.sheet.typeset.one_line import condition, number_piece, numeric, shown_name, symbolic
+from barrier.sheet.typeset.typst import name_math, number_math, quoted
+from barrier.sheet.typeset.typst import numeric as numeric_math
+from barrier.sheet.typeset.typst import symbolic as symbolic_math
 
 Data = dict[str, Any]
 BEYOND = 0.2  # of the bar: how far a utilisation above 1.00 is drawn before it only points on
@@ -152,7 +153,7 @@ def _with_numbers(node: Any, missing: set[str]) -> Any:
 
 @cache
 def _template() -> bytes:
-    return (files("barrier.sheet") / "sheet.typ").read_bytes()
+    return (files("barrier.sheet.formats") / "sheet.typ").read_bytes()
 
 
 class _Pdf:
@@ -337,7 +338,7 @@ class _Pdf:
     def _rest_as(self, n: NumericalBlock) -> list[Data]:
         if not n.like:
             return []
-        return [_words(f"{', ' if n.inputs else ''}{typeset.like_words(n)} "), self._inline(Ref(n.like))]
+        return [_words(f"{', ' if n.inputs else ''}{steps.like_words(n)} "), self._inline(Ref(n.like))]
 
     def _bound(self, bound: Sequence[str]) -> str:
         units = [unit_text(u) for u in bound]
@@ -364,7 +365,7 @@ class _Pdf:
             return
         if n.where:
             yield [_words(f"at {n.where}")]
-        if how := typeset.method_words(n):
+        if how := steps.method_words(n):
             yield [_words(how)]
         if n.hand is not None:
             yield [_words(f"beside it by hand: {self._text(n.hand.token)} from "), self._inline(Ref(n.hand.ref))]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from barrier.sheet import layout
 from barrier.sheet.blocks import Given, NumericalBlock, StepBlock, Token
-from barrier.sheet.equations import Piece, condition, number_piece, numeric, shown_name, symbolic
-from barrier.sheet.layout import Box
 from barrier.sheet.numbers import Figure, residual_text, unit_text
+from barrier.sheet.typeset import layout
+from barrier.sheet.typeset.layout import Box
+from barrier.sheet.typeset.one_line import Piece, condition, number_piece, numeric, shown_name, symbolic
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 One walk over the tree of an equation decides what stands over, under and beside what; MathML, LaTeX and stacked text
 write the same boxes each in its own letters. A fraction bar, a root and an exponent hold their parts together, so these
-need no brackets; everything else follows :mod:`barrier.sheet.equations`.
+need no brackets; everything else follows :mod:`barrier.sheet.typeset.one_line`.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from barrier.equation import Bin, Call, Name, Neg, Node, Num
-from barrier.sheet.equations import ATOM, COMPOUND, POWER, PRODUCT, SIGNED, SUM, UNITED
 from barrier.sheet.numbers import MINUS, NBSP
+from barrier.sheet.typeset.one_line import ATOM, COMPOUND, POWER, PRODUCT, SIGNED, SUM, UNITED
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,6 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 
 from barrier.result import Standing
-from barrier.sheet import latex, typeset
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -35,11 +34,12 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.layout import symbols
+from barrier.sheet.formats.text import bar
 from barrier.sheet.numbers import NBSP, ending_text, utilisation_text
-from barrier.sheet.plain import bar
 from barrier.sheet.plain_words import printable
-from barrier.sheet.typeset import Typeset
+from barrier.sheet.typeset import latex, steps
+from barrier.sheet.typeset.layout import symbols
+from barrier.sheet.typeset.steps import Typeset
 
 ROOM = "\\_" * 40  # to write in
 _ANYWHERE = set("\\`*_[]#|~$^")  # means something wherever it stands
@@ -109,7 +109,7 @@ class _Markdown:
     def _inline(self, part: Inline) -> str:
         match part:
             case Token():
-                return typeset.figure(part, self.style).text
+                return steps.figure(part, self.style).text
             case Sym(name):
                 return f"${latex.symbol(name)}$"
             case Ref(label):
@@ -201,11 +201,11 @@ class _Markdown:
         equation = step.equation
         yield self._head(step.label, equation.title, f"{equation.source} · {equation.provenance}")
         yield ""
-        yield from self._equals(equation.result.name, typeset.lines(step, self.style))
-        notes = [p for p in (self._with(dict(step.inputs)), words(typeset.bound_words(step))) if p]
-        if held := typeset.held(step):
+        yield from self._equals(equation.result.name, steps.lines(step, self.style))
+        notes = [p for p in (self._with(dict(step.inputs)), words(steps.bound_words(step))) if p]
+        if held := steps.held(step):
             notes.append(f"in its range: {words(held)}")
-        notes += [f"**!!** outside its range: {words(text)} does not hold" for text in typeset.broken(step)]
+        notes += [f"**!!** outside its range: {words(text)} does not hold" for text in steps.broken(step)]
         if notes:
             yield ""
             yield "; ".join(notes)
@@ -213,12 +213,12 @@ class _Markdown:
     def _numerical(self, n: NumericalBlock) -> Iterator[str]:
         yield self._head(n.label, n.title, n.source)
         yield ""
-        yield from self._equals(n.symbol or "x", (typeset.result(n.result, self.style),))
+        yield from self._equals(n.symbol or "x", (steps.result(n.result, self.style),))
         notes = [f"at {words(n.where)}"] if n.where else []
-        rest = f"{typeset.like_words(n)} {self._inline(Ref(n.like))}" if n.like else ""
+        rest = f"{steps.like_words(n)} {self._inline(Ref(n.like))}" if n.like else ""
         if made_of := ", ".join(p for p in (self._with(dict(n.inputs or {})), rest) if p):
             notes.append(made_of)
-        if how := typeset.method_words(n):
+        if how := steps.method_words(n):
             notes.append(words(how))
         if n.hand is not None:
             notes.append(f"beside it by hand: {self._inline(n.hand.token)} from {self._inline(Ref(n.hand.ref))}")

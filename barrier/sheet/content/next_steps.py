@@ -8,8 +8,8 @@ from barrier.job.spoken import spoken
 from barrier.load_path import Result
 from barrier.result import Check, Ending
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
+from barrier.sheet.content.short import ending_as, titles
 from barrier.sheet.numbers import FRONT, ending_text
-from barrier.sheet.short import ending_as, titles
 
 # The first question to an engineer, by what governs; the longest id that fits speaks.
 ASK = {

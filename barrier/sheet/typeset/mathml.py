@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from html import escape
 
-from barrier.sheet.equations import shown_name
-from barrier.sheet.layout import Box, Fenced, Fraction, Function, Number, Power, Root, Row, Sign, Symbol, stacked
 from barrier.sheet.numbers import MINUS, NBSP
 from barrier.sheet.plain_words import printable
+from barrier.sheet.typeset.layout import Box, Fenced, Fraction, Function, Number, Power, Root, Row, Sign, Symbol, stacked
+from barrier.sheet.typeset.one_line import shown_name
 
 CLOSING = {"(": ")", "|": "|"}
 
@@ -42,7 +42,7 @@ def mathml(box: Box) -> str:
     """The elements of a box.
 
     >>> from barrier.equation import parse
-    >>> from barrier.sheet.layout import symbols
+    >>> from barrier.sheet.typeset.layout import symbols
     >>> mathml(symbols(parse("sqrt(a)/b**2")))
     '<mfrac><msqrt><mi>a</mi></msqrt><msup><mi>b</mi><mn>2</mn></msup></mfrac>'
     """

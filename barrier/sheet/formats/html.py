@@ -10,7 +10,7 @@ from html import escape
 from importlib.resources import files
 
 from barrier.sheet.blocks import Block, Content, Heading, ItemBlock, NumericalBlock, StepBlock
-from barrier.sheet.html_blocks import Blocks, paints, words
+from barrier.sheet.formats.html_blocks import Blocks, paints, words
 from barrier.sheet.plain_words import printable
 
 # Nothing may be fetched and nothing may run, whatever stands in the job.
@@ -47,7 +47,7 @@ def in_a_frame(content: Content, title: str, until: str = "") -> str:
 
 @cache
 def _style() -> str:
-    room = files("barrier.sheet")
+    room = files("barrier.sheet.formats")
     font = base64.b64encode((room / "fonts" / "sheet_math.woff2").read_bytes()).decode("ascii")
     style = (room / "page.css").read_text(encoding="utf-8").replace("/* PAINTS */\n", paints())
     lines = "\n".join(line.strip() for line in style.splitlines() if line.strip())

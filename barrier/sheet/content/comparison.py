@@ -9,12 +9,12 @@ from barrier.compare import Comparison, Difference
 from barrier.links.actions import Case
 from barrier.load_path import Result
 from barrier.result import Check, Ending, LinkResult, Standing
-from barrier.sheet import caution
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Formula, Heading, Inline, Line, Paragraph, Table, Token
-from barrier.sheet.front import worst_of
+from barrier.sheet.content import caution
+from barrier.sheet.content.front import worst_of
+from barrier.sheet.content.origins import load_of
 from barrier.sheet.numbers import ending_text, utilisation_text
-from barrier.sheet.origins import load_of
 from barrier.value import Cell, Step, Value, source_of
 
 FEW = 3  # differences that are explained

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from barrier.load_path import Result
-from barrier.sheet import appendix, calculation, caution, front
 from barrier.sheet.blocks import Content
+from barrier.sheet.content import appendix, calculation, caution, front
 
 
 def content(result: Result) -> Content:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from barrier.result import Check, Ending, Standing
-from barrier.sheet import typeset
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -30,11 +29,12 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.equations import condition, shown_name, symbolic
 from barrier.sheet.numbers import NBSP, ending_text, unit_text, utilisation_text
 from barrier.sheet.plain_words import finished, padded, printable, width, wrapped
-from barrier.sheet.stacked import Stack, beside, flat, stacked
-from barrier.sheet.typeset import Typeset
+from barrier.sheet.typeset import steps
+from barrier.sheet.typeset.one_line import condition, shown_name, symbolic
+from barrier.sheet.typeset.stacked import Stack, beside, flat, stacked
+from barrier.sheet.typeset.steps import Typeset
 
 WIDTH = 100
 INDENT = 6  # of what belongs to a numbered item
@@ -189,7 +189,7 @@ class _Plain:
         equation = step.equation
         yield ""
         yield from self._titled(step.label, equation.title, f"{equation.source} · {equation.provenance}")
-        lines = equals(shown_name(equation.result.name), typeset.lines(step, self.style), WIDTH - INDENT)
+        lines = equals(shown_name(equation.result.name), steps.lines(step, self.style), WIDTH - INDENT)
         yield from (" " * INDENT + line if line else "" for line in lines)
         yield from self._hung(self._with(step.inputs) + self._bound(step.bound))
         held = [condition(c) for c in equation.valid if c not in step.outside]
@@ -241,9 +241,9 @@ class _Plain:
         if n.where:
             yield from self._hung(f"at {printable(n.where)}")
         yield from self._equal(shown_name(n.symbol or "x"), self._token(n.result))
-        rest = f"{typeset.like_words(n)} {self._inline(Ref(n.like))}" if n.like else ""
+        rest = f"{steps.like_words(n)} {self._inline(Ref(n.like))}" if n.like else ""
         yield from self._hung(", ".join(p for p in (self._with(dict(n.inputs or {})), rest) if p))
-        yield from self._hung(printable(typeset.method_words(n)))
+        yield from self._hung(printable(steps.method_words(n)))
         if n.hand is not None:
             yield from self._hung(f"beside it by hand: {self._token(n.hand.token)} from {self._inline(Ref(n.hand.ref))}")
 

@@ -8,7 +8,6 @@ import barrier
 from barrier.job.spoken import spoken
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Finding, LinkResult, Standing, governing
-from barrier.sheet import caution, forces, job_words, next_steps, short, trail
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
     Bar,
@@ -24,13 +23,10 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.calculation import Calculation
-from barrier.sheet.drawings import bars, elevation, section
-from barrier.sheet.equations import shown_name
-from barrier.sheet.exclusions import NEVER_CHECKED
-from barrier.sheet.in_words import in_words
-from barrier.sheet.numbers import ending_text, in_style, utilisation_text
-from barrier.sheet.origins import (
+from barrier.sheet.content import caution, forces, job_words, next_steps, short, trail
+from barrier.sheet.content.calculation import Calculation
+from barrier.sheet.content.exclusions import NEVER_CHECKED
+from barrier.sheet.content.origins import (
     Origins,
     all_values,
     assumptions,
@@ -38,6 +34,10 @@ from barrier.sheet.origins import (
     leaves_of,
     origins,
 )  # fmt: skip
+from barrier.sheet.drawings import bars, elevation, section
+from barrier.sheet.in_words import in_words
+from barrier.sheet.numbers import ending_text, in_style, utilisation_text
+from barrier.sheet.typeset.one_line import shown_name
 from barrier.value import Cell, JobEntry
 
 FEW = 5  # assumptions up front

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from barrier.sheet.equations import GREEK, shown_name
-from barrier.sheet.layout import Box, Fenced, Fraction, Function, Number, Power, Root, Row, Sign, Symbol, stacked
 from barrier.sheet.numbers import MINUS, NBSP
+from barrier.sheet.typeset.layout import Box, Fenced, Fraction, Function, Number, Power, Root, Row, Sign, Symbol, stacked
+from barrier.sheet.typeset.one_line import GREEK, shown_name
 
 _COMMANDS = {letter: f"\\{name}" for name, letter in GREEK.items()} | {"π": "\\pi"}
 _FENCES = {"(": ("(", ")"), "|": ("\\lvert ", "\\rvert ")}
@@ -47,7 +47,7 @@ def latex(box: Box) -> str:
     """The commands of a box.
 
     >>> from barrier.equation import parse
-    >>> from barrier.sheet.layout import symbols
+    >>> from barrier.sheet.typeset.layout import symbols
     >>> print(latex(symbols(parse("k_mod*(a + b)/gamma_M"))))
     \\frac{k_{\\mathrm{mod}} \\cdot \\left(a + b\\right)}{\\gamma_{\\mathrm{M}}}
     """

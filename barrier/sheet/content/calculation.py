@@ -13,9 +13,9 @@ from barrier.load_path import Result
 from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.alike import alike, shown_alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
+from barrier.sheet.content.ledger import Item, Ledger
 from barrier.sheet.drawings import plan, stress_map
 from barrier.sheet.in_words import in_words
-from barrier.sheet.ledger import Item, Ledger
 from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.value import Cell, JobEntry, Value
 

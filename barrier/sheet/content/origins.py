@@ -10,8 +10,8 @@ from barrier.equation import Equation
 from barrier.links.actions import Case
 from barrier.load_path import Result, Walked
 from barrier.result import Check, Shown
-from barrier.sheet.calculation import cases_of, values_of
-from barrier.sheet.ledger import READ_OFF, settled
+from barrier.sheet.content.calculation import cases_of, values_of
+from barrier.sheet.content.ledger import READ_OFF, settled
 from barrier.value import Cell, JobEntry, Numerical, Step, Value, walk, walk_at
 
 LOADS = ("force", "line load", "pressure", "moment", "stress")  # kinds of number that only a load brings in

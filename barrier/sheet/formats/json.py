@@ -13,12 +13,12 @@ from typing import Any
 import barrier
 from barrier.load_path import Result, Walked
 from barrier.result import Check, LinkResult, Shown
-from barrier.sheet import caution
-from barrier.sheet.calculation import cases_of
-from barrier.sheet.exclusions import NEVER_CHECKED
-from barrier.sheet.forces import tables_of
+from barrier.sheet.content import caution
+from barrier.sheet.content.calculation import cases_of
+from barrier.sheet.content.exclusions import NEVER_CHECKED
+from barrier.sheet.content.forces import tables_of
+from barrier.sheet.content.origins import DOUBTFUL, all_values, assumptions, origins
 from barrier.sheet.numbers import base_unit, seven
-from barrier.sheet.origins import DOUBTFUL, all_values, assumptions, origins
 from barrier.sheet.source import source
 from barrier.value import Cell, JobEntry, Value
 

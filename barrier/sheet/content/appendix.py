@@ -9,11 +9,11 @@ from barrier.load_path import Result
 from barrier.result import Ending
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Blank, Block, Bullets, Heading, Line, Paragraph, Table
-from barrier.sheet.calculation import Calculation
-from barrier.sheet.front import assumption
-from barrier.sheet.ledger import Item, is_model
+from barrier.sheet.content.calculation import Calculation
+from barrier.sheet.content.front import assumption
+from barrier.sheet.content.ledger import Item, is_model
+from barrier.sheet.content.origins import assumptions
 from barrier.sheet.numbers import residual_text
-from barrier.sheet.origins import assumptions
 from barrier.sheet.source import fingerprints
 from barrier.value import Cell, Numerical
 

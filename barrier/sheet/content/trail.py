@@ -10,8 +10,8 @@ from collections.abc import Iterator
 
 from barrier.load_path import Result
 from barrier.sheet.blocks import Block, Formula, Heading, Inline, Line, Paragraph, Ref, Sym, Table
-from barrier.sheet.calculation import Calculation, values_of
-from barrier.sheet.ledger import Item
+from barrier.sheet.content.calculation import Calculation, values_of
+from barrier.sheet.content.ledger import Item
 from barrier.value import Numerical, Step
 
 HEAD = ("no.", "result", "what", "from")

@@ -1,7 +1,7 @@
 """Equations in two dimensions as plain text: fractions over a bar, tall brackets, exponents raised beside them.
 
-The boxes of :mod:`barrier.sheet.layout` become blocks of lines with a base line each, which are set beside and over one
-another. What is one line high stays as :mod:`barrier.sheet.equations` writes it, but for squares and cubes.
+The boxes of :mod:`barrier.sheet.typeset.layout` become blocks of lines with a base line each, which are set beside and over one
+another. What is one line high stays as :mod:`barrier.sheet.typeset.one_line` writes it, but for squares and cubes.
 """
 
 from __future__ import annotations
@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from barrier.sheet.equations import shown_name
-from barrier.sheet.layout import Box, Fenced, Fraction, Function, Number, Power, Root, Row, Sign, Symbol
 from barrier.sheet.numbers import MINUS, NBSP
 from barrier.sheet.plain_words import padded, printable, width
+from barrier.sheet.typeset.layout import Box, Fenced, Fraction, Function, Number, Power, Root, Row, Sign, Symbol
+from barrier.sheet.typeset.one_line import shown_name
 
 BAR = "─"
 RAISED = {"2": "²", "3": "³"}
@@ -109,7 +109,7 @@ def stacked(box: Box) -> Stack:
     """The lines of a box.
 
     >>> from barrier.equation import parse
-    >>> from barrier.sheet.layout import symbols
+    >>> from barrier.sheet.typeset.layout import symbols
     >>> for line in stacked(symbols(parse("K*(d/l_1)**0.2 - t**2"))).lines:
     ...     print(line.rstrip())
         ⎛ d ⎞0.2

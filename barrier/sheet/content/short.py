@@ -13,11 +13,11 @@ from barrier.job.spoken import spoken
 from barrier.load_path import Result, Walked
 from barrier.result import TIE, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
-from barrier.sheet.calculation import Calculation
-from barrier.sheet.equations import shown_name
+from barrier.sheet.content.calculation import Calculation
+from barrier.sheet.content.origins import carries_a_load, design_action, load_of, size_in
 from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import CALCULATION, FRONT, ending_text, utilisation_text
-from barrier.sheet.origins import carries_a_load, design_action, load_of, size_in
+from barrier.sheet.typeset.one_line import shown_name
 from barrier.value import Cell, JobEntry, Numerical, Step, Value, source_of
 
 HEAD = re.compile(r"[:.;](?: |$)")  # ends what a finding opens with

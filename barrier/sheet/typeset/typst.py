@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from barrier.equation import Bin, Call, Name, Neg, Node, Num
-from barrier.sheet.equations import ATOM, COMPOUND, POWER, PRODUCT, SIGNED, SUM, UNITED, Piece, shown_name
-from barrier.sheet.equations import symbolic as in_one_line
 from barrier.sheet.numbers import MINUS, NBSP
+from barrier.sheet.typeset.one_line import ATOM, COMPOUND, POWER, PRODUCT, SIGNED, SUM, UNITED, Piece, shown_name
+from barrier.sheet.typeset.one_line import symbolic as in_one_line
 
 _SIGNS = {"+": ("+", SUM), "-": ("-", SUM), "*": ("dot.op", PRODUCT), "/": ("\\/", PRODUCT)}
 _NAMED = ("min", "max", "sin", "cos", "ln")
