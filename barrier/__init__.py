@@ -12,6 +12,8 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from barrier.notebook import written_by
+
 if TYPE_CHECKING:
     from barrier.job import Job as Job
     from barrier.job import read_job as read_job
@@ -22,6 +24,15 @@ __version__ = "0.1.0"
 
 _PLACES = {"Job": "barrier.job", "read_job": "barrier.job", "Result": "barrier.load_path", "check": "barrier.load_path"}
 __all__ = ["Job", "Result", "check", "read_job"]
+
+
+def _first_page(subject: Any) -> str:
+    """What a notebook shows; the sheet is loaded when it is asked for and not before."""
+    page: str = import_module("barrier.sheet").first_page(subject)
+    return page
+
+
+written_by(_first_page)
 
 
 def __getattr__(name: str) -> Any:

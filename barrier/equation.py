@@ -10,16 +10,17 @@ from __future__ import annotations
 
 import ast
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from barrier.errors import CalculationError
 from barrier.units import KINDS, UNITS, same_dimension
-from barrier.value import PROVENANCES, Number, Step, Value
+from barrier.value import PROVENANCES, Number, Value, source_of
 
 # ---------------------------------------------------------------- the tree
 
@@ -319,3 +320,36 @@ def _sides(text: str) -> list[str]:
         if sign in text:
             return [side.strip() for side in text.split(sign)]
     return [text]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Step:
+    """One evaluated equation: the equation, its inputs, and the range conditions that did not hold.
+
+    ``outside`` maps the text of a violated condition to a boolean per station.
+    """
+
+    equation: Equation
+    inputs: Mapping[str, Value]
+    outside: Mapping[str, NDArray[np.bool_]] = field(default_factory=dict)
+
+
+def outside_at(value: Value, station: int) -> tuple[str, ...]:
+    """Range conditions, anywhere in what ``value`` is made of, that do not hold at ``station``."""
+    found: dict[str, None] = {}
+    seen: set[tuple[int, int]] = set()
+
+    def visit(v: Value, s: int) -> None:
+        v, s = source_of(v, s)
+        if (id(v.origin), s) in seen:
+            return
+        seen.add((id(v.origin), s))
+        if isinstance(v.origin, Step):
+            for text, where in v.origin.outside.items():
+                if where[s if where.size > 1 else 0]:
+                    found[f"{text} ({v.origin.equation.source})"] = None
+        for part in v.origin.inputs.values():
+            visit(part, s if part.stations else 0)
+
+    visit(value, station)
+    return tuple(found)

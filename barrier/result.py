@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 
-from barrier.equation import Equation, Symbol, symbols
+from barrier.equation import Equation, Step, Symbol, outside_at, symbols
 from barrier.errors import CalculationError
-from barrier.value import Value, outside_at
+from barrier.value import Value, walk
 
 TIE = 1e-6  # stations closer than this are a tie, and the first one governs: the same sheet on every machine
 
@@ -285,6 +285,4 @@ def _label(labels: Sequence[str], station: int) -> str:
 
 
 def _any_outside(value: Value) -> bool:
-    from barrier.value import Step, walk
-
     return any(isinstance(v.origin, Step) and v.origin.outside for v in walk(value))

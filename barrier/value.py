@@ -10,13 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
-
-if TYPE_CHECKING:
-    from barrier.equation import Equation
 
 Number = float | NDArray[np.float64]
 
@@ -66,18 +63,6 @@ class Cell:
     @property
     def inputs(self) -> Mapping[str, Value]:
         return _NONE
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Step:
-    """One evaluated equation: the equation, its inputs, and the range conditions that did not hold.
-
-    ``outside`` maps the text of a violated condition to a boolean per station.
-    """
-
-    equation: Equation
-    inputs: Mapping[str, Value]
-    outside: Mapping[str, NDArray[np.bool_]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -217,24 +202,3 @@ def walk_at(value: Value, station: int) -> Iterator[Value]:
         yield v
 
     yield from visit(value, station)
-
-
-def outside_at(value: Value, station: int) -> tuple[str, ...]:
-    """Range conditions, anywhere in what ``value`` is made of, that do not hold at ``station``."""
-    found: dict[str, None] = {}
-    seen: set[tuple[int, int]] = set()
-
-    def visit(v: Value, s: int) -> None:
-        v, s = source_of(v, s)
-        if (id(v.origin), s) in seen:
-            return
-        seen.add((id(v.origin), s))
-        if isinstance(v.origin, Step):
-            for text, where in v.origin.outside.items():
-                if where[s if where.size > 1 else 0]:
-                    found[f"{text} ({v.origin.equation.source})"] = None
-        for part in v.origin.inputs.values():
-            visit(part, s if part.stations else 0)
-
-    visit(value, station)
-    return tuple(found)

@@ -7,7 +7,7 @@ import pytest
 from conftest import ROOT, job_named
 
 from barrier.job import Job, read_job
-from barrier.links.in_plane_forces import MountShare
+from barrier.links.mount.in_plane_forces import MountShare
 from barrier.load_path import Result, check
 from barrier.mechanics import contact
 from barrier.result import Check, Ending, Standing

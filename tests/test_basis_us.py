@@ -12,10 +12,11 @@ from dataclasses import replace
 import pytest
 
 from barrier.basis import WET, Answer, Driven, Glass, Screw, Timber, basis_named
+from barrier.equation import outside_at
 from barrier.result import Combination, Lack, NotChecked
 from barrier.tables import Tables
 from barrier.units import FOOT, INCH, LBF, UNITS
-from barrier.value import JobEntry, Value, outside_at
+from barrier.value import JobEntry, Value
 
 TABLES = Tables()
 US = basis_named("us", "", TABLES)

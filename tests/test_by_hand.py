@@ -8,8 +8,8 @@ from conftest import EXAMPLES, result_of
 from scipy.optimize import brentq
 
 from barrier.job.read import job_from_text
-from barrier.links import by_hand
-from barrier.links.base_plate import MountForces
+from barrier.links.mount import by_hand
+from barrier.links.mount.base_plate import MountForces
 from barrier.load_path import Result, check
 from barrier.result import NotChecked
 from barrier.value import JobEntry, Numerical, Value, source_of

@@ -16,10 +16,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import barrier
-from barrier.equation import Equation, Symbol, names, parse, symbols
+from barrier.equation import Equation, Symbol, names, outside_at, parse, symbols
 from barrier.errors import CalculationError
 from barrier.units import KINDS
-from barrier.value import JobEntry, Pick, Value, gather, outside_at, source_of, walk
+from barrier.value import JobEntry, Pick, Value, gather, source_of, walk
 
 ENTRY = JobEntry("x", "x")
 

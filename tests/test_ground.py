@@ -187,7 +187,7 @@ def test_what_spans_under_a_mount_gives_way_by_beam_and_shaft_formulas() -> None
     The couple: M (a^3 + b^3) / (3 E I L^2); the shaft: T a b / (G J L). Figures from memory.
     """
     from barrier.basis import basis_named
-    from barrier.links.base_stiffness import Moduli, flexibility
+    from barrier.links.ground.base_stiffness import Moduli, flexibility
     from barrier.links.walk import Walk
     from barrier.result import SOUND
     from barrier.tables import Tables

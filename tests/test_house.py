@@ -18,14 +18,14 @@ FLOORS: dict[str, set[str]] = {
     "mechanics": set(),
     "units": set(),
     "errors": set(),
-    "value": {"units", "errors", "equation"},  # equation only for type checking
+    "value": {"units", "errors"},
     "equation": {"units", "errors", "value"},
     "result": {"units", "errors", "value", "equation"},
     "tables": {"units", "errors", "value"},
     "job": {"job", "units", "errors", "value"},
     "basis": {"basis", "tables", "result", "equation", "value", "units", "errors"},
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
-    "notebook": set(),  # it asks for the sheet by name, when a notebook asks
+    "notebook": set(),  # it is told who writes a page
     "load_path": {"notebook", "links", "basis", "job", "tables", "result", "value", "errors"},
     "compare": {"study", "load_path", "basis", "job", "tables", "result", "errors"},
     "verify": {"verify", "sheet", "study", "load_path", "job", "tables", "result", "errors"},
@@ -44,6 +44,24 @@ FLOORS: dict[str, set[str]] = {
         "value",
         "units",
         "errors",
+    },
+}
+# The rooms of the two large floors, and which of their own floor each may import. What stands on no room is common to all.
+ROOMS: dict[str, dict[str, set[str]]] = {
+    "links": {
+        "ground": set(),
+        "loads": {"ground"},
+        "glass": {"ground", "loads"},
+        "mount": {"ground", "loads", "glass"},
+        "clamp": {"ground", "loads", "glass", "mount"},
+        "blocking": {"ground", "loads", "glass", "mount"},
+    },
+    "sheet": {
+        "typeset": set(),
+        "drawings": {"typeset"},
+        "content": {"typeset", "drawings"},
+        "studies": {"typeset", "drawings", "content"},
+        "formats": {"typeset", "drawings", "content"},
     },
 }
 MECHANICS_MAY = {"numpy", "scipy"}
@@ -74,6 +92,25 @@ def test_arrows_point_down(path: Path) -> None:
             assert there in FLOORS[here] or there == here, f"{path.name} looks up to {module}"
         elif here == "mechanics" and module.split(".")[0] not in MECHANICS_MAY:
             assert module.split(".")[0] in sys.stdlib_module_names, f"{path.name} imports {module}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT)))
+def test_arrows_between_rooms_point_down(path: Path) -> None:
+    """A room of the links or of the sheet imports only rooms below it; a module beside the rooms serves all or opens all."""
+    rooms = ROOMS.get(floor(path), {})
+    here = path.relative_to(PACKAGE).parts[1]
+    if here not in rooms:
+        return
+    for module in imports(path):
+        parts = module.split(".")
+        if parts[:2] == ["barrier", floor(path)] and len(parts) > 2 and parts[2] in rooms:
+            assert parts[2] == here or parts[2] in rooms[here], f"{path.name} looks up to {module}"
+
+
+def test_every_room_is_on_the_plan() -> None:
+    for name, rooms in ROOMS.items():
+        built = {p.name for p in (PACKAGE / name).iterdir() if (p / "__init__.py").exists()}
+        assert built == set(rooms), name
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT)))

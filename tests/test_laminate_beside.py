@@ -10,7 +10,7 @@ from conftest import ROOT, job_named
 
 from barrier.basis.interlayer import TwoLayers, by_astm, shear_transfer
 from barrier.job import Job, read_job
-from barrier.links.panel_solution import LAYERED
+from barrier.links.glass.panel_solution import LAYERED
 from barrier.load_path import check
 from barrier.result import LinkResult, Shown
 from barrier.value import Cell, JobEntry, Value, walk

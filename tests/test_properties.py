@@ -17,15 +17,16 @@ from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
 from barrier import sheet
+from barrier.equation import Step
 from barrier.errors import JobRefused
 from barrier.job import Job, job_from_text, read_job
-from barrier.links.base_plate import MountForces
-from barrier.links.panel_solution import PanelSolution
-from barrier.links.piece_forces import PieceForces
+from barrier.links.blocking.piece_forces import PieceForces
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.mount.base_plate import MountForces
 from barrier.load_path import Result, check
 from barrier.result import Check, Ending, LinkResult, NotChecked, Standing
 from barrier.units import KINDS
-from barrier.value import Step, Value, walk
+from barrier.value import Value, walk
 
 ROUNDING = 1e-9  # relative; sums and products of doubles, and solvers that stop at 1e-9
 SOLVED = 1e-6  # relative; ties between stations are settled within this, and the contact model closes to it

@@ -9,6 +9,7 @@ import pytest
 from conftest import EXAMPLES, job_named, result_of
 
 from barrier import sheet
+from barrier.equation import Step
 from barrier.job.spoken import spoken
 from barrier.load_path import Result, Walked, check
 from barrier.result import SOUND, Check, Ending, Finding, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked
@@ -23,7 +24,7 @@ from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.sheet.plain_words import width
 from barrier.tables import Tables
-from barrier.value import Cell, JobEntry, Step, Value, walk
+from barrier.value import Cell, JobEntry, Value, walk
 
 NAMES = [p.stem for p in EXAMPLES]
 ORDER = (

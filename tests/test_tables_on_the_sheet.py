@@ -15,13 +15,13 @@ from conftest import EXAMPLES, ROOT, job_named, result_of
 
 from barrier import sheet
 from barrier.cli import main
-from barrier.equation import Equation
+from barrier.equation import Equation, Step
 from barrier.load_path import Result, check
 from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.blocks import Table
 from barrier.sheet.content.front import _remembered
 from barrier.tables import Tables, root
-from barrier.value import Cell, JobEntry, Step, Value, walk, walk_at
+from barrier.value import Cell, JobEntry, Value, walk, walk_at
 
 NOTHING = 1e-12  # relative; a figure that moved by less is the same arithmetic
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 from conftest import EXAMPLES, result_of
 
+from barrier.equation import Step
 from barrier.sheet.blocks import Ref, Table
 from barrier.sheet.content.calculation import calculate, values_of
 from barrier.sheet.content.ledger import Item
 from barrier.sheet.content.trail import blocks, followed_back
-from barrier.value import Numerical, Step
+from barrier.value import Numerical
 
 NAMES = [p.stem for p in EXAMPLES]
 

@@ -9,10 +9,10 @@ import pytest
 from conftest import job_named, result_of
 from scipy.optimize import minimize
 
-from barrier.links.base_plate import MountForces
-from barrier.links.base_stiffness import piece_forces
-from barrier.links.panel_solution import PanelSolution
-from barrier.links.piece_forces import PieceForces
+from barrier.links.blocking.piece_forces import PieceForces
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.ground.base_stiffness import piece_forces
+from barrier.links.mount.base_plate import MountForces
 from barrier.load_path import Result, check
 from barrier.mechanics import fastener_group
 from barrier.result import Ending, Lack, Situation, Standing
@@ -264,7 +264,7 @@ def test_a_result_as_a_frame(everyday: Result) -> None:
 
 def test_blocking_across_the_glass_line_takes_the_moment_in_bending() -> None:
     """Reactions of the pieces at their ends balance the moment; a lone piece by hand: M/L up at one end, down at the other."""
-    from barrier.links.across import moments
+    from barrier.links.blocking.across import moments
 
     changes = {"blocking.B1.direction": "across", "blocking.B1.pieces": 1, "blocking.B1.width": "190 mm"}
     result = check(job_named("garden_deck").with_(changes))
@@ -280,7 +280,7 @@ def test_blocking_across_the_glass_line_takes_the_moment_in_bending() -> None:
 
 
 def test_blocking_across_with_several_pieces_balances() -> None:
-    from barrier.links.across import moments
+    from barrier.links.blocking.across import moments
 
     changes = {
         "blocking.B1.direction": "across",

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from barrier.links.acceptance import acceptance
-from barrier.links.actions import actions
-from barrier.links.base_plate import base_plate
-from barrier.links.bearing import bearing
-from barrier.links.blocking import blocking
-from barrier.links.clamp import clamp
-from barrier.links.glass import glass
-from barrier.links.in_plane import in_plane
+from barrier.links.blocking.blocking import blocking
+from barrier.links.clamp.clamp import clamp
+from barrier.links.glass.glass import glass
+from barrier.links.loads.actions import actions
+from barrier.links.mount.base_plate import base_plate
+from barrier.links.mount.bearing import bearing
+from barrier.links.mount.in_plane import in_plane
+from barrier.links.mount.screws import screws
 from barrier.links.movement import movement
-from barrier.links.screws import screws
 from barrier.links.walk import Walk
 from barrier.result import LinkResult
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links import by_hand
-from barrier.links.base_stiffness import flexibility
-from barrier.links.geometry import MountModel
 from barrier.links.given import measured
-from barrier.links.panel_solution import PanelSolution
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.ground.base_stiffness import flexibility
+from barrier.links.ground.geometry import MountModel
+from barrier.links.mount import by_hand
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
 from barrier.value import Numerical, Value, gather

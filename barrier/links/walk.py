@@ -9,7 +9,7 @@ from typing import Any
 
 from barrier.basis import Basis, Nature, Timber
 from barrier.job import Job
-from barrier.links.geometry import MountModel, mount_model
+from barrier.links.ground.geometry import MountModel, mount_model
 from barrier.result import Combination, Situation
 from barrier.tables import Tables
 

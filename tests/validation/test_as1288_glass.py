@@ -7,8 +7,9 @@ from published import glass, val
 
 from barrier.basis import Glass, basis_named
 from barrier.basis.au import equations as au
+from barrier.equation import outside_at
 from barrier.tables import Tables
-from barrier.value import Value, outside_at
+from barrier.value import Value
 
 PRINT = 1.5e-4  # MPa; the print divides a stress of eight digits by a ratio of six
 QUANTITY = "design capacity (face)"

@@ -10,9 +10,10 @@ import pytest
 from published import Example, glass, val
 
 from barrier.basis import astm_laminate as lam
-from barrier.links.actions import PRESSURE_HEIGHT, PRESSURE_RESULTANT
-from barrier.links.glass import NAIVE
-from barrier.value import Value, outside_at
+from barrier.equation import outside_at
+from barrier.links.glass.glass import NAIVE
+from barrier.links.loads.actions import PRESSURE_HEIGHT, PRESSURE_RESULTANT
+from barrier.value import Value
 
 HUNDREDTH = 0.005  # the sheet rounds to 0.01 of its unit
 LIBRARY = 1e-7  # mm; the library keeps nine digits

@@ -9,7 +9,7 @@ from published import timber, val
 
 from barrier.basis import Timber, basis_named
 from barrier.basis.en import timber as en_timber
-from barrier.links.loose_pieces import SHEAR_STRESS
+from barrier.links.blocking.loose_pieces import SHEAR_STRESS
 from barrier.result import Combination, utilisation
 from barrier.tables import Tables
 from barrier.value import Value

@@ -12,9 +12,9 @@ from published import glass_rows, val
 
 from barrier.basis.en.glass import K_MOD
 from barrier.basis.en.laminate import DEFLECTION_THICKNESS, STRESS_THICKNESS
-from barrier.links.panel_solution import LAYER_SHARE, LAYERED
+from barrier.equation import outside_at
+from barrier.links.glass.panel_solution import LAYER_SHARE, LAYERED
 from barrier.tables import Tables
-from barrier.value import outside_at
 
 HOURS = {
     "5 s": 5 / 3600, "30 s": 30 / 3600, "5 min": 5 / 60, "10 min": 10 / 60, "30 min": 0.5, "5 h": 5.0,

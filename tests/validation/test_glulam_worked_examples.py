@@ -8,8 +8,8 @@ from published import timber, val
 from barrier.basis.en import lateral
 from barrier.basis.en import timber as en_timber
 from barrier.basis.us import equations as nds
-from barrier.links.bearing import MEAN
-from barrier.links.resistances import SPREAD
+from barrier.links.mount.bearing import MEAN
+from barrier.links.mount.resistances import SPREAD
 from barrier.result import utilisation
 
 TENTH, HUNDREDTH, UNIT = 0.05, 0.005, 0.5  # the print is rounded to 0.1 MPa, 0.01, 1 MPa

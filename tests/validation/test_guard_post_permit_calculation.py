@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from published import timber, val
 
-from barrier.links.by_hand import NAIVE_TENSION
+from barrier.links.mount.by_hand import NAIVE_TENSION
 from barrier.units import INCH, LBF
 
 PRINT = 0.5  # lbf

@@ -16,7 +16,7 @@ from __future__ import annotations
 import pytest
 
 from barrier.basis.us.equations import LAG_WITHDRAWAL
-from barrier.links.stiffness import screw_stiffness
+from barrier.links.ground.stiffness import screw_stiffness
 from barrier.mechanics.contact import Bed, Screw, Zone, solve
 from barrier.mechanics.polygons import rectangle
 from barrier.tables import Tables

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from barrier.links.glass import LAYER_STRESS, MODEL_FACTOR
-from barrier.links.panel_solution import LAYER_SHARE, LAYERED
+from barrier.links.glass.glass import LAYER_STRESS, MODEL_FACTOR
+from barrier.links.glass.panel_solution import LAYER_SHARE, LAYERED
 from barrier.mechanics.plate import FIXED, Clamp, LineLoad, Pad, Plate, PlateModel
 from barrier.value import JobEntry, Value
 

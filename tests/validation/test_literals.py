@@ -8,23 +8,23 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-FILES = sorted([*(ROOT / "barrier" / "basis").rglob("*.py"), *(ROOT / "barrier" / "links").glob("*.py")])
+FILES = sorted([*(ROOT / "barrier" / "basis").rglob("*.py"), *(ROOT / "barrier" / "links").rglob("*.py")])
 
 HARMLESS = {0, 1, -1, 2}  # nothing, one, both: counting and signs
 ALLOWED: dict[str, dict[float, str]] = {
     "basis/family.py": {3: "the name of a service class"},
     "basis/us/allowable.py": {0.1: "sizes in mm closer than this are one size"},
-    "links/base_stiffness.py": {
+    "links/ground/base_stiffness.py": {
         1e6: "numerical stand-in for rigid, N/mm",
         1e12: "numerical stand-in for rigid, N mm/rad",
         3: "statics: deflection of a piece on two supports",
         12: "inertia of a rectangle",
     },
-    "links/stiffness.py": {1e5: "unit moment of an elastic solution; answers do not depend on it"},
-    "links/in_plane.py": {1e-2: "margin by which a load that does not govern is followed further"},
-    "links/rating.py": {1e-3: "heights in mm closer than this are one height", 3: "number, diameter and length of screws"},
-    "links/glass.py": {0.75: "words only: how near a mount a place is called to be at it"},
-    "links/base_plate.py": {0.5: "counts the screws that pull at least half as hard as the worst"},
+    "links/ground/stiffness.py": {1e5: "unit moment of an elastic solution; answers do not depend on it"},
+    "links/mount/in_plane.py": {1e-2: "margin by which a load that does not govern is followed further"},
+    "links/clamp/rating.py": {1e-3: "heights in mm closer than this are one height", 3: "number, diameter and length of screws"},
+    "links/glass/glass.py": {0.75: "words only: how near a mount a place is called to be at it"},
+    "links/mount/base_plate.py": {0.5: "counts the screws that pull at least half as hard as the worst"},
 }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from published import timber, val
 
 from barrier.basis.en import fasteners
-from barrier.links.geometry import THREAD
+from barrier.links.ground.geometry import THREAD
 
 PRINT_ONE, PRINT_TWO = 0.005, 0.05  # kN: the print is rounded to 0.01 and to 0.1 kN
 DENSITY = val(480.0, "density")  # the declared strength is used in the material it was declared for

@@ -13,10 +13,11 @@ from published import rows, timber, val
 from barrier.basis import Screw, Timber, basis_named
 from barrier.basis.us import equations as nds
 from barrier.basis.us import yield_limits
+from barrier.equation import outside_at
 from barrier.result import NotChecked
 from barrier.tables import Tables
 from barrier.units import INCH, LBF
-from barrier.value import Value, outside_at
+from barrier.value import Value
 
 WITHDRAWAL = rows("nds_lag_withdrawal")
 LATERAL = rows("nds_lag_lateral_thin_steel_plate")

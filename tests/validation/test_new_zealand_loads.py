@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from published import glass, val
 
-from barrier.links.actions import DESIGN, LINE_RESULTANT
+from barrier.links.loads.actions import DESIGN, LINE_RESULTANT
 
 TENTH, EXACT = 0.05, 1e-9  # the article rounds 1.714 m to 1.7 m
 

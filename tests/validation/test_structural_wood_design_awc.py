@@ -9,7 +9,7 @@ from published import timber, val
 
 from barrier.basis.us import equations as nds
 from barrier.basis.us import nds as lumber
-from barrier.links.geometry import THREAD
+from barrier.links.ground.geometry import THREAD
 from barrier.units import INCH, LBF
 from barrier.value import Value
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from barrier.links.actions import Case
+from barrier.links.loads.actions import Case
 from barrier.load_path import Result
 from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.alike import alike, shown_alike

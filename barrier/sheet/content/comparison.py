@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from barrier.basis import FAMILIES
 from barrier.compare import Comparison, Difference
-from barrier.links.actions import Case
+from barrier.equation import Step
+from barrier.links.loads.actions import Case
 from barrier.load_path import Result
 from barrier.result import Check, Ending, LinkResult, Standing
 from barrier.sheet.alike import alike
@@ -15,7 +16,7 @@ from barrier.sheet.content import caution
 from barrier.sheet.content.front import worst_of
 from barrier.sheet.content.origins import load_of
 from barrier.sheet.numbers import ending_text, utilisation_text
-from barrier.value import Cell, Step, Value, source_of
+from barrier.value import Cell, Value, source_of
 
 FEW = 3  # differences that are explained
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barrier.links.handed_on import ForceTable
+from barrier.links.blocking.handed_on import ForceTable
 from barrier.load_path import Result
 from barrier.sheet.blocks import Block, Heading, Line, Paragraph, Table, Token
 from barrier.sheet.drawings import forces as drawn

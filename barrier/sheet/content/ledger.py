@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from barrier.equation import Equation
+from barrier.equation import Equation, Step
 from barrier.errors import CalculationError
 from barrier.sheet.blocks import Given, ItemBlock, NumericalBlock, StepBlock, Token
 from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import CALCULATION, base_unit, in_style
-from barrier.value import Cell, Gather, JobEntry, Numerical, Pick, Step, Value
+from barrier.value import Cell, Gather, JobEntry, Numerical, Pick, Value
 
 PENCIL = 0.002  # relative; a step whose printed numbers miss by more gets more digits (0.5 % is what a reader is promised)
 MOST_DIGITS = 9  # beyond this more digits are no help

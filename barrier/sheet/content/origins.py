@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
-from barrier.equation import Equation
-from barrier.links.actions import Case
+from barrier.equation import Equation, Step
+from barrier.links.loads.actions import Case
 from barrier.load_path import Result, Walked
 from barrier.result import Check, Shown
 from barrier.sheet.content.calculation import cases_of, values_of
 from barrier.sheet.content.ledger import READ_OFF, settled
-from barrier.value import Cell, JobEntry, Numerical, Step, Value, walk, walk_at
+from barrier.value import Cell, JobEntry, Numerical, Value, walk, walk_at
 
 LOADS = ("force", "line load", "pressure", "moment", "stress")  # kinds of number that only a load brings in
 DOUBTFUL = ("memory", "invented", "common practice", "yours")  # each of these is listed up front, whole

@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator, Sequence
 from math import inf
 
+from barrier.equation import Step
 from barrier.job.spoken import spoken
 from barrier.load_path import Result, Walked
 from barrier.result import TIE, Check, Ending, Standing, tied
@@ -18,7 +19,7 @@ from barrier.sheet.content.origins import carries_a_load, design_action, load_of
 from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import CALCULATION, FRONT, ending_text, utilisation_text
 from barrier.sheet.typeset.one_line import shown_name
-from barrier.value import Cell, JobEntry, Numerical, Step, Value, source_of
+from barrier.value import Cell, JobEntry, Numerical, Value, source_of
 
 HEAD = re.compile(r"[:.;](?: |$)")  # ends what a finding opens with
 MOST = 6  # kinds of check that exceed, told one by one in the short answer

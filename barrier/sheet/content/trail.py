@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from barrier.equation import Step
 from barrier.load_path import Result
 from barrier.sheet.blocks import Block, Formula, Heading, Inline, Line, Paragraph, Ref, Sym, Table
 from barrier.sheet.content.calculation import Calculation, values_of
 from barrier.sheet.content.ledger import Item
-from barrier.value import Numerical, Step
+from barrier.value import Numerical
 
 HEAD = ("no.", "result", "what", "from")
 

@@ -9,12 +9,12 @@ import numpy as np
 
 from barrier.job import Job
 from barrier.job.schema import Mount, Panel
-from barrier.links.actions import Case
-from barrier.links.base_plate import Corner, MountForces
-from barrier.links.geometry import MountModel, mount_model
-from barrier.links.handed_on import ForceTable
-from barrier.links.panel_solution import PanelSolution
-from barrier.links.piece_forces import PieceForces
+from barrier.links.blocking.handed_on import ForceTable
+from barrier.links.blocking.piece_forces import PieceForces
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.ground.geometry import MountModel, mount_model
+from barrier.links.loads.actions import Case
+from barrier.links.mount.base_plate import Corner, MountForces
 from barrier.load_path import Walked
 from barrier.sheet.numbers import CALCULATION, FRONT, figure_of, unit_text
 from barrier.tables import Tables

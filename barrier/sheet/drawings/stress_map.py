@@ -9,8 +9,8 @@ from math import floor, log10
 import numpy as np
 from numpy.typing import NDArray
 
-from barrier.links.glass import FACES, ZONES, PeakAt, peak_of
-from barrier.links.panel_solution import PanelSolution
+from barrier.links.glass.glass import FACES, ZONES, PeakAt, peak_of
+from barrier.links.glass.panel_solution import PanelSolution
 from barrier.load_path import Result, Walked
 from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture

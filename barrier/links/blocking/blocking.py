@@ -1,0 +1,91 @@
+"""Link 7, blocking: pieces between the joists, and the fixings of their ends; or the edge joist, or the bare board.
+
+Loose pieces (:mod:`barrier.links.blocking.loose_pieces`) hang each on their own ends; a lone or factory-laminated piece carries
+the torque of the mount as one section (:mod:`barrier.links.blocking.one_section`), and so does an edge joist.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barrier.links.blocking.across import across
+from barrier.links.blocking.beside import on_support, torsion_for_scale
+from barrier.links.blocking.boards import boards
+from barrier.links.blocking.boards import finding as boards_finding
+from barrier.links.blocking.edge_joist import edge_joist, edge_section
+from barrier.links.blocking.edge_joist import finding as edge_joist_finding
+from barrier.links.blocking.handed_on import force_table
+from barrier.links.blocking.loose_pieces import loose_pieces
+from barrier.links.blocking.one_section import Section, blocking_section, one_section
+from barrier.links.blocking.piece_forces import forces_on_pieces
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.bearing import weight_on
+from barrier.links.mount.for_scale import strength_for_scale
+from barrier.links.walk import Walk
+from barrier.result import Check, Finding, LinkResult, Shown, fails, not_checked
+
+
+def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Check what stands under every mount and its end fixings; hand the forces on the deck on as tables."""
+    checks: list[Check] = []
+    findings: list[Finding] = []
+    shown: list[Shown] = []
+    mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
+    for model in walk.mounts:
+        if model.lacking is not None:
+            checks.append(not_checked(f"blocking.whole.{model.name}", f"blocking under mount {model.name}", model.lacking))
+    for handed in mounts:
+        own = tuple(_checks(walk, handed))
+        checks.extend(own)
+        if (section := section_under(walk, handed)) is not None:
+            shown.extend(torsion_for_scale(walk, section, own))
+        if not handed.model.boards_only and handed.model.blocking is None:
+            findings.append(edge_joist_finding(handed))
+    if any(m.boards_only and m.lacking is None for m in walk.mounts):
+        findings.append(boards_finding(walk.job.decking.board_screws))
+    if any(m.model.blocking is not None for m in mounts):
+        findings.append(ENDS)
+    panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
+    weights = {m.name: weight_on(walk, p) for p in panels for m in p.mounts}
+    shown.extend(s for m in mounts for s in strength_for_scale(walk, m.model, "bending", "shear"))
+    support_shown, support_findings = on_support(walk, mounts)
+    shown.extend(support_shown)
+    tables = tuple(force_table(walk, handed, weights[handed.model.name]) for handed in mounts)
+    return LinkResult(
+        "blocking", "Blocking and its end fixings", tuple(checks), tables, tuple(shown), (*findings, *support_findings)
+    )
+
+
+ENDS = Finding(
+    "Blocking end fixings often govern: the couple under the mount becomes one piece pulled up and another pushed "
+    "down, and each has only its own end fixings to hold it."
+)
+
+
+def _checks(walk: Walk, handed: MountForces) -> Iterator[Check]:
+    """The checks of what one mount stands on."""
+    model, name = handed.model, handed.model.name
+    if model.boards_only:
+        yield from boards(walk, handed)
+    elif model.blocking is None:
+        yield from edge_joist(walk, handed)
+    elif not all(c.contact.equilibrium for c in handed.at_design):
+        id, title = f"blocking.whole.{name}", f"blocking under mount {name}"
+        yield fails(id, title, "no equilibrium above it", handed.label, demand=handed.M_worst)
+    elif model.blocking.direction != "along":
+        yield from across(walk, handed)
+    elif len(model.pieces) == 1:
+        yield from one_section(walk, handed, blocking_section(walk, handed))
+    else:
+        yield from loose_pieces(walk, forces_on_pieces(handed, handed.at_design))
+
+
+def section_under(walk: Walk, handed: MountForces) -> Section | None:
+    """The one section under a mount that carries its torque, if it stands on one."""
+    model = handed.model
+    if model.boards_only:
+        return None
+    if model.blocking is None:
+        return edge_section(walk, handed)
+    return blocking_section(walk, handed) if model.blocking.direction == "along" and len(model.pieces) == 1 else None

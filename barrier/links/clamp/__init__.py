@@ -1,0 +1,1 @@
+"""Link 3: the clamps and the supplier's rating."""

@@ -1,0 +1,61 @@
+"""Link 3, clamp: pressure of the pads on the glass, and the supplier's rating of the mount, which governs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from barrier.links.clamp.clamp_slip import slip
+from barrier.links.clamp.rating import rating
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.ground.geometry import MountModel
+from barrier.links.walk import Walk
+from barrier.result import Check, Finding, LinkResult, Shown, governing
+from barrier.value import Numerical, Value
+
+
+def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Show pad pressures and compare with the supplier's rating."""
+    checks: list[Check] = []
+    shown: list[Shown] = []
+    findings: list[Finding] = []
+    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
+    for panel in solved:
+        shown.extend(_pressures(panel))
+        for m, model in enumerate(panel.mounts):
+            checks.append(rating(walk, panel, m, model))
+            findings.extend(_particulars(model))
+        checks.extend(slip(walk, panel))
+    findings.append(Finding("Soft rubber does not take 8 to 9 MPa for long: ask the supplier what the liner is.", "computed"))
+    return LinkResult("clamp", "Clamps and the supplier's rating", tuple(checks), solved, tuple(shown), tuple(findings))
+
+
+def _pressures(panel: PanelSolution) -> Iterator[Shown]:
+    for wanted in ("nominal", "stiff"):
+        labels, x, index = [], [], []
+        for (pad_set, base_set), solution in zip(panel.sets, panel.solutions, strict=True):
+            if pad_set != wanted:
+                continue
+            for c, case in enumerate(panel.cases):
+                for m, model in enumerate(panel.mounts):
+                    labels.append(f"{case.title}; mount {model.name}; {base_set} bases")
+                    x.append(float(solution.peak_pad_pressure[c, m]))
+                    index.append(c)
+        origin = Numerical(
+            f"largest pad pressure, {wanted} pads", "thin plate on elastic pads, characteristic action",
+            "plate model of this project", panel.solved_from(index), panel.residual, None, tuple(labels),
+        )  # fmt: skip
+        yield Shown(f"pad pressure, {wanted} pads", Value(np.array(x), "stress", origin, "p_pad"), governing(x))
+
+
+def _particulars(model: MountModel) -> Iterator[Finding]:
+    mount = model.mount
+    if mount.drilled:
+        yield Finding(f"Mount {model.name} has been drilled: drilling a solid mount voids its rating.", "common practice", True)
+    if mount.spreader is False:
+        yield Finding(
+            f"Mount {model.name} has no rigid spreader plate: the grub screw presses on the liner's tip alone.",
+            "common practice",
+            True,
+        )

@@ -1,0 +1,154 @@
+"""The supplier's rating of a mount, with all its particulars held against the job; it governs over anything computed.
+
+A rating is worth what it was tested with. A particular that is missing, or that differs from the job, keeps it *not
+checked*, and the reason names what differs.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.job.schema import Rating
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.ground.geometry import MountModel
+from barrier.links.mount.base_plate import PUSH
+from barrier.links.walk import Walk
+from barrier.result import Check, Lack, NotChecked, Standing, compare, not_checked
+from barrier.value import JobEntry, Numerical, Value, gather
+
+PARTICULARS = ("moment", "meaning", "tested", "substrate", "height", "glass", "screws", "reference")
+FACTOR = Equation(
+    Symbol("M_Ed", "moment"),
+    "gamma_Q*M_Ek",
+    symbols("gamma_Q:ratio, M_Ek:moment"),
+    "factor of the combination on the action",
+    "computed",
+    title="moment on the mount",
+)
+NUMBER = re.compile(r"\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?")
+SAME = 1e-3  # mm; heights closer than this are one height
+GLASSES = ("heat-strengthened", "annealed", "toughened")
+
+
+def rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Check:
+    """Compare the mount with its supplier's rating, if the rating is of this mount as it stands in the job."""
+    id, title = f"clamp.rating.{model.name}", f"supplier's rating of mount {model.name}"
+    given = model.mount.rating
+    if given is None:
+        return not_checked(id, title, NotChecked(Lack.INPUT, "no rating of the mount is given; ask the supplier for it"))
+    missing = [p for p in PARTICULARS if getattr(given, p) in (None, "", "unknown")]
+    if missing:
+        return not_checked(id, title, NotChecked(Lack.INPUT, f"the rating lacks: {', '.join(missing)}; ask the supplier"))
+    if given.meaning == "ultimate":
+        why = f"it is the breaking load of {given.tested} tests; ask for the characteristic value"
+        return not_checked(id, title, NotChecked(Lack.INPUT, why))
+    if given.meaning == "characteristic" and walk.basis.strength_level == "allowable":
+        why = "it is a characteristic value and the basis works with allowable ones; ask for the allowable value"
+        return not_checked(id, title, NotChecked(Lack.INPUT, why))
+    differs = list(_differs(panel, model, given))
+    if differs:
+        return not_checked(id, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs)))
+    return _compare(walk, panel, m, model, id, title)
+
+
+def _differs(panel: PanelSolution, model: MountModel, given: Rating) -> Iterator[str]:
+    """What of the rating's particulars is other than in the job, in words."""
+    if model.mount.drilled:
+        yield "it has been drilled, and drilling a solid mount voids its rating"
+    if given.substrate != "timber":
+        yield f"it was tested on {given.substrate} and stands on timber"
+    assert given.height is not None
+    for case in panel.cases:
+        gap = float(panel.panel.bottom_gap.x)
+        if case.standing is Standing.REQUIRED and float(case.height.x) + gap > float(given.height.x) + SAME:
+            yield f"it was tested with the load at {_written(given.height)} and {case.title} acts higher"
+            break
+    yield from _glass(panel, str(given.glass))
+    yield from _screws(model, str(given.screws))
+
+
+def _glass(panel: PanelSolution, words: str) -> Iterator[str]:
+    layers = panel.panel.layers
+    job = " + ".join(_written(layer.nominal) for layer in layers)
+    numbers = _numbers(words)
+    named = [g for g in GLASSES if g in words.lower()]
+    wanted = [_sizes(layer.nominal) for layer in layers]
+    # Every layer needs a number of its own in the text; an interlayer may have one as well.
+    left = list(numbers)
+    for sizes in wanted:
+        own = next((n for n in left if n in sizes), None)
+        if own is not None:
+            left.remove(own)
+    enough = len(numbers) - len(left) == len(layers) and len(left) <= (1 if len(layers) > 1 else 0)
+    if not enough:
+        yield f'it was tested with glass "{words}" and the job has {job}'
+    for layer in layers:
+        if named and layer.glass not in named:
+            yield f'it was tested with glass "{words}" and the job has a layer of {layer.glass} glass'
+            break
+
+
+def _screws(model: MountModel, words: str) -> Iterator[str]:
+    """The number of screws and their diameter; the length too where the rating says it."""
+    kind, numbers = model.mount.screw, _numbers(words)
+    present = sum(s.present for s in model.mount.screws)
+    wanted = [("number", {float(present)}), ("diameter", _sizes(kind.diameter)), ("length", _sizes(kind.length))]
+    if len(numbers) not in (2, 3):
+        yield f'its screws "{words}" are not written as number x diameter (x length)'
+        return
+    for number, (what, sizes) in zip(numbers, wanted, strict=False):
+        if number not in sizes:
+            yield f'it was tested with screws "{words}" and the {what} is another in the job'
+
+
+def _numbers(words: str) -> list[float]:
+    """The numbers in a text of the reader: 10, 1.52, 3/8."""
+    found = []
+    for text in NUMBER.findall(words):
+        whole, _, part = text.replace(",", ".").partition("/")
+        found.append(float(whole) / float(part) if part else float(whole))
+    return found
+
+
+def _sizes(length: Value) -> set[float]:
+    """The numbers a length may be written with: in mm, and as it stands in the job."""
+    written = length.origin.text if isinstance(length.origin, JobEntry) else ""
+    return {float(length.x), *_numbers(written)[:1]}
+
+
+def _written(length: Value) -> str:
+    return length.origin.text if isinstance(length.origin, JobEntry) else "the height in the job"
+
+
+def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: str, title: str) -> Check:
+    given = model.mount.rating
+    assert given is not None and given.moment is not None
+    stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m and panel.cases[c].standing is Standing.REQUIRED]
+    index = np.array([i for i, _, _ in stations])
+    labels = tuple(f"{panel.cases[c].title}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations)
+    origin = Numerical(
+        f"action of the panel on clamp {model.name}", "thin plate on elastic pads", "equilibrium of the panel",
+        panel.solved_from([c for _, _, c in stations]), panel.residual, None, labels,
+    )  # fmt: skip
+    M_Ek = PUSH(
+        M_y0=Value(panel.reactions("Mx")[index], "moment", origin, "M_y0"),
+        F=Value(panel.reactions("F")[index], "force", origin, "F"),
+        h_0=model.lever,
+    )
+    if given.meaning == "allowable":
+        return compare(
+            id,
+            title,
+            M_Ek,
+            given.moment.named("M_allow"),
+            labels,
+            remark=f"allowable, of {given.tested} tests, against the characteristic action",
+        )
+    factors = gather([panel.cases[c].strength.factor for _, _, c in stations], range(len(stations)))
+    demand = FACTOR(gamma_Q=factors.named("gamma_Q"), M_Ek=M_Ek)
+    remark = f"characteristic rating of {given.tested} tests, taken without a partial factor: ask the supplier which one it needs"
+    return compare(id, title, demand, given.moment.named("M_Rk"), labels, remark=remark)

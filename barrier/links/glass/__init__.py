@@ -1,0 +1,1 @@
+"""Link 2: the glass on its clamps."""

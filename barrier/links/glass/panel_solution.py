@@ -1,0 +1,195 @@
+"""A panel on its clamps, solved: thickness, layers, pads and bases in; reactions, stresses and movements out.
+
+A Kirchhoff plate on elastic pads (:mod:`barrier.mechanics.plate`), solved for every case at its characteristic size
+and for every pair of pad and base stiffness. Laminated glass of two layers is taken at its layered limit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.job.schema import Layer, Panel
+from barrier.links.ground.base_stiffness import UNKNOWN, Moduli, base_matrix
+from barrier.links.ground.geometry import MountModel
+from barrier.links.ground.stiffness import BASES, PADS
+from barrier.links.loads.actions import Case
+from barrier.links.walk import Walk
+from barrier.mechanics.plate import Clamp, Pad, Plate, PlateModel, PlateSolution
+from barrier.mechanics.splines import Peak
+from barrier.result import Lack, NotChecked
+from barrier.value import Value, gather
+
+LAYERED = Equation(
+    Symbol("h_w", "length"),
+    "(h_1**3 + h_2**3)**(1/3)",
+    symbols("h_1:length, h_2:length"),
+    "layered limit: layers that slide on one another share the bending by their stiffness",
+    "computed",
+    title="thickness of a single sheet as stiff as the two layers without the interlayer",
+)
+ALL_LAYERS = Equation(
+    Symbol("t_g", "length"),
+    "h_1 + h_2",
+    symbols("h_1:length, h_2:length"),
+    "geometry: both layers, the interlayer's weight not counted",
+    "computed",
+    title="glass that weighs",
+)
+LAYER_SHARE = Equation(
+    Symbol("s_l", "ratio"),
+    "h_1/h_w",
+    symbols("h_1:length, h_w:length"),
+    "layered limit: h_w^3/h_1 stands for the square of the stress thickness, h_w^2/(h_w^3/h_1)",
+    "computed",
+    title="stress of the thicker layer over that of the single sheet",
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sheet:
+    """What bends: the plate's thickness, the layer its stress belongs to, that layer's share of the stress; all layers."""
+
+    plate: Value
+    layer: Value
+    share: Value | None
+    glass_depth: Value
+
+
+@dataclass(frozen=True, eq=False)
+class PanelSolution:
+    """One panel solved: per (pad set, base set) a plate solution over the cases."""
+
+    panel: Panel
+    sheet: Sheet
+    cases: tuple[Case, ...]
+    mounts: tuple[MountModel, ...]
+    sets: tuple[tuple[str, str], ...]
+    solutions: tuple[PlateSolution, ...]
+    E: Value
+    nu: Value
+    moduli: tuple[Moduli, ...] = ()
+
+    @cached_property
+    def stations(self) -> tuple[tuple[int, int, int], ...]:
+        """(set, case, mount) in the order every reaction array has."""
+        return tuple((s, c, m) for s in range(len(self.sets)) for c in range(len(self.cases)) for m in range(len(self.mounts)))
+
+    def reactions(self, name: str) -> NDArray[np.float64]:
+        """F, Mx or Mz of every station, at the characteristic action."""
+        return np.concatenate([np.asarray(getattr(s, name)).ravel() for s in self.solutions])
+
+    @cached_property
+    def peaks(self) -> tuple[Mapping[Any, Mapping[str, Peak]], ...]:
+        """Largest principal stresses by face and zone, per solution."""
+        return tuple(s.peaks(float(self.thickness.x)) for s in self.solutions)
+
+    @property
+    def thickness(self) -> Value:
+        """Thickness of the layer whose stress is looked at."""
+        return self.sheet.layer
+
+    @property
+    def glass_depth(self) -> Value:
+        """Glass from face to face, for its weight: all layers, minimum thickness, the interlayer not counted."""
+        return self.sheet.glass_depth
+
+    @cached_property
+    def stiffnesses(self) -> dict[str, Value]:
+        """What the plate on its pads was solved with: the glass, and the bracket of the stiffest clamp's first pad."""
+        pad = max((p for m in self.mounts for p in m.mount.pads), key=lambda p: float(p.stiffness_high.x))
+        return {
+            "E": self.E.named("E"),
+            "nu": self.nu.named("nu"),
+            "k_low": pad.stiffness_low.named("k_low"),
+            "k": pad.stiffness.named("k"),
+            "k_high": pad.stiffness_high.named("k_high"),
+        }
+
+    def solved_from(self, cases: Sequence[int]) -> dict[str, Value]:
+        """What a result of the plate rests on, station by station: the glass, pads, bases, and the load of its case.
+
+        ``cases`` is the index of the case of every station. Of bases that differ the first stands for all: their figures come
+        from the same tables.
+        """
+        found = {"t": self.sheet.plate, **self.stiffnesses, **self._bases}
+        if cases:
+            found["H_k"] = gather([c.resultant for c in self.cases], list(cases)).named("H_k")
+        return found
+
+    @cached_property
+    def _bases(self) -> dict[str, Value]:
+        found = next((m.stiffnesses(ultimate=False) for m in self.mounts if m.lacking is None), {})
+        for wood in self.moduli:
+            found.update({name: v.named(name) for name, v in (("E_b", wood.E), ("G_b", wood.G)) if v is not None})
+        return found
+
+    @property
+    def is_channel(self) -> bool:
+        """Whether the panel stands in a continuous channel."""
+        return any(float(p.width.x) >= float(self.panel.width.x) for m in self.mounts for p in m.mount.pads)
+
+    @property
+    def residual(self) -> float:
+        """Largest relative residual of equilibrium."""
+        return float(max(np.max(np.abs(s.residual)) for s in self.solutions))
+
+
+def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
+    """Thickness of the glass of a panel, minimum values; two layers at their layered limit."""
+    if len(panel.layers) > 2:
+        return NotChecked(Lack.BASIS, "laminated glass of more than two layers")
+    found = [minimum_thickness(walk, layer) for layer in panel.layers]
+    for t in found:
+        if isinstance(t, NotChecked):
+            return t
+    thick = sorted((t for t in found if isinstance(t, Value)), key=lambda t: -float(t.x))
+    if len(thick) == 1:
+        return Sheet(thick[0].named("t"), thick[0].named("t"), None, thick[0].named("t_g"))
+    h_1, h_2 = thick[0].named("h_1"), thick[1].named("h_2")
+    h_w = LAYERED(h_1=h_1, h_2=h_2)
+    return Sheet(h_w, h_1.named("t"), LAYER_SHARE(h_1=h_1, h_w=h_w), ALL_LAYERS(h_1=h_1, h_2=h_2))
+
+
+def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
+    """Minimum thickness of a layer: as given, else as the basis has it for the nominal one."""
+    return layer.minimum if layer.minimum is not None else walk.basis.glass_minimum(layer.nominal)
+
+
+def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...]) -> PanelSolution:
+    """Solve one panel for all its cases and every pair of pad and base stiffness."""
+    E, nu, _ = walk.basis.glass_constants()
+    plate = Plate(float(panel.width.x), float(panel.height.x), float(sheet.plate.x), float(E.x), float(nu.x))
+    mounts = tuple(m for m in walk.mounts if walk.job.panel_of(m.mount) is panel)
+    stiffness = {m.name: _moduli(walk, m) for m in mounts}
+    sets, solutions = [], []
+    for pad_set in PADS:
+        model = PlateModel(plate, [_clamp(m, pad_set) for m in mounts], [c.load for c in cases])
+        for base_set in BASES:
+            sets.append((pad_set, base_set))
+            solutions.append(model.solve([base_matrix(m, base_set, stiffness[m.name]) for m in mounts]))
+    return PanelSolution(panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu, tuple(stiffness.values()))
+
+
+def _moduli(walk: Walk, model: MountModel) -> Moduli:
+    if model.wood is None:
+        return UNKNOWN
+    timber = walk.timber(model.wood.names, model.wood.laminated)
+    E, G = walk.basis.timber_stiffness(timber), walk.basis.timber_shear_stiffness(timber)
+    return Moduli(E if isinstance(E, Value) else None, G if isinstance(G, Value) else None)
+
+
+def _clamp(model: MountModel, pad_set: str) -> Clamp:
+    x = float(model.mount.x.x)
+    pads = []
+    for p in model.mount.pads:
+        k = {"soft": p.stiffness_low, "nominal": p.stiffness, "stiff": p.stiffness_high}[pad_set]
+        middle, half = x + float(p.offset.x), float(p.width.x) / 2
+        pads.append(Pad(middle - half, middle + half, float(p.bottom.x), float(p.top.x), float(k.x)))
+    return Clamp(x, tuple(pads))

@@ -1,0 +1,1 @@
+"""What a mount stands on: its geometry, the stiffness bracket, and how its base gives way."""

@@ -1,0 +1,415 @@
+"""Where a mount stands: what really bears under its plate, which piece each screw reaches, and how deep.
+
+Lengths are from the centre of the mount: x along the glass, y across it, positive towards the drop side; z is depth
+below the underside of the screw heads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+from typing import Any, Literal, NamedTuple, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.job import Job
+from barrier.job.schema import Blocking, Mount, Screw
+from barrier.links.given import measured
+from barrier.links.ground.stiffness import BEDS, SCREW_ULTIMATE, screw_stiffness
+from barrier.mechanics import contact
+from barrier.mechanics.polygons import circle, clip_half_plane, clip_to_rectangle, rectangle
+from barrier.result import Lack, NotChecked
+from barrier.tables import Tables
+from barrier.value import Value
+
+Polygon = NDArray[np.float64]
+T = TypeVar("T")
+
+THREAD = Equation(
+    Symbol("l_ef", "length"),
+    "max(min(L - l_tip, z_b + h_b) - max(L - l_thr, z_b), 0)",
+    symbols("L:length, l_tip:length, z_b:length, h_b:length, l_thr:length"),
+    "geometry: thread in the blocking, the tip not counted",
+    "computed",
+    title="thread of the screw in the blocking",
+)
+TOP_OF_BLOCKING = Equation(
+    Symbol("z_b", "length"),
+    "t_pl + t_p + t_d + g_d",
+    symbols("t_pl:length, t_p:length, t_d:length, g_d:length"),
+    "geometry: base plate, packers, decking, gap under the boards",
+    "computed",
+    title="from the screw head down to the blocking",
+)
+TOP_OF_BOARD = Equation(
+    Symbol("z_b", "length"),
+    "t_pl + t_p",
+    symbols("t_pl:length, t_p:length"),
+    "geometry: base plate and packers; the board is all there is",
+    "computed",
+    title="from the screw head down to the board",
+)
+LEVER = Equation(
+    Symbol("h_0", "length"),
+    "g_b - t_p",
+    symbols("g_b:length, t_p:length"),
+    "geometry: gap below the glass less the packers",
+    "computed",
+    title="from the underside of the base plate up to the bottom edge of the glass",
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Piece:
+    """A piece of blocking under a mount: its name, its footprint, and its centre line (y along the glass, else x)."""
+
+    name: str
+    outline: Polygon
+    centre: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PlacedScrew:
+    """A screw of a mount: where it stands, the piece it reaches (None: no timber), its thread in it, its stiffness."""
+
+    name: str
+    x: Value
+    y: Value
+    piece: int | None
+    l_ef: Value | None
+    K_low: Value | None
+    K_high: Value | None
+
+
+class InPlaneLoad(NamedTuple):
+    """What a load in the plane of the glass does to a mount: weight [N, held], force down [N] and turn [N mm] that grow.
+
+    A turn above 0 lifts the side x < 0: a push towards larger x.
+    """
+
+    weight: float
+    down: float
+    turn: float
+
+
+@dataclass(frozen=True, slots=True)
+class Wood:
+    """The timber the screws hold in: its names by family, whether laminated in a factory, whether its grain runs along."""
+
+    names: Mapping[str, str]
+    laminated: bool
+    along: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """How what is under a mount gives way as a whole: loose pieces bend up and down, a section twists, or it bends with
+    the moment; ``a`` from its left holding point of ``L``, ``pieces`` of ``breadth`` x ``depth``, all in mm."""
+
+    mode: Literal["loose", "twists", "bends"]
+    a: float
+    L: float
+    pieces: int
+    breadth: float
+    depth: float
+
+
+@dataclass(frozen=True, eq=False)
+class MountModel:
+    """A mount as it stands on what is really there.
+
+    ``lacking`` says why there is no model (nothing known to stand on); then the rest is empty.
+    """
+
+    mount: Mount
+    blocking: Blocking | None
+    wood: Wood | None
+    pieces: tuple[Piece, ...]
+    zones: tuple[contact.Zone, ...]
+    screws: tuple[PlacedScrew, ...]
+    packing: Value
+    lever: Value
+    z_blocking: Value | None
+    beds: dict[str, Value]
+    span: Span | None
+    memo: dict[object, Any]
+    lacking: NotChecked | None = None
+
+    @property
+    def name(self) -> str:
+        """The mount's name in the job."""
+        return str(self.mount.name)
+
+    @property
+    def piece_breadth(self) -> Value:
+        """Breadth of one piece as it stands: all laminations together where it is laminated in a factory."""
+        piece = self.pieces[0]
+        path = f"blocking.{self.mount.blocking}" if self.blocking is not None else f"mounts.{self.name}"
+        return measured(path, piece.high - piece.low, "breadth of a piece")
+
+    @property
+    def boards_only(self) -> bool:
+        """Whether the mount stands on the decking and nothing else."""
+        return str(self.mount.support) == "decking only"
+
+    def stiffnesses(self, ultimate: bool = True) -> dict[str, Value]:
+        """The ends of the bracket the contact was solved with, as inputs of its results; screws at the ultimate state or in use."""
+        found = {f"k_b_{name}": value.named(f"k_b_{name}") for name, value in self.beds.items()}
+        for s in self.screws:
+            if s.K_low is None or s.K_high is None:
+                continue
+            for end, K in (("low", s.K_low), ("high", s.K_high)):
+                name = f"K_u_{end}" if ultimate else f"K_{end}"
+                found[name] = (SCREW_ULTIMATE(K_ser=K) if ultimate else K).named(name)
+            break
+        return found
+
+    def bed(self, stiffness: str, f_yield: float | None = None) -> contact.Bed:
+        """The timber bed of one stiffness set, elastic or yielding at ``f_yield``."""
+        return contact.Bed(self.zones, float(self.beds[stiffness].x), f_yield)
+
+    def contact_screws(self, end: str, ultimate: bool) -> tuple[contact.Screw, ...]:
+        """The screws for the contact model at the low or high end of their stiffness."""
+        found = []
+        for s in self.screws:
+            K = s.K_low if end == "soft" else s.K_high
+            if K is not None and ultimate:
+                K = SCREW_ULTIMATE(K_ser=K)
+            found.append(contact.Screw(float(s.x.x), float(s.y.x), float(K.x) if K is not None else 0.0, s.name))
+        return tuple(found)
+
+    def solve(self, bed: str, end: str, M: float, f: float | None = None, ultimate: bool = True) -> contact.Contact:
+        """Contact under a moment about the axis along the glass, no weight."""
+        return self._once(
+            ("solve", bed, end, M, f, ultimate),
+            lambda: contact.solve(self.bed(bed, f), self.contact_screws(end, ultimate), 0.0, M, 0.0),
+        )
+
+    def limit(self, bed: str, end: str, sign: float, f: float | None, R: float) -> contact.LimitFactor:
+        """Largest moment of one sign with every screw within ``R``: the factor is the moment in N mm."""
+        limits = np.full(len(self.screws), R)
+        return self._once(
+            ("limit", bed, end, sign, f, R),
+            lambda: contact.limit_factor(self.bed(bed, f), self.contact_screws(end, True), 0.0, sign, 0.0, limits),
+        )
+
+    def limit_in_plane(
+        self, bed: str, end: str, load: InPlaneLoad, f: float | None, R: float, enough: float
+    ) -> contact.LimitFactor:
+        """Largest factor on a load in the plane of the glass up to ``enough``, weight held, every screw within ``R``."""
+        limits = np.full(len(self.screws), R)
+        return self._once(
+            ("in plane", bed, end, load, f, R, enough),
+            lambda: contact.limit_factor(
+                self.bed(bed, f), self.contact_screws(end, True), load.weight, 0.0, load.turn, limits, load.down, enough
+            ),
+        )
+
+    def collapse(self, sign: float, f: float) -> float:
+        """Moment of one sign at which the bed is used up, N mm."""
+        return self._once(
+            ("collapse", sign, f),
+            lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("soft", True), 0.0, sign, 0.0),
+        )
+
+    def in_contact(self, found: contact.Contact) -> list[Polygon]:
+        """The polygons that bear in a solution, holes not taken out: what lies on the pressed side of its neutral axis."""
+        a, b, c = found.neutral_axis
+        if not found.equilibrium or (a == 0.0 and b == 0.0):
+            return []
+        return [p for p in (clip_half_plane(z.polygon, a, b, c) for z in self.zones) if len(p) > 2]
+
+    def _once(self, what: tuple[object, ...], work: Callable[[], T]) -> T:
+        """Equal ground gives equal answers: mounts that stand alike, and situations that leave them so, share them."""
+        key = (self.key, what)
+        if key not in self.memo:
+            self.memo[key] = work()
+        found: T = self.memo[key]
+        return found
+
+    @cached_property
+    def key(self) -> tuple[object, ...]:
+        """Equal for mounts that stand on the same ground: their contact solutions are shared."""
+        return (
+            tuple(z.polygon.tobytes() + bytes(z.name, "utf8") for z in self.zones),
+            tuple((h.tobytes()) for z in self.zones for h in z.holes),
+            tuple((s.name, float(s.x.x), float(s.y.x), None if s.K_low is None else float(s.K_low.x)) for s in self.screws),
+        )
+
+
+def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any]) -> MountModel:
+    """Stand one mount of the job on its blocking."""
+    panel = job.panel_of(mount)
+    packing = _packing(job, mount)
+    lever = LEVER(g_b=panel.bottom_gap.named("g_b"), t_p=packing)
+    beds = {name: tables.value("stiffness", row).named("k_b") for name, row in BEDS.items()}
+    lacking = _lacking(job, mount)
+    if lacking is not None:
+        return MountModel(mount, None, None, (), (), (), packing, lever, None, beds, None, memo, lacking)
+    t_pl = mount.plate.thickness.named("t_pl")
+    if mount.support == "decking only":
+        wood = Wood(job.decking.material, False, job.decking.direction == "along")
+        blocking, pieces = None, _board(job, mount)
+        z, depth = TOP_OF_BOARD(t_pl=t_pl, t_p=packing), job.decking.thickness
+    elif mount.support == "edge joist":
+        joists = job.joists
+        assert joists.depth is not None
+        wood = Wood(joists.material, False, True)
+        blocking, pieces, depth = None, _joist(job, mount), joists.depth
+        z = _below_the_boards(job, t_pl, packing)
+    else:
+        blocking = job.blocking[str(mount.blocking)]
+        wood = Wood(blocking.material, blocking.laminated == "factory", blocking.direction == "along")
+        pieces, depth = _pieces(mount, blocking), blocking.laid_depth
+        z = _below_the_boards(job, t_pl, packing)
+    screws = tuple(_placed(tables, mount, depth, pieces, z, s) for s in mount.screws if s.present)
+    span = _span(job, mount, blocking, pieces)
+    return MountModel(mount, blocking, wood, pieces, _zones(mount, pieces), screws, packing, lever, z, beds, span, memo)
+
+
+def _span(job: Job, mount: Mount, blocking: Blocking | None, pieces: Sequence[Piece]) -> Span | None:
+    """What spans under a mount, where the job says enough of it."""
+    a, joists = float(mount.in_bay.x), job.joists
+    if blocking is not None:
+        breadth, depth = pieces[0].high - pieces[0].low, float(blocking.laid_depth.x)
+        if blocking.direction == "along":
+            mode: Literal["loose", "twists", "bends"] = "loose" if len(pieces) > 1 else "twists"
+        else:
+            mode = "bends"
+        return Span(mode, a, float(blocking.length.x), len(pieces), breadth, depth)
+    if mount.support == "edge joist":
+        if joists.restraint_spacing is None or joists.width is None or joists.depth is None:
+            return None
+        return Span("twists", a, float(joists.restraint_spacing.x), 1, float(joists.width.x), float(joists.depth.x))
+    if joists.direction is None or joists.direction == job.decking.direction or a >= float(joists.spacing.x):
+        return None
+    mode = "twists" if job.decking.direction == "along" else "bends"
+    assert job.decking.board_width is not None
+    return Span(mode, a, float(joists.spacing.x), 1, float(job.decking.board_width.x), float(job.decking.thickness.x))
+
+
+def _below_the_boards(job: Job, t_pl: Value, packing: Value) -> Value:
+    gap = job.decking.gap_under
+    assert gap is not None
+    return TOP_OF_BLOCKING(t_pl=t_pl, t_p=packing, t_d=job.decking.thickness.named("t_d"), g_d=gap.named("g_d"))
+
+
+def _packing(job: Job, mount: Mount) -> Value:
+    if mount.packers:
+        return max((p.thickness for p in mount.packers), key=lambda t: float(t.x)).named("t_p")
+    return measured(f"mounts.{mount.name}", 0.0, "no packers").named("t_p")
+
+
+def _lacking(job: Job, mount: Mount) -> NotChecked | None:
+    if mount.support == "decking only":
+        missing = [k for k in ("board_width", "direction", "board_screws") if getattr(job.decking, k) is None]
+        if missing:
+            what = ", ".join(f"decking.{k}" for k in missing)
+            return NotChecked(Lack.INPUT, f"a mount on decking only needs the boards themselves: {what}")
+        return None
+    if mount.support == "edge joist":
+        missing = [k for k in ("width", "depth") if getattr(job.joists, k) is None]
+        if missing:
+            what = ", ".join(f"joists.{k}" for k in missing)
+            return NotChecked(Lack.INPUT, f"a mount on an edge joist needs the joist itself: {what}")
+    if job.decking.gap_under is None:
+        under = "edge joist" if mount.support == "edge joist" else "blocking"
+        return NotChecked(Lack.INPUT, f"the gap between boards and {under} (decking.gap_under); look from below")
+    return None
+
+
+def _joist(job: Job, mount: Mount) -> tuple[Piece, ...]:
+    """The edge joist under a mount: it runs along the glass, further than any plate."""
+    width = job.joists.width
+    assert width is not None
+    half, far = float(width.x) / 2, 2 * float(mount.plate.along.x)
+    low, high = -float(mount.offset.x) - half, -float(mount.offset.x) + half
+    return (Piece("edge joist", rectangle(-far, far, low, high), (low + high) / 2, low, high),)
+
+
+def _board(job: Job, mount: Mount) -> tuple[Piece, ...]:
+    """The board a mount stands on where there is nothing else; the mount is taken to stand in the middle of it."""
+    width = job.decking.board_width
+    assert width is not None
+    half, far = float(width.x) / 2, max(float(mount.plate.along.x), float(mount.plate.across.x))
+    low, high = -float(mount.offset.x) - half, -float(mount.offset.x) + half
+    along = job.decking.direction == "along"
+    outline = rectangle(-far, far, low, high) if along else rectangle(low, high, -far, far)
+    return (Piece("board", outline, (low + high) / 2, low, high),)
+
+
+def _pieces(mount: Mount, blocking: Blocking) -> tuple[Piece, ...]:
+    count = int(blocking.pieces)
+    breadth, length = float(blocking.laid_breadth.x), float(blocking.length.x)
+    along = blocking.direction == "along"
+    start, offset = float(mount.in_bay.x), float(mount.offset.x)
+    first = -offset - count * breadth / 2
+    if blocking.laminated == "factory":
+        count, breadth = 1, count * breadth
+    found = []
+    for i in range(count):
+        low, high = first + i * breadth, first + (i + 1) * breadth
+        ends = (-start, length - start)
+        outline = rectangle(*ends, low, high) if along else rectangle(low, high, *ends)
+        found.append(Piece(f"piece {i + 1}", outline, (low + high) / 2, low, high))
+    return tuple(found)
+
+
+def _zones(mount: Mount, pieces: Sequence[Piece]) -> tuple[contact.Zone, ...]:
+    """What bears: the plate (or its packers) where it lies over a piece, holes taken out."""
+    plate = mount.plate
+    half_x, half_y = float(plate.along.x) / 2, float(plate.across.x) / 2
+    if mount.packers:
+        areas = [
+            rectangle(
+                float(p.x.x) - float(p.along.x) / 2,
+                float(p.x.x) + float(p.along.x) / 2,
+                float(p.y.x) - float(p.across.x) / 2,
+                float(p.y.x) + float(p.across.x) / 2,
+            )
+            for p in mount.packers
+        ]
+    elif plate.shape == "round":
+        areas = [circle(0.0, 0.0, half_x)]
+    else:
+        areas = [rectangle(-half_x, half_x, -half_y, half_y)]
+    hole = mount.service_hole
+    holes = (circle(float(hole.x.x), float(hole.y.x), float(hole.diameter.x) / 2),) if hole is not None else ()
+    zones = []
+    for area, piece in product(areas, pieces):
+        x0, y0 = piece.outline.min(axis=0)
+        x1, y1 = piece.outline.max(axis=0)
+        part = clip_to_rectangle(area, x0, x1, y0, y1)
+        if len(part):
+            cut = tuple(h for h in (clip_to_rectangle(h, x0, x1, y0, y1) for h in holes) if len(h))
+            zones.append(contact.Zone(part, piece.name, cut))
+    return tuple(zones)
+
+
+def _placed(tables: Tables, mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value, screw: Screw) -> PlacedScrew:
+    kind = mount.screw
+    x, y = screw.x, screw.y
+    found = None
+    for i, piece in enumerate(pieces):
+        (x0, y0), (x1, y1) = piece.outline.min(axis=0), piece.outline.max(axis=0)
+        if x0 <= float(x.x) <= x1 and y0 <= float(y.x) < y1:
+            found = i
+    name = screw.name
+    if found is None or kind.threaded is None:
+        return PlacedScrew(name, x, y, None, None, None, None)
+    l_ef = THREAD(
+        L=kind.length.named("L"),
+        l_tip=kind.tip.named("l_tip"),
+        z_b=z,
+        h_b=depth.named("h_b"),
+        l_thr=kind.threaded.named("l_thr"),
+    )
+    if float(l_ef.x) <= 0.0:
+        return PlacedScrew(name, x, y, None, l_ef, None, None)
+    return PlacedScrew(name, x, y, found, l_ef, *screw_stiffness(tables, kind.diameter.named("d"), l_ef))

@@ -1,0 +1,1 @@
+"""Link 1: the actions on the glass, and the wind."""

@@ -1,0 +1,230 @@
+"""Link 1, actions: what leans, pushes and blows on the glass.
+
+Line, point, infill and wind are separate cases, never added together; each acts outward and inward.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from barrier.basis import IN_PLANE, Action
+from barrier.equation import Equation, Symbol, symbols
+from barrier.job.schema import Panel
+from barrier.links.loads.wind import wind_on
+from barrier.links.walk import Walk
+from barrier.mechanics.plate import LineLoad, PatchLoad, Pressure
+from barrier.result import Check, Combination, Finding, LinkResult, NotChecked, Shown, Standing, not_checked
+from barrier.value import JobEntry, Value
+
+HEIGHT = Equation(
+    Symbol("y_Q", "length"),
+    "min(h_Q - g_b, H_g)",
+    symbols("h_Q:length, g_b:length, H_g:length"),
+    "geometry: height of the load above the bottom edge of the glass, not above its top",
+    "computed",
+    title="height of the line load on the glass",
+)
+LINE_RESULTANT = Equation(
+    Symbol("H_k", "force"),
+    "q_k*W",
+    symbols("q_k:line load, W:length"),
+    "statics",
+    "computed",
+    title="line load over the whole width",
+)
+PRESSURE_RESULTANT = Equation(
+    Symbol("H_k", "force"),
+    "p_k*W*H_g",
+    symbols("p_k:pressure, W:length, H_g:length"),
+    "statics",
+    "computed",
+    title="pressure over the whole glass",
+)
+DESIGN = Equation(
+    Symbol("H_d", "force"),
+    "gamma_Q*H_k",
+    symbols("gamma_Q:ratio, H_k:force"),
+    "factor of the combination on the action",
+    "computed",
+    title="design action on the whole panel",
+)
+DESIGN_ALLOWABLE = Equation(
+    Symbol("H_d", "force"),
+    "f_Q*H_k",
+    symbols("f_Q:ratio, H_k:force"),
+    "factor of the combination on the action",
+    "computed",
+    title="action on the whole panel at the level of the allowable stresses",
+)
+PRESSURE_HEIGHT = Equation(
+    Symbol("y_Q", "length"),
+    "H_g/2",
+    symbols("H_g:length"),
+    "statics: resultant of a pressure at mid-height",
+    "computed",
+    title="height of the resultant above the bottom edge of the glass",
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Case:
+    """One load case on one panel, at its characteristic size.
+
+    ``load`` is what the plate model takes; ``resultant`` and ``height`` (above the bottom edge of the glass) are its
+    resultant; ``strength`` and ``service`` the combinations it is looked at in.
+    """
+
+    id: str
+    title: str
+    panel: Panel
+    action: Action
+    load: LineLoad | Pressure | PatchLoad
+    resultant: Value
+    height: Value
+    strength: Combination
+    service: Combination
+
+    @property
+    def standing(self) -> Standing:
+        """Whether this case decides or informs."""
+        return Standing.REQUIRED if self.action.required else Standing.INFORMATION
+
+    @property
+    def patch(self) -> tuple[float, float, float, float] | None:
+        """x0, x1, y0, y1 of a load that stands on a part of the glass, mm; None where it is a line or all over."""
+        load = self.load
+        return (load.x0, load.x1, load.y0, load.y1) if isinstance(load, PatchLoad) else None
+
+
+def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
+    """List the load cases of every panel."""
+    job = walk.job
+    given = given_actions(walk)
+    checks: list[Check] = []
+    if isinstance(given, NotChecked):
+        checks.append(not_checked("actions.barrier", "load on the barrier", given))
+        given = ()
+    winds = {panel.name: wind_on(walk, panel) for panel in job.panels}
+    blowing = {name: (wind,) for name, wind in winds.items() if isinstance(wind, Action)}
+    missing = next((wind for wind in winds.values() if isinstance(wind, NotChecked)), None)
+    if missing is not None:
+        checks.append(not_checked("actions.wind", "wind on the glass", missing))
+    cases = tuple(
+        c
+        for panel in job.panels
+        for a in (*given, *blowing.get(panel.name, ()))
+        if a.kind not in IN_PLANE
+        for c in _cases(walk, panel, a)
+    )
+    shown = (*_combinations(walk, (*given, *(a for wind in blowing.values() for a in wind))), *_shown(cases))
+    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk)))
+
+
+def given_actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
+    """Every action as the reader gives it, else as the basis does; wind is apart."""
+    loads = walk.job.loads
+    given = []
+    for id, title, kind in (
+        ("line", "line load", "line"),
+        ("infill", "infill pressure", "pressure"),
+        ("point", "point load at the top edge", "point"),
+    ):
+        size = getattr(loads, id)
+        if size is not None:
+            source = f"given in the job: {loads.reference}"
+            height = loads.height if id == "line" else None
+            given.append(Action(id, title, kind, size, "barrier", True, source, height))  # type: ignore[arg-type]
+    if given:
+        return tuple(given)
+    return walk.basis.actions(walk.job.site.use)
+
+
+def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
+    H = float(panel.height.x)
+    strength, service = walk.strength(action.nature), walk.basis.service(action.nature)
+    name = f"{panel.name}: " if len(walk.job.panels) > 1 else ""
+
+    def case(tail: str, words: str, load: LineLoad | Pressure | PatchLoad, total: Value, y: Value) -> Case:
+        return Case(
+            f"{panel.name}/{action.id}{tail}", f"{name}{action.title}{words}", panel, action, load, total, y, strength, service
+        )
+
+    size = action.size
+    width, height = panel.width.named("W"), panel.height.named("H_g")
+    if action.kind == "line":
+        top = action.height.named("h_Q") if action.height is not None else _top(panel)
+        y = HEIGHT(h_Q=top, g_b=panel.bottom_gap.named("g_b"), H_g=height)
+        yield case("", "", LineLoad(float(size.x), float(y.x)), LINE_RESULTANT(q_k=size.named("q_k"), W=width), y)
+    elif action.kind == "pressure":
+        total = PRESSURE_RESULTANT(p_k=size.named("p_k"), W=width, H_g=height)
+        yield case("", "", Pressure(float(size.x)), total, PRESSURE_HEIGHT(H_g=height))
+    else:
+        patch = (action.side or walk.tables.value("site", "point_patch")).named("s_P")
+        s = float(patch.x)
+        half_x = min(s, float(panel.width.x)) / 2  # a patch lies inside its panel
+        half_y = min(s, H) / 2 if action.kind == "patch" else 0.0  # a load at the top edge stands on the edge itself
+        total = size.named("H_k")
+        for tail, words, x, y_mid in _places(walk, panel, action, 2 * half_x):
+            y = PRESSURE_HEIGHT(H_g=height) if action.kind == "patch" else height.named("y_Q")
+            load = PatchLoad(float(size.x), x - half_x, x + half_x, y_mid - half_y, y_mid + half_y)
+            yield case(tail, words, load, total, y)
+
+
+def _places(walk: Walk, panel: Panel, action: Action, s: float) -> Iterator[tuple[str, str, float, float]]:
+    """Where a point load stands on a patch s wide: tail of the id, words, centre x and y."""
+    W, H = float(panel.width.x), float(panel.height.x)
+    if action.kind == "patch":
+        yield "/middle", ", mid-panel", W / 2, H / 2
+        yield "/left edge", ", mid-height at the left edge", s / 2, H / 2
+        yield "/right edge", ", mid-height at the right edge", W - s / 2, H / 2
+        return
+    yield "/left corner", ", left corner", s / 2, H
+    yield "/right corner", ", right corner", W - s / 2, H
+    yield "/middle", ", mid-width", W / 2, H
+    for mount in walk.job.mounts_of(panel):
+        x = min(max(float(mount.x.x), s / 2), W - s / 2)
+        yield f"/over {mount.name}", f", over mount {mount.name}", x, H
+
+
+TOP = Equation(
+    Symbol("h_Q", "length"),
+    "g_b + H_g",
+    symbols("g_b:length, H_g:length"),
+    "geometry: top edge of the glass above the decking",
+    "computed",
+    title="height of the load above the decking",
+)
+
+
+def _top(panel: Panel) -> Value:
+    return TOP(g_b=panel.bottom_gap.named("g_b"), H_g=panel.height.named("H_g"))
+
+
+def _combinations(walk: Walk, given: tuple[Action, ...]) -> Iterator[Shown]:
+    """The factors on every nature of action that occurs, and on weight, each with its clause."""
+    natures = dict.fromkeys(a.nature for a in given)
+    for nature in natures:
+        for c in (walk.strength(nature), walk.basis.service(nature)):
+            yield Shown(f"factor on the action: {c.id}", c.factor, 0, c.source)
+    if natures:
+        yield Shown("factor on weight that holds down", walk.basis.weight_factor().named("f_G"), 0, "uplift: weight is favourable")
+        down = walk.basis.weight_down_factor()
+        if isinstance(down, Value):
+            yield Shown("factor on weight that adds to a load", down.named("f_G"), 0, "vertical loads: weight is unfavourable")
+
+
+def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:
+    for c in cases:
+        factor = c.strength.factor
+        equation = DESIGN if factor.symbol == "gamma_Q" else DESIGN_ALLOWABLE
+        yield Shown(f"{c.title}: on the whole panel", equation(**{factor.symbol: factor, "H_k": c.resultant}))
+
+
+def _findings(walk: Walk) -> Iterator[Finding]:
+    yield Finding("Line, point, infill and wind are separate cases; they are not added together.")
+    duration = walk.strength("barrier").duration
+    of = walk.basis.duration_of
+    yield Finding(f"Barrier action is taken as {duration} for the {of} (assumption; the job may give another with a reason).")
+    if isinstance(walk.job.entry("site.use"), JobEntry):
+        yield Finding(f"Use of the building as given: {walk.job.site.use}.")

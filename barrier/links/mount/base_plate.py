@@ -1,0 +1,310 @@
+"""Link 4, base plate: overturning of the mount on its timber.
+
+The plate is rigid, the timber a bed that only pushes and yields at its bearing strength, the screws only pull. What the
+mount can take in a direction depends on strengths and not on the load, so it is found once for each sign and each end of
+the stiffness bracket, and every case is compared with it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.given import counted
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.ground.geometry import MountModel
+from barrier.links.ground.stiffness import CORNERS, UNIT
+from barrier.links.mount.resistances import BedStrength, bed_strength, screw_resistance
+from barrier.links.walk import Walk
+from barrier.mechanics import contact
+from barrier.result import Check, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
+from barrier.value import Numerical, Value, gather
+
+YIELDING = (
+    "contact of a rigid plate with a bed that only pushes and yields, and with elastic screws that only pull; plate, screws, "
+    "hole, packers and the joints of the wood as the plan shows them; at the largest moment that decides"
+)
+SIGNS = {"outward": -1.0, "inward": 1.0}
+PUSH = Equation(
+    Symbol("M_Ek", "moment"),
+    "abs(M_y0 + F*h_0)",
+    symbols("M_y0:moment, F:force, h_0:length"),
+    "statics: moment of the clamp about the underside of the base plate",
+    "computed",
+    title="moment on the mount at the characteristic action",
+)
+
+
+SHARED_MOMENT = Equation(
+    Symbol("M_hand", "moment"),
+    "H_k*y_Q/n_m",
+    symbols("H_k:force, y_Q:length, n_m:count"),
+    "hand check: moment of the load about the bottom edge of the glass, shared evenly by the mounts",
+    "computed",
+    title="moment of one mount if all share alike",
+)
+SHARED_PUSH = Equation(
+    Symbol("F_hand", "force"),
+    "H_k/n_m",
+    symbols("H_k:force, n_m:count"),
+    "hand check: the load shared evenly by the mounts",
+    "computed",
+    title="push on one mount if all share alike",
+)
+
+
+def factored(result: str, kind: str, factor: str, of: str, title: str) -> Equation:
+    """The factor of a combination on a linear action effect, in the names of both."""
+    return Equation(
+        Symbol(result, kind), f"{factor}*{of}", (Symbol(factor, "ratio"), Symbol(of, kind)),
+        "factor of the combination on the action", "computed", title=title,
+    )  # fmt: skip
+
+
+FACTORED = {f: factored("M_Ed", "moment", f, "M_Ek", "moment on the mount") for f in ("gamma_Q", "f_Q")}
+TWIST_FACTORED = {f: factored("M_z_Ed", "moment", f, "M_z", "twist about the vertical") for f in ("gamma_Q", "f_Q")}
+PUSH_FACTORED = {f: factored("F_Ed", "force", f, "F", "push on the mount") for f in ("gamma_Q", "f_Q")}
+PLATE_STRESS = Equation(
+    Symbol("sigma_pl", "stress"),
+    "6*n_t*T*(e_s - e_c)/(b*t_pl**2)",
+    symbols("n_t:count, T:force, e_s:length, e_c:length, b:length, t_pl:length"),
+    "bending of the base plate as a strip from the clamp post to the tension row",
+    "computed",
+    title="stress in the base plate",
+)
+
+
+class Corner(NamedTuple):
+    """One direction and one end of the stiffness bracket, and the contact there."""
+
+    sign: str
+    bed: str
+    screws: str
+    contact: contact.Contact
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Service:
+    """Moment, push and twist of the stations of a mount at the characteristic action."""
+
+    M: Value
+    F: Value
+    M_z: Value
+
+
+@dataclass(frozen=True, eq=False)
+class MountForces:
+    """What a mount hands on: its model and the moment and push of its stations (set x case of its panel).
+
+    ``service`` has the same before any factor; ``worst`` is the station with the largest moment among cases that decide;
+    ``bed`` and ``R_ax`` the strengths.
+    """
+
+    model: MountModel
+    M_Ed: Value
+    F_Ed: Value
+    M_z: Value
+    service: Service
+    labels: tuple[str, ...]
+    worst: int
+    required: NDArray[np.bool_]
+    bed: BedStrength | NotChecked
+    R_ax: Value | NotChecked
+
+    @property
+    def M_worst(self) -> Value:
+        """The largest moment that decides, as a value of its own."""
+        return self.M_Ed.take(np.array([self.worst]))
+
+    def solved_from(self, elastic: bool = False, service: bool = False) -> dict[str, Value]:
+        """What the contact at the largest moment rests on: that moment, the stiffnesses, and what the bed yields at."""
+        of, symbol = (self.service.M, "M_Ek") if service else (self.M_Ed, "M_Ed")
+        M = Value(of.at(self.worst), "moment", of.take(np.array([self.worst])).origin, symbol)
+        found = {symbol: M, **self.model.stiffnesses(not service)}
+        if not elastic and not isinstance(self.bed, NotChecked):
+            found["f_bed"] = self.bed.strength.named("f_bed")
+        return found
+
+    @property
+    def label(self) -> str:
+        """Where the largest moment comes from."""
+        return self.labels[self.worst]
+
+    @cached_property
+    def at_design(self) -> tuple[Corner, ...]:
+        """Contact at the largest moment, over signs and stiffness."""
+        f = None if isinstance(self.bed, NotChecked) else float(self.bed.strength.x)
+        return self._corners(float(self.M_Ed.at(self.worst)), f, True)
+
+    @cached_property
+    def at_service(self) -> tuple[Corner, ...]:
+        """Contact on an elastic bed at the largest moment before any factor, screws as stiff as in use."""
+        return self._corners(float(self.service.M.at(self.worst)), None, False)
+
+    def _corners(self, M: float, f: float | None, ultimate: bool) -> tuple[Corner, ...]:
+        return tuple(
+            Corner(name, bed, end, self.model.solve(bed, end, sign * M, f, ultimate))
+            for name, sign in SIGNS.items()
+            for bed, end in CORNERS
+        )
+
+
+def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Compare the moment on every mount with what its bed can take; hand the moments on."""
+    checks: list[Check] = []
+    shown: list[Shown] = []
+    forces: list[MountForces] = []
+    solved: tuple[PanelSolution, ...] = before[1].handed_on
+    for panel in solved:
+        for m, model in enumerate(panel.mounts):
+            if model.lacking is not None:
+                checks.append(not_checked(f"base_plate.{model.name}", f"mount {model.name} on its timber", model.lacking))
+                continue
+            handed = _moments(walk, panel, m, model)
+            forces.append(handed)
+            checks.append(_bed_check(handed))
+            checks.append(_rotation_check(walk, handed))
+            checks.append(_plate_check(walk, handed))
+    return LinkResult("base_plate", "Base plate on the timber", tuple(checks), tuple(forces), tuple(shown))
+
+
+def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> MountForces:
+    stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m]
+    index = np.array([i for i, _, _ in stations])
+    labels = tuple(
+        f"{panel.cases[c].title}; mount {model.name}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations
+    )
+    which = [c for _, _, c in stations]
+    solved_from = panel.solved_from(which)
+    H_k, y_Q = gather([c.resultant for c in panel.cases], which), gather([c.height for c in panel.cases], which)
+    n_m = counted(f"panels.{panel.panel.name}", len(panel.mounts), "mounts of the panel").named("n_m")
+    origin = Numerical(
+        f"push of the panel on clamp {model.name}", "thin plate on elastic pads, as for the glass",
+        "equilibrium of the panel", solved_from, panel.residual, SHARED_PUSH(H_k=H_k.named("H_k"), n_m=n_m), labels,
+    )  # fmt: skip
+    turning = Numerical(
+        f"moment of the panel on clamp {model.name} about the bottom edge of the glass",
+        "thin plate on elastic pads, as for the glass", "equilibrium of the panel", solved_from, panel.residual,
+        SHARED_MOMENT(H_k=H_k.named("H_k"), y_Q=y_Q.named("y_Q"), n_m=n_m), labels,
+    )  # fmt: skip
+    F = Value(panel.reactions("F")[index], "force", origin, "F")
+    M_y0 = Value(panel.reactions("Mx")[index], "moment", turning, "M_y0")
+    twisting = Numerical(
+        f"twist of the panel on clamp {model.name} about the vertical axis", "thin plate on elastic pads, as for the glass",
+        "equilibrium of the panel", solved_from, panel.residual, None, labels,
+    )  # fmt: skip
+    M_z = Value(np.abs(panel.reactions("Mz")[index]), "moment", twisting, "M_z")
+    M_Ek = PUSH(M_y0=M_y0, F=F, h_0=model.lever)
+    factors = gather([c.strength.factor for c in panel.cases], which)
+    M_Ed = FACTORED[factors.symbol](**{factors.symbol: factors, "M_Ek": M_Ek})
+    F_Ed = PUSH_FACTORED[factors.symbol](**{factors.symbol: factors, "F": F})
+    M_z_Ed = TWIST_FACTORED[factors.symbol](**{factors.symbol: factors, "M_z": M_z})
+    required = np.array([panel.cases[c].standing is Standing.REQUIRED for c in which])
+    worst = governing(np.where(required, np.asarray(M_Ed.x), -1.0))
+    combination = walk.strength("barrier")
+    return MountForces(
+        model,
+        M_Ed,
+        F_Ed,
+        M_z_Ed,
+        Service(M_Ek, F, M_z),
+        labels,
+        worst,
+        required,
+        bed_strength(walk, model, combination),
+        screw_resistance(walk, model, combination),
+    )
+
+
+def _bed_check(handed: MountForces) -> Check:
+    model = handed.model
+    id, title = f"base_plate.bed.{model.name}", f"bed under mount {model.name}"
+    if isinstance(handed.bed, NotChecked):
+        return not_checked(id, title, handed.bed, demand=handed.M_worst)
+    f = float(handed.bed.strength.x)
+    found: list[float] = []
+    for name, sign in SIGNS.items():
+        elastic = model.solve("soft", "soft", sign * UNIT)
+        if not elastic.equilibrium:
+            return fails(id, title, f"no equilibrium, {name}: {elastic.reason}", handed.label, demand=handed.M_worst)
+        found.append(model.collapse(sign, f))
+    way = governing(-np.array(found))
+    least = (found[way], tuple(SIGNS)[way])
+    origin = Numerical(
+        f"moment at which the bed under mount {model.name} is used up ({least[1]}; {handed.bed.layer} is the weaker layer)",
+        "plastic limit of the bed as one convex minimisation; screws taken as strong enough",
+        "plastic collapse of a bed that only pushes", {"f_bed": handed.bed.strength},
+    )  # fmt: skip
+    M_bed = Value(float(least[0]), "moment", origin, "M_bed")
+    return compare(id, title, handed.M_worst, M_bed, [handed.label], combination="strength")
+
+
+def _rotation_check(walk: Walk, handed: MountForces) -> Check:
+    model = handed.model
+    id, title = f"base_plate.rotation.{model.name}", f"rotation of the base plate of mount {model.name}"
+    if isinstance(handed.bed, NotChecked):
+        return not_checked(id, title, handed.bed)
+    broken = next((s for s in handed.at_design if not s.contact.equilibrium), None)
+    if broken is not None:
+        return fails(
+            id,
+            title,
+            f"no equilibrium at the design action, {broken.sign}: {broken.contact.reason}",
+            handed.label,
+            demand=handed.M_worst,
+        )
+    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_design]
+    origin = Numerical(
+        f"rotation of the base plate of mount {model.name} at the design action",
+        YIELDING,
+        "contact model of this project", handed.solved_from(),
+        max(s.contact.residual for s in handed.at_design), None, tuple(labels),
+    )  # fmt: skip
+    rotation = Value(np.array([abs(s.contact.rotation) for s in handed.at_design]), "angle", origin, "theta_Ed")
+    cap = walk.job.limits.mount_rotation or walk.tables.value("site_angles", "rotation_cap")
+    return compare(id, title, rotation, cap.named("theta_max"), labels)
+
+
+def _plate_check(walk: Walk, handed: MountForces) -> Check:
+    model, plate = handed.model, handed.model.mount.plate
+    id, title = f"base_plate.plate.{model.name}", f"bending of the base plate of mount {model.name}"
+    if plate.yield_strength is None or plate.clamp_reach is None:
+        return not_checked(id, title, NotChecked(Lack.INPUT, "yield strength of the plate and reach of the clamp post"))
+    strength = walk.basis.plate_bending(plate.yield_strength.named("f_y"))
+    solutions = [s for s in handed.at_design if s.contact.equilibrium]
+    if len(solutions) < len(handed.at_design):
+        return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
+    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
+    T = Value(
+        np.array([float(s.contact.T.max()) for s in solutions]), "force", tension_origin(handed, solutions, labels), "T"
+    )  # fmt: skip
+    pulling = [int((0.5 * s.contact.T.max() < s.contact.T).sum()) for s in solutions]
+    n_t = counted(f"mounts.{model.name}", max(pulling), "screws in the tension row").named("n_t")
+    far = max(model.screws, key=lambda s: abs(float(s.y.x)))
+    e_s = ABS(e=far.y.named("e"))
+    if float(e_s.x) <= float(plate.clamp_reach.x):
+        why = NotChecked(Lack.RANGE, "the clamp post reaches to the screw row: the plate is no strip from post to row there")
+        return not_checked(id, title, why)
+    stress = PLATE_STRESS(
+        n_t=n_t, T=T, e_s=e_s, e_c=plate.clamp_reach.named("e_c"), b=plate.along.named("b"), t_pl=plate.thickness.named("t_pl")
+    )
+    return compare(id, title, stress, strength, labels)
+
+
+ABS = Equation(
+    Symbol("e_s", "length"), "abs(e)", symbols("e:length"), "geometry: tension row from the plate's centre", "computed"
+)  # fmt: skip
+
+
+def tension_origin(handed: MountForces, solutions: object, labels: list[str]) -> Numerical:
+    """Where screw tensions at the design action come from."""
+    return Numerical(
+        f"largest screw tension of mount {handed.model.name} at the design action",
+        YIELDING,
+        "contact model of this project", handed.solved_from(), None, None, tuple(labels),
+    )  # fmt: skip

@@ -1,0 +1,154 @@
+"""Link 6, bearing: the conventional mean stress over the contact, and the indentation flag at service."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.given import counted
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.ground.geometry import MountModel
+from barrier.links.ground.stiffness import CORNERS
+from barrier.links.mount.base_plate import SIGNS, MountForces
+from barrier.links.mount.resistances import bed_strength, layer_strengths
+from barrier.links.walk import Walk
+from barrier.mechanics import contact
+from barrier.mechanics.polygons import clip_half_plane, clip_to_rectangle, moments
+from barrier.result import Check, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked
+from barrier.value import Numerical, Value
+
+ELASTIC = "contact as for the base plate, but with an elastic bed: bearing is a convention of the mean, and of the peak at service"
+WEIGHT = Equation(
+    Symbol("N_k", "force"),
+    "w_g*W*H_g*t/n_m",
+    symbols("w_g:unit weight, W:length, H_g:length, t:length, n_m:count"),
+    "statics: weight of the glass shared by its mounts",
+    "computed",
+    title="weight on a mount",
+)
+MEAN = Equation(
+    Symbol("sigma_c", "stress"),
+    "(T_sum + N_k)/A_c",
+    symbols("T_sum:force, N_k:force, A_c:area"),
+    "statics: over the contact area of the elastic solution",
+    "computed",
+    title="mean bearing stress under the base plate",
+)
+
+
+BELOW = Equation(
+    Symbol("sigma_c_2", "stress"),
+    "(T_sum + N_k)/A_2",
+    symbols("T_sum:force, N_k:force, A_2:area"),
+    "statics: over the contact area spread through the decking at 45 degrees",
+    "common practice",
+    title="mean bearing stress beneath the decking",
+)
+
+
+def bearing(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Compare mean and peak bearing stress; hand the mounts on."""
+    checks: list[Check] = []
+    forces: tuple[MountForces, ...] = next(r for r in before if r.id == "screws").handed_on
+    panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
+    for handed in forces:
+        panel = next(p for p in panels if handed.model in p.mounts)
+        checks.extend(_means(walk, handed, panel))
+        checks.append(_peak(walk, handed))
+    return LinkResult("bearing", "Bearing on decking and blocking", tuple(checks), forces)
+
+
+def _elastic(handed: MountForces, M: float) -> list[tuple[str, contact.Contact]]:
+    model = handed.model
+    return [
+        (
+            f"{name}, {bed} bed, {end} screws",
+            model.solve(bed, end, sign * M),
+        )
+        for name, sign in SIGNS.items()
+        for bed, end in CORNERS
+    ]
+
+
+def _means(walk: Walk, handed: MountForces, panel: PanelSolution) -> Iterator[Check]:
+    """Mean bearing on the decking, and on what stands beneath it."""
+    model = handed.model
+    id, title = f"bearing.mean.{model.name}", f"mean bearing on the decking under mount {model.name}"
+    layers = layer_strengths(walk, model, walk.strength("barrier"))
+    if isinstance(layers, NotChecked):
+        yield not_checked(id, title, layers)
+        return
+    if handed.M_worst.at(0) == 0.0:
+        yield not_checked(id, title, NotChecked(Lack.INPUT, "no load that decides turns the mount"))
+        return
+    solutions = _elastic(handed, handed.M_worst.at(0))
+    if not all(s.equilibrium for _, s in solutions):
+        yield fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
+        return
+    labels = tuple(label for label, _ in solutions)
+
+    def numerical(what: str, x: list[float], kind: str, symbol: str) -> Value:
+        origin = Numerical(
+            f"{what}, mount {model.name}", ELASTIC,
+            "contact model of this project", handed.solved_from(elastic=True), max(s.residual for _, s in solutions), None, labels,
+        )  # fmt: skip
+        return Value(np.array(x), kind, origin, symbol)
+
+    T = numerical("sum of the screw tensions on an elastic bed", [float(s.T.sum()) for _, s in solutions], "force", "T_sum")
+    N = weight_on(walk, panel)
+    A = numerical("contact area on an elastic bed", [float(s.area) for _, s in solutions], "area", "A_c")
+    yield compare(id, title, MEAN(T_sum=T, N_k=N, A_c=A), layers[0].strength, labels, combination="strength")
+    for below in layers[1:]:
+        what = "contact area spread through the decking, within the wood below"
+        A_2 = numerical(what, [_spread_area(model, s, float(walk.job.decking.thickness.x)) for _, s in solutions], "area", "A_2")
+        id, title = f"bearing.below.{model.name}", f"mean bearing on the {below.layer} beneath the decking, mount {model.name}"
+        yield compare(id, title, BELOW(T_sum=T, N_k=N, A_2=A_2), below.strength, labels, combination="strength")
+
+
+def weight_on(walk: Walk, panel: PanelSolution) -> Value:
+    """Weight of the glass on each mount of a panel."""
+    _, _, weight = walk.basis.glass_constants()
+    return WEIGHT(
+        w_g=weight.named("w_g"),
+        W=panel.panel.width.named("W"),
+        H_g=panel.panel.height.named("H_g"),
+        t=panel.thickness.named("t"),
+        n_m=counted(f"panels.{panel.panel.name}", len(panel.mounts), "mounts of the panel").named("n_m"),
+    )
+
+
+def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> float:
+    """What bears beneath a layer of this depth: the part in contact of every zone, wider by it each way, on its piece.
+
+    Under one plate or packer that is the whole; between packers the widened parts may meet, and the contact area is kept.
+    """
+    if len(model.mount.packers) > 1:
+        return float(solution.area)
+    pressed = [clip_half_plane(z.polygon, *solution.neutral_axis) for z in model.zones]
+    corners = np.concatenate([p for p in pressed if len(p)])
+    (x0, y0), (x1, y1) = corners.min(axis=0) - depth, corners.max(axis=0) + depth
+    found = 0.0
+    for piece in model.pieces:
+        found += moments(clip_to_rectangle(piece.outline, x0, x1, y0, y1)).A
+    return found
+
+
+def _peak(walk: Walk, handed: MountForces) -> Check:
+    model = handed.model
+    id, title = f"bearing.flag.{model.name}", f"indentation under mount {model.name} at service"
+    strength = bed_strength(walk, model, walk.basis.service("barrier"), characteristic=True)
+    if isinstance(strength, NotChecked):
+        return not_checked(id, title, strength, Standing.INFORMATION)
+    solutions = [s.contact for s in handed.at_service]
+    if not all(s.equilibrium for s in solutions):
+        return fails(id, title, "no equilibrium", handed.label, Standing.INFORMATION)
+    labels = tuple(f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_service)
+    origin = Numerical(
+        f"largest pressure under mount {model.name} at the characteristic action", ELASTIC,
+        "contact model of this project", handed.solved_from(elastic=True, service=True), max(s.residual for s in solutions), None,
+        labels,
+    )  # fmt: skip
+    p = Value(np.array([float(s.p_max) for s in solutions]), "stress", origin, "p_max")
+    return compare(id, title, p, strength.strength.named("f_bed_k"), labels, standing=Standing.INFORMATION)

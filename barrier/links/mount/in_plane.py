@@ -1,0 +1,167 @@
+"""Link 5b, loads in the plane of the glass: a push along the barrier, and loads down and up on its top edge.
+
+Each mount gets a force down or up and a turn about the axis across the barrier (:mod:`barrier.links.mount.in_plane_forces`),
+its share of the weight held. They are compared by load factor as the push across is: the largest load at which the base
+plate has equilibrium and every screw is within its resistance. No case here is added to another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.given import counted
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.ground.geometry import MountModel
+from barrier.links.ground.stiffness import CORNERS
+from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.in_plane_forces import Group, InPlaneAction, MountShare, along, in_plane_actions, vertical
+from barrier.links.mount.sideways import resistance
+from barrier.links.walk import Walk
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, compare, fails, governing, not_checked
+from barrier.value import Numerical, Value
+
+METHOD = (
+    "largest load at which the yielding bed still has equilibrium and every screw is within its resistance, the weight "
+    "held; elastic screws that only pull; least over bed and screw stiffness"
+)
+ONE_SCREW = Equation(
+    Symbol("F_v", "force"),
+    "abs(F_al)/n_s",
+    symbols("F_al:force, n_s:count"),
+    "push shared by the screws in timber",
+    "computed",
+    title="sideways force on a screw from a push along",
+)
+MARGIN = 1.0 + 1e-2  # times the least factor so far
+KEYS = {"along": "along", "down": "vertical_down", "up": "vertical_up"}
+
+
+def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Compare what every mount gets of the loads in the plane; hand the shares on."""
+    checks: list[Check] = []
+    shown: list[Shown] = []
+    findings: list[Finding] = []
+    shares: list[MountShare] = []
+    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
+    forces: dict[str, MountForces] = {f.model.name: f for f in next(r for r in before if r.id == "base_plate").handed_on}
+    loads = list(in_plane_actions(walk))
+    for panel in solved:
+        group = Group(walk, panel)
+        shown.append(Shown(f"weight of the glass of panel {panel.panel.name}", group.G))
+        for load in loads:
+            for m, model in enumerate(panel.mounts):
+                for share in _shares(group, load, m):
+                    if isinstance(share, NotChecked):
+                        checks.append(
+                            not_checked(
+                                _id(load, "down", model), f"{load.action.title} on mount {model.name}", share, load.standing
+                            )
+                        )
+                    elif model.lacking is None:
+                        shares.append(share)
+                        checks.extend(_checks(walk, share, forces[model.name]))
+                        shown.extend(_shown(share))
+    for load in loads:
+        findings.append(Finding(f"{load.action.title[0].upper()}{load.action.title[1:]}: {load.words}.", load.action.source))
+    if loads:
+        findings.append(Finding(
+            "Stress in the glass from loads in its own plane is not calculated; the mounts of a panel are taken as equally stiff "
+            "for them, and no such load is added to one across the glass.", loud=walk.basis.any_direction))  # fmt: skip
+    return LinkResult("in_plane", "Loads in the plane of the glass", tuple(checks), tuple(shares), tuple(shown), tuple(findings))
+
+
+def _shares(group: Group, load: InPlaneAction, m: int) -> Iterator[MountShare | NotChecked]:
+    if load.action.kind == "along":
+        yield along(group, load, m)
+        return
+    yield vertical(group, load, m, up=False)
+    if group.walk.basis.any_direction:
+        yield vertical(group, load, m, up=True)
+
+
+def _id(load: InPlaneAction, way: str, model: MountModel) -> str:
+    source = "" if load.action.kind != "vertical" else f".{load.action.id.split()[0]}"
+    return f"in_plane.{KEYS[way]}{source}.{model.name}"
+
+
+def _checks(walk: Walk, share: MountShare, handed: MountForces) -> Iterator[Check]:
+    plate = _plate(share, handed)
+    yield plate
+    if share.way == "along":
+        yield from _sideways(walk, share, handed, plate)
+
+
+def _plate(share: MountShare, handed: MountForces) -> Check:
+    model, standing = share.model, share.load.standing
+    id, title = _id(share.load, share.way, model), f"{share.load.action.title}: base plate and screws of mount {model.name}"
+    title += {"along": "", "down": ", down", "up": ", up"}[share.way]
+    if isinstance(handed.bed, NotChecked):
+        return not_checked(id, title, handed.bed, standing, share.total)
+    if isinstance(handed.R_ax, NotChecked) and any(s.K_low is not None for s in model.screws):
+        return not_checked(id, title, handed.R_ax, standing, share.total)
+    R = 0.0 if isinstance(handed.R_ax, NotChecked) else float(handed.R_ax.x)
+    f = float(handed.bed.strength.x)
+    factors, notes = np.zeros(len(share.labels)), list(share.labels)
+    least = float("inf")
+    # Uplift first: a later station is asked for little more than the least factor so far, so that it does not govern by a tie.
+    for station in np.argsort(np.broadcast_to(np.asarray(share.down.x), len(share.labels)), kind="stable"):
+        own, note = MARGIN * least, "holds at least this much"
+        for bed, end in CORNERS:
+            limit = model.limit_in_plane(bed, end, share.at(station), f, R, own)
+            if limit.factor <= 0.0:
+                return fails(id, title, f"no equilibrium: {limit.reason}", share.labels[station], standing, share.total)
+            if limit.factor < own:
+                own, note = limit.factor, f"{bed} bed, {end} screws; {limit.reason}"
+        factors[station], notes[station] = own, f"{share.labels[station]}; {note}"
+        least = min(least, own)
+    inputs = {"f_bed": handed.bed.strength, **model.stiffnesses()}
+    if isinstance(handed.R_ax, Value):
+        inputs["F_ax_Rd"] = handed.R_ax
+    origin = Numerical(
+        f"largest load in the plane on mount {model.name}: {share.load.action.title}", METHOD, "contact model of this project",
+        inputs, None, None, tuple(notes),
+    )  # fmt: skip
+    R_P = Value(float(share.total.x) * factors, "force", origin, "P_R")
+    return compare(id, title, share.total, R_P, notes, standing=standing, combination=share.load.combination.id)
+
+
+def _sideways(walk: Walk, share: MountShare, handed: MountForces, plate: Check) -> Iterator[Check]:
+    model, standing = share.model, share.load.standing
+    id, title = f"in_plane.sideways.{model.name}", f"{share.load.action.title}: screws of mount {model.name} pushed sideways"
+    R = resistance(walk, model)
+    holding = [s for s in model.screws if s.piece is not None]
+    if isinstance(R, NotChecked):
+        yield not_checked(id, title, R, standing)
+        return
+    n_s = counted(f"mounts.{model.name}", len(holding), "screws in timber").named("n_s")
+    side = compare(id, title, ONE_SCREW(F_al=share.push, n_s=n_s), R, share.labels, standing=standing)
+    yield side
+    id, title = f"in_plane.combined.{model.name}", f"{share.load.action.title}: pull and sideways together, mount {model.name}"
+    if plate.utilisation is None or side.utilisation is None:
+        why = NotChecked(Lack.INPUT, "one of the two has no utilisation of its own")
+        yield not_checked(id, title, why, standing)
+        return
+    eta = walk.basis.combined(plate.utilisation.named("eta_ax"), side.utilisation.named("eta_v"))
+    if isinstance(eta, NotChecked):
+        yield not_checked(id, title, eta, standing)
+        return
+    squares = walk.basis.combined_is_squares
+    remark = "a sum of squares; its root compares with the other utilisations" if squares else ""
+    made = compare(id, title, plate.utilisation, side.utilisation, share.labels, eta=eta, standing=standing, remark=remark)
+    yield replace(made, demand=None, resistance=None, squares=squares)
+
+
+def _shown(share: MountShare) -> Iterator[Shown]:
+    model = share.model
+    x = np.atleast_1d(np.asarray(share.down.x))
+    station = governing(-x) if share.way != "down" else governing(x)
+    remark = f"{share.labels[station]}; below 0 it lifts; weight held {'down' if share.way != 'down' else 'with it'} separately"
+    yield Shown(f"force down on mount {model.name}", share.down, station, remark)
+    if share.way == "along":
+        yield Shown(f"weight that holds mount {model.name} down", share.weight, 0, "favourable, with its own factor")
+        turn = governing(np.abs(np.asarray(share.turn.x)))
+        yield Shown(f"turn of mount {model.name} about the axis across the barrier", share.turn, turn, share.labels[turn])

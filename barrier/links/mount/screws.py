@@ -1,0 +1,236 @@
+"""Link 5, screws: withdrawal, their steel, and their distances from edges and one another, piece by piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.given import measured
+from barrier.links.ground.geometry import MountModel, PlacedScrew
+from barrier.links.ground.stiffness import CORNERS, UNIT
+from barrier.links.mount import by_hand
+from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces
+from barrier.links.mount.for_scale import withdrawal_for_scale
+from barrier.links.mount.resistances import screw_of
+from barrier.links.mount.sideways import ROOT, sideways
+from barrier.links.walk import Walk
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
+from barrier.value import Numerical, Value
+
+METHOD = (
+    "largest moment at which the yielding bed still has equilibrium and every screw is within its resistance; elastic "
+    "screws that only pull; least over bed and screw stiffness and both directions"
+)
+EDGE = Equation(
+    Symbol("a_2_CG", "length"),
+    "c - delta",
+    symbols("c:length, delta:length"),
+    "geometry, site tolerance taken off",
+    "computed",
+    title="distance from the screw to the edge of its piece",
+)
+BETWEEN = Equation(
+    Symbol("a", "length"),
+    "s - delta",
+    symbols("s:length, delta:length"),
+    "geometry, site tolerance taken off",
+    "computed",
+    title="distance between two screws in one piece",
+)
+
+
+class Limit(NamedTuple):
+    """The largest moment of one direction and one end of the stiffness bracket, and what ends it there."""
+
+    moment: float
+    sign: str
+    bed: str
+    screws: str
+    reason: str
+
+
+def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
+    """Check withdrawal, steel, edges and spacing of the screws of every mount."""
+    checks: list[Check] = []
+    shown: list[Shown] = []
+    findings: list[Finding] = []
+    forces: tuple[MountForces, ...] = before[_index(before, "base_plate")].handed_on
+    for model in walk.mounts:
+        if model.lacking is not None:
+            checks.append(not_checked(f"screws.{model.name}", f"screws of mount {model.name}", model.lacking))
+    for handed in forces:
+        withdrawal = _withdrawal(walk, handed, shown)
+        checks.append(withdrawal)
+        if isinstance(handed.R_ax, NotChecked):
+            shown.extend(withdrawal_for_scale(walk, handed.model))
+        checks.append(_steel(walk, handed))
+        both = list(sideways(walk, handed, withdrawal))
+        checks.extend(both)
+        for c in both:
+            if c.squares and c.utilisation is not None:
+                shown.append(Shown(f"root of the sum of squares, mount {handed.model.name}", ROOT(eta=c.utilisation), c.station))
+        checks.append(_plug(handed.model))
+        checks.extend(_distances(walk, handed.model))
+        findings.extend(_missing(handed.model))
+    return LinkResult("screws", "Screws", tuple(checks), forces, tuple(shown), tuple(findings))
+
+
+def _plug(model: MountModel) -> Check:
+    why = NotChecked(
+        Lack.BASIS,
+        "failure along the circumference of the group with a steel plate: EN 1995-1-1 8.7.2(1) names it and gives no "
+        "expression for a pull across the grain (its Annex A is for fasteners pulled along it; from memory)",
+    )
+    return not_checked(f"screws.plug.{model.name}", f"screws of mount {model.name} torn out as a group", why, Standing.INFORMATION)
+
+
+def _index(before: list[LinkResult], id: str) -> int:
+    return next(i for i, r in enumerate(before) if r.id == id)
+
+
+def _missing(model: MountModel) -> Iterator[Finding]:
+    for s in model.screws:
+        if s.piece is None:
+            yield Finding(f"Screw {s.name} of mount {model.name} is in no timber: it holds nothing.", loud=True)
+    if any(s.present and float(s.angle.x) != 0.0 for s in model.mount.screws):
+        yield Finding(
+            f"Screws of mount {model.name} are driven at a slant: their withdrawal is taken as slanting along the grain, the "
+            "sideways part of their pull and the depth they lose are not counted. Ask the engineer.",
+            loud=True,
+        )
+    present = {s.name for s in model.mount.screws if s.present}
+    for listed in model.mount.screws:
+        if listed.name not in present:
+            yield Finding(f"Screw {listed.name} of mount {model.name} is not there.", loud=True)
+
+
+def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
+    model, R = handed.model, handed.R_ax
+    id, title = f"screws.withdrawal.{model.name}", f"withdrawal of the screws of mount {model.name}"
+    for name, sign in SIGNS.items():
+        start = model.solve("soft", "soft", sign * UNIT)
+        if not start.equilibrium:
+            return fails(id, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst)
+    if isinstance(R, NotChecked):
+        return not_checked(id, title, R, demand=handed.M_worst)
+    f = None if isinstance(handed.bed, NotChecked) else float(handed.bed.strength.x)
+    found: list[Limit] = []
+    for name, sign in SIGNS.items():
+        for bed, end in CORNERS:
+            limit = model.limit(bed, end, sign, f, float(R.x))
+            found.append(Limit(limit.factor, name, bed, end, limit.reason))
+    least = found[governing([-limit.moment for limit in found])]
+    origin = Numerical(
+        f"largest moment on mount {model.name} ({least.sign}; {least.bed} bed, {least.screws} screws; {least.reason})",
+        METHOD, "contact model of this project",
+        _strengths(handed, R),
+        hand=by_hand.moment(handed, R),
+    )  # fmt: skip
+    _show(handed, shown)
+    M_ax = Value(float(least.moment), "moment", origin, "M_ax_R")
+    chosen = np.flatnonzero(handed.required)
+    labels = [handed.labels[i] for i in chosen]
+    return compare(id, title, handed.M_Ed.take(chosen), M_ax, labels, combination="strength")
+
+
+def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
+    found = {"F_ax_Rd": R, **handed.model.stiffnesses()}
+    if not isinstance(handed.bed, NotChecked):
+        found["f_bed"] = handed.bed.strength
+    return found
+
+
+def _show(handed: MountForces, shown: list[Shown]) -> None:
+    naive = by_hand.naive_tension(handed)
+    solutions = [s for s in handed.at_design if s.contact.equilibrium]
+    if solutions:
+        top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
+        origin = Numerical(
+            f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
+            YIELDING, "contact model of this project", handed.solved_from(),
+            top.contact.residual, by_hand.screw_tension(handed),
+        )  # fmt: skip
+        shown.append(
+            Shown(f"screw tension of mount {handed.model.name}", Value(float(top.contact.T.max()), "force", origin, "T_Ed"))
+        )
+    shown.append(Shown(f"naive screw tension of mount {handed.model.name}", naive, 0, "always on the low side"))
+
+
+def _steel(walk: Walk, handed: MountForces) -> Check:
+    model = handed.model
+    id, title = f"screws.steel.{model.name}", f"steel of the screws of mount {model.name}"
+    solutions = [s for s in handed.at_design if s.contact.equilibrium]
+    R = walk.basis.screw_tension(screw_of(model), walk.strength("barrier"))
+    if len(solutions) < len(handed.at_design):
+        return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
+    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
+    origin = Numerical(
+        f"largest screw tension of mount {model.name} at the design action", YIELDING,
+        "contact model of this project", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
+    )  # fmt: skip
+    T = Value(np.array([float(s.contact.T.max()) for s in solutions]), "force", origin, "T_Ed")
+    return compare(id, title, T, R, labels)
+
+
+def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
+    """Edge distance within each piece, and spacing of screws that share a piece."""
+    d = model.mount.screw.diameter.named("d")
+    tolerance = walk.tables.value("site", "tolerance").named("delta")
+    id, title = f"screws.edge.{model.name}", f"edge distance of the screws of mount {model.name}, per piece"
+    placed = [s for s in model.screws if s.piece is not None]
+    minimum = walk.basis.axial_spacing("a2_CG", d)
+    if isinstance(minimum, NotChecked):
+        yield not_checked(id, title, minimum)
+    elif placed:
+        yield _edge(walk, model, placed, minimum, tolerance, id, title)
+    yield from _spacing(walk, model, placed, tolerance, d)
+
+
+def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str) -> Check:
+    assert model.wood is not None
+    axis = [float(s.y.x) if model.wood.along else float(s.x.x) for s in placed]
+    edges = []
+    for s, at in zip(placed, axis, strict=True):
+        piece = model.pieces[s.piece or 0]
+        edges.append(min(at - piece.low, piece.high - at))
+    worst = governing([-e for e in edges])
+    piece = model.pieces[placed[worst].piece or 0]
+    c = measured(f"mounts.{model.name}", edges[worst], f"screw {placed[worst].name} to the edge of {piece.name}")
+    provided = EDGE(c=c.named("c"), delta=tolerance)
+    where = f"screw {placed[worst].name} in {piece.name}"
+    if float(provided.x) <= 0.0:
+        return fails(id, title, f"{where} has no edge distance left once the site tolerance is taken off", where)
+    return compare(id, title, minimum, provided, [where], remark="required over provided; loose pieces count one by one")
+
+
+def _spacing(walk: Walk, model: MountModel, placed: list[PlacedScrew], tolerance: Value, d: Value) -> Iterator[Check]:
+    assert model.wood is not None
+    along = model.wood.along
+    for rule, grain in (("a1", True), ("a2", False)):
+        nearest: tuple[float, str] = (np.inf, "")
+        for i, s in enumerate(placed):
+            for other in placed[i + 1 :]:
+                if s.piece != other.piece:
+                    continue
+                dx, dy = abs(float(s.x.x) - float(other.x.x)), abs(float(s.y.x) - float(other.y.x))
+                par, perp = (dx, dy) if along else (dy, dx)
+                gap = par if grain else perp
+                # Two screws on one line across the grain have no spacing along it to speak of, and the other way round.
+                if gap > 0 and gap >= (perp if grain else par):
+                    nearest = min(nearest, (gap, f"screws {s.name} and {other.name}"))
+        if not np.isfinite(nearest[0]):
+            continue
+        id = f"screws.{rule}.{model.name}"
+        title = f"spacing of the screws of mount {model.name} {'along' if grain else 'across'} the grain"
+        minimum = walk.basis.axial_spacing(rule, d)
+        s_value = measured(f"mounts.{model.name}", nearest[0], nearest[1])
+        provided = BETWEEN(s=s_value.named("s"), delta=tolerance)
+        if isinstance(minimum, NotChecked):
+            yield not_checked(id, title, minimum)
+        elif float(provided.x) <= 0:
+            yield fails(id, title, "no spacing left once the site tolerance is taken off", nearest[1])
+        else:
+            yield compare(id, title, minimum, provided, [nearest[1]], remark="required over provided")

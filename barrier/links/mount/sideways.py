@@ -1,0 +1,108 @@
+"""Screws pushed sideways: the push of the mount and its twist about the vertical, through a loose board; and both at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.given import counted
+from barrier.links.ground.geometry import MountModel
+from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.resistances import screw_of, shortest_thread
+from barrier.links.walk import Walk
+from barrier.mechanics import fastener_group
+from barrier.result import Check, Lack, NotChecked, compare, not_checked
+from barrier.value import Numerical, Value
+
+GAP = Equation(
+    Symbol("g", "length"),
+    "t_d + g_d + t_p",
+    symbols("t_d:length, g_d:length, t_p:length"),
+    "geometry: loose board, gap and packers between base plate and blocking; the board is not credited",
+    "computed",
+    title="length of screw that bends free",
+)
+ROOT = Equation(
+    Symbol("eta_root", "ratio"),
+    "sqrt(eta)",
+    symbols("eta:ratio"),
+    "root of a sum of squares: what compares with the other utilisations",
+    "computed",
+    title="root of the sum of squares",
+)
+SHARE = Equation(
+    Symbol("F_v", "force"),
+    "abs(F_Ed)/n_s + M_z_Ed*k_z",
+    symbols("F_Ed:force, n_s:count, M_z_Ed:moment, k_z:per length"),
+    "elastic fastener group: push shared, twist by distance; the two added as if they pointed one way",
+    "computed",
+    title="sideways force on the worst screw",
+)
+
+
+def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Check]:
+    """Sideways load on the screws of a mount, and withdrawal with it."""
+    model = handed.model
+    holding = [s for s in model.screws if s.piece is not None]
+    id, title = f"screws.sideways.{model.name}", f"screws of mount {model.name} pushed sideways"
+    if not holding or model.wood is None or model.boards_only:
+        lack = resistance(walk, model)
+        assert isinstance(lack, NotChecked)
+        yield not_checked(id, title, lack)
+        return
+    F_v = _worst_screw(handed, len(holding))
+    R = resistance(walk, model)
+    chosen = np.flatnonzero(handed.required)
+    labels = [handed.labels[i] for i in chosen]
+    nothing = "screws in end grain, pushed sideways, are credited with nothing"
+    check = compare(id, title, F_v.take(chosen), R, labels, no_resistance=nothing)
+    yield check
+    yield _combined(walk, handed, withdrawal, check)
+
+
+def resistance(walk: Walk, model: MountModel) -> Value | NotChecked:
+    """One screw of a mount pushed across the grain, through a loose board; along the grain it is worth no less."""
+    if model.boards_only:
+        return NotChecked(Lack.BASIS, "screws that hold in the board only")
+    thread = shortest_thread(model)
+    if thread is None or model.wood is None:
+        return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
+    assert walk.job.decking.gap_under is not None
+    gap = GAP(
+        t_d=walk.job.decking.thickness.named("t_d"), g_d=walk.job.decking.gap_under.named("g_d"), t_p=model.packing.named("t_p")
+    )
+    timber = walk.timber(model.wood.names, model.wood.laminated)
+    return walk.basis.sideways(screw_of(model), timber, thread, gap, walk.strength("barrier"))
+
+
+def _worst_screw(handed: MountForces, count: int) -> Value:
+    """Sideways force on the worst screw at every station."""
+    model = handed.model
+    x = [float(s.x.x) for s in model.screws if s.piece is not None]
+    y = [float(s.y.x) for s in model.screws if s.piece is not None]
+    unit = fastener_group.in_plane(x, y, 0.0, 0.0, 1.0) if count > 1 else np.zeros((1, 2))
+    k_z = Value(
+        float(np.hypot(unit[..., 0], unit[..., 1]).max()), "per length",
+        Numerical(f"force on the worst screw of mount {model.name} per unit twist, r/sum of r squared", "elastic fastener group",
+                  "statics"), "k_z",
+    )  # fmt: skip
+    n_s = counted(f"mounts.{model.name}", count, "screws in timber").named("n_s")
+    return SHARE(F_Ed=handed.F_Ed, n_s=n_s, M_z_Ed=handed.M_z, k_z=k_z)
+
+
+def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check) -> Check:
+    """Withdrawal and sideways together, case by case."""
+    id, title = f"screws.combined.{handed.model.name}", f"withdrawal and sideways together, mount {handed.model.name}"
+    if withdrawal.utilisation is None or side.utilisation is None:
+        return not_checked(id, title, NotChecked(Lack.INPUT, "one of the two has no utilisation of its own"))
+    eta = walk.basis.combined(withdrawal.utilisation.named("eta_ax"), side.utilisation.named("eta_v"))
+    if isinstance(eta, NotChecked):
+        return not_checked(id, title, eta)
+    labels = [handed.labels[i] for i in np.flatnonzero(handed.required)]
+    squares = "a sum of squares; its root compares with the other utilisations"
+    remark = squares if walk.basis.combined_is_squares else ""
+    made = compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark)
+    return replace(made, demand=None, resistance=None, squares=walk.basis.combined_is_squares)
