@@ -351,7 +351,7 @@ def test_bars_are_as_long_as_the_utilisation() -> None:
 
 def test_the_chain_marks_the_weakest_link() -> None:
     said = texts(pictures("garden_deck")["chain-M1"])
-    assert [t for t in said if "THE WEAKEST LINK" in t]
+    assert [t for t in said if "THE WEAKEST OF THESE" in t]
     checks = {c.id: c.eta or 0.0 for c in result_of("garden_deck").sound.checks if c.id.endswith(".M1")}
     worst = max(checks, key=lambda k: checks[k])
     title = next(c.title for c in result_of("garden_deck").sound.checks if c.id == worst)

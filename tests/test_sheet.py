@@ -121,7 +121,7 @@ def test_in_short_names_load_link_formula_source_and_what_was_not_checked(name: 
             text,
         )
     elif result.job.basis == "us":
-        assert "200 lbf characteristic" in text and "at the allowable level (f_Q = 1, ASCE 7-22" in text  # the row guard
+        assert "200 lbf nominal" in text and "at the allowable level (f_Q = 1, ASCE 7-22" in text  # the row guard
     if governing.eta is not None:
         assert f"utilisation {utilisation_text(governing)}" in text
         assert "step [" in text and re.search(r"Resistance .*(EN|IBC|NDS|AS |supplier|job)", text)
