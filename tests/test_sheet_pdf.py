@@ -8,7 +8,7 @@ import unicodedata
 from functools import cache
 from importlib import import_module
 from pathlib import Path
-from pkgutil import iter_modules
+from pkgutil import walk_packages
 
 import pytest
 from conftest import EXAMPLES, ROOT, job_named, result_of
@@ -233,7 +233,7 @@ def equations() -> list[Equation]:
     """Every equation that stands in a module of the bases and links."""
     found: dict[int, Equation] = {}
     for package in (barrier.basis, barrier.links):
-        for info in iter_modules(package.__path__, f"{package.__name__}."):
+        for info in walk_packages(package.__path__, f"{package.__name__}."):
             module = import_module(info.name)
             found |= {id(v): v for v in vars(module).values() if isinstance(v, Equation)}
     return list(found.values())

@@ -12,7 +12,7 @@ from barrier.job import schema
 from barrier.job.unread import UNREAD
 
 LINKS = "\n".join(
-    p.read_text(encoding="utf-8") for p in [*Path(ROOT, "barrier", "links").glob("*.py"), ROOT / "barrier/load_path.py"]
+    p.read_text(encoding="utf-8") for p in [*Path(ROOT, "barrier", "links").rglob("*.py"), ROOT / "barrier/load_path.py"]
 )
 # Read elsewhere: by the sheet, by the reader of the file, or through a property of its table.
 ELSEWHERE = {"bases", "title", "date", "invented", "units", "mount_types", "situations", "type", "depth", "laid", "hard",
