@@ -36,6 +36,7 @@ FLOORS: dict[str, set[str]] = {
         "study",
         "load_path",
         "links",
+        "mechanics",
         "basis",
         "job",
         "tables",

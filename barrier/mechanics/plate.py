@@ -248,7 +248,7 @@ class PlateSolution:
     def _top(self) -> tuple[FloatArray, FloatArray]:
         x = splines.lines_between(self.model.x_line.breaks, 2 * SAMPLES, ())
         w = np.abs(self.deflection(x, self.model.plate.height)[:, :, 0])
-        return w.max(axis=1), x[w.argmax(axis=1)]
+        return w.max(axis=1), x[splines.first_largest(w, axis=1)]
 
     @property
     def top_deflection(self) -> FloatArray:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -153,6 +154,7 @@ class OnBodies:
         return self.free + np.tensordot(b.T, self.shapes, axes=1), b, action
 
 
+ALIKE = 1e-7  # relative: values that differ by less are one value twice, as at the two ends of a symmetric panel
 SINGULAR = 1e-8  # of the scaled stiffness of the bodies; rounding leaves up to 1e-10
 
 
@@ -262,9 +264,19 @@ def peaks_by_zone(
 
 def _best(x: FloatArray, y: FloatArray, f: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
     """x, y and f where f is largest along the first axis."""
-    chosen = f.argmax(axis=0)[None]
+    chosen = first_largest(f, axis=0)[None]
     x, y, f = (np.take_along_axis(values, chosen, axis=0)[0] for values in (x, y, f))
     return x, y, f
+
+
+def first_largest(values: FloatArray, axis: int | None = None) -> Any:
+    """Index of the largest value, as ``argmax``; of values alike but for rounding the first, on every machine the same.
+
+    >>> int(first_largest(np.array([1.0, 3.0, 3.0 + 1e-12])))
+    1
+    """
+    top = values.max(axis=axis, keepdims=True)
+    return (values >= top - ALIKE * np.abs(top)).argmax(axis=axis)
 
 
 def _beside(place: FloatArray, line: FloatArray, parts: Sequence[slice]) -> tuple[FloatArray, FloatArray]:
@@ -290,7 +302,7 @@ def largest(
     for field in fields:
         for on_x, on_y in within:
             part = field[on_x, on_y]
-            i, j = divmod(int(part.argmax()), part.shape[1])
+            i, j = divmod(int(first_largest(part)), part.shape[1])
             left, right, low, high = max(i - 1, 0), min(i + 1, len(part) - 1), max(j - 1, 0), min(j + 1, part.shape[1] - 1)
             along, up = on_x.start or 0, on_y.start or 0
             spots.append((along + left, along + i, along + right, up + low, up + j, up + high))

@@ -26,6 +26,7 @@ from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
 from barrier.value import Value, gather
 
+NOISE = 1e-9  # of the largest moment: smaller reactions are rounding, which no two machines make alike
 LAYERED = Equation(
     Symbol("h_w", "length"),
     "(h_1**3 + h_2**3)**(1/3)",
@@ -82,8 +83,12 @@ class PanelSolution:
         return tuple((s, c, m) for s in range(len(self.sets)) for c in range(len(self.cases)) for m in range(len(self.mounts)))
 
     def reactions(self, name: str) -> NDArray[np.float64]:
-        """F, Mx or Mz of every station, at the characteristic action."""
-        return np.concatenate([np.asarray(getattr(s, name)).ravel() for s in self.solutions])
+        """F, Mx or Mz of every station, at the characteristic action; what is only rounding beside the largest moment is nought."""
+        found = np.concatenate([np.asarray(getattr(s, name)).ravel() for s in self.solutions])
+        if name == "F":
+            return found
+        largest = max(float(np.abs(np.asarray(s.Mx)).max()) for s in self.solutions)
+        return np.where(np.abs(found) < NOISE * largest, 0.0, found)
 
     @cached_property
     def peaks(self) -> tuple[Mapping[Any, Mapping[str, Peak]], ...]:

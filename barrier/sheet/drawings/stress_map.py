@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from barrier.links.glass.glass import FACES, ZONES, PeakAt, peak_of
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.load_path import Result, Walked
+from barrier.mechanics.splines import first_largest
 from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
@@ -178,7 +179,7 @@ def _thinned(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
         chord, between = xy[b] - xy[a], xy[a + 1 : b] - xy[a]
         length = float(np.hypot(*chord))
         off = np.abs(between @ np.array([-chord[1], chord[0]])) / length if length > 0.0 else np.hypot(*between.T)
-        far = int(off.argmax())
+        far = int(first_largest(off))  # of points as far off but for rounding the first
         if off[far] > NEAR:
             open_runs += [(a, a + 1 + far), (a + 1 + far, b)]
     return [(float(px), float(py)) for px, py in xy[kept]]
