@@ -235,7 +235,7 @@ def _mistakes(job: Job) -> Iterator[tuple[str, Changes | str, str]]:
         {f"mounts.{m}.offset": f"{float(mount.offset.x) + _mm(sizes['off']):.12g} mm"},
         ("the plate hangs over the blocking on one side, and screws come near an edge or a joint"),
     )
-    yield f"glass not to full depth in {m}", _shallow(job), "less glass in the clamp: the same moment on a shorter couple"
+    yield f"glass not to full depth in {m}", _shallow(job), "less glass in the clamp: the same moment on a shorter lever"
 
 
 def _cannot(job: Job) -> Iterator[NotRun]:

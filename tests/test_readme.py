@@ -47,3 +47,11 @@ def test_what_the_readme_says_of_the_two_examples() -> None:
     ends = [c for c in everyday.checks if c.id.startswith("blocking.end")]
     held = [c for c in ends if c.standing is Standing.REQUIRED]
     assert held and all(c.ending is Ending.EXCEEDS for c in held)
+
+
+def test_the_piece_of_a_sheet_in_the_readme_is_one() -> None:
+    """Line by line it stands so in the sheet of the everyday deck."""
+    (block,) = re.findall(r"```text\n(.*?)```", README, re.S)
+    printed = (ROOT / "tests" / "golden" / "everyday_deck.txt").read_text(encoding="utf-8")
+    parts = [part.strip("\n") for part in block.split("...\n")]
+    assert len(parts) == 2 and all(part in printed for part in parts)

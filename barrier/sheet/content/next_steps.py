@@ -8,7 +8,7 @@ from barrier.job.spoken import spoken
 from barrier.load_path import Result
 from barrier.result import Check, Ending
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
-from barrier.sheet.content.short import ending_as, titles
+from barrier.sheet.content.short import ending_as, openings, titles
 from barrier.sheet.numbers import FRONT, ending_text
 
 # The first question to an engineer, by what governs; the longest id that fits speaks.
@@ -40,21 +40,24 @@ WIND = "Ask the engineer for the wind pressure on the glass where this barrier s
 
 
 def blocks(result: Result) -> Iterator[Block]:
-    """Five or six things to do, the first of them always the same."""
+    """What to do, in order: guard the edge, look, measure, ask the supplier, then the engineer."""
     yield Heading(1, ("What to do next",))
     missing = ending_as(result.sound, Ending.NOT_CHECKED)
-    items: list[Line] = [(GUARD,), _engineer(result)]
+    items: list[Line] = [(GUARD,), (LOOK_BLOCKING if result.job.blocking else LOOK_BOARDS,)]
+    unknown = [f"{spoken(e.path)} ({e.reason})" if e.reason else spoken(e.path) for e in result.job.unknowns()]
+    if unknown:
+        items.append((f"Measure or ask what the job calls unknown: {'; '.join(unknown)}.",))
     if any(c.id.startswith("clamp.rating") for c in missing):
         items.append((RATING,))
+    items.append(_engineer(result))
     if any(c.id == "actions.wind" for c in missing):
         items.append((WIND,))
     other = [c for c in missing if not c.id.startswith("clamp.rating") and c.id != "actions.wind"]
     if other:
         items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {titles(result.sound, other)}.",))
-    unknown = [f"{spoken(e.path)} ({e.reason})" if e.reason else spoken(e.path) for e in result.job.unknowns()]
-    if unknown:
-        items.append((f"Measure or ask what the job calls unknown: {'; '.join(unknown)}.",))
-    items.append((LOOK_BLOCKING if result.job.blocking else LOOK_BOARDS,))
+    ruled = [f.text for link in result.links if link.id == "acceptance" for f in link.findings if f.loud]
+    if ruled:
+        items.append((f"Ask the engineer about rules, too: {openings(ruled, result.job.units)}.",))
     yield Bullets(tuple(items), (True, *(False for _ in items[1:])))
 
 

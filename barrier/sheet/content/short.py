@@ -44,8 +44,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     rows.append(("Exceeds", _exceeds(result.sound)))
     loud = list(dict.fromkeys(f.text for link in result.links for f in link.findings if f.loud))
     if loud:
-        heads = "; ".join(in_words(HEAD.split(text, maxsplit=1)[0], result.job.units) for text in loud)
-        rows.append(("Mind", (f"{heads}. In full under Findings, marked !!",)))
+        rows.append(("Mind", (f"{openings(loud, result.job.units)}. In full under Findings, marked !!",)))
     yield Definitions(tuple(rows))
 
 
@@ -213,6 +212,11 @@ def _exceeds(walked: Walked) -> Line:
         return (f"none of the {len(required)} required checks",)
     worst_first = sorted(over, key=lambda c: -tied(c.rank) if c.rank is not None else -inf)
     return (f"{len(over)} of {len(required)} required checks, worst first: {titles(walked, worst_first, numbers=True, most=MOST)}",)
+
+
+def openings(findings: Sequence[str], style: str) -> str:
+    """What each finding opens with, in a row: enough to look it up."""
+    return "; ".join(in_words(HEAD.split(text, maxsplit=1)[0].removesuffix("."), style) for text in findings)
 
 
 def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most: int = 0) -> str:

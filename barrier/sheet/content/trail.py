@@ -57,7 +57,8 @@ def followed_back(roots: list[Item]) -> list[Item]:
 
 
 def _parts(item: Item) -> list[Item]:
-    return [*item.inputs.values(), *((item.hand,) if item.hand is not None else ())]
+    """What it was made of, the answer by hand before the rest: so it stands next to what it is beside."""
+    return [*((item.hand,) if item.hand is not None else ()), *item.inputs.values()]
 
 
 def _row(item: Item) -> tuple[Line, ...]:

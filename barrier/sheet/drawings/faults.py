@@ -97,7 +97,7 @@ def _plan(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) -> 
     low = view.y(plan.extent(s)[0][1])
     if corner is None:
         return _labelled(sketch, x0, low, f"lets go {loose.sign}" if loose is not None else "not solved")
-    return _labelled(sketch, x0, low, f"balances {corner.sign}")
+    return _labelled(sketch, x0, low, f"plate balances, pushed {corner.sign}")
 
 
 def _labelled(sketch: Sketch, x0: float, low: float, label: str) -> tuple[float, str]:

@@ -181,7 +181,7 @@ class Blocks:
     def _bars(self, bars: Bars) -> str:
         head = f'<h3><span class="count">{bars.number}</span> {words(bars.title)}</h3>'
         if not bars.rows:
-            return f'<div class="bars">{head}<p class="quiet">nothing to compare here; it hands its forces on</p></div>'
+            return f'<div class="bars">{head}<p class="quiet">nothing to compare here</p></div>'
         return f'<div class="bars">{head}<ul class="checks">{"".join(self._bar(row) for row in bars.rows)}</ul></div>'
 
     def _bar(self, row: Bar) -> str:

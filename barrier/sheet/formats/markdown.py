@@ -162,7 +162,7 @@ class _Markdown:
         yield f"**{bars.number}  {words(bars.title)}**"
         yield ""
         if not bars.rows:
-            yield "nothing to compare here; it hands its forces on"
+            yield "nothing to compare here"
             return
         yield _row(["", "check", "", "utilisation", "ending", "where"])
         yield _row(["---", "---", "---", "---:", "---", "---"])

@@ -148,7 +148,7 @@ class _Plain:
         yield ""
         yield f"{bars.number}  {printable(bars.title)}"
         if not bars.rows:
-            yield "      nothing to compare here; it hands its forces on"
+            yield "      nothing to compare here"
         for row in bars.rows:
             yield from self._bar(row, row.check, row.title, row.governs)
 

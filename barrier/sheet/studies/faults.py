@@ -15,6 +15,13 @@ from barrier.study import Study
 NEAR = 0.8  # of a bed: from here on little is left
 
 
+PICTURES = (
+    "Both pictures of a pair have one scale. Seen from above, a ring is a screw that pulls, hatching is where the plate presses. "
+    "What one mount gives up the glass puts on the other, so a mistake at one may make both let go. Words and signs are explained "
+    "below the pictures."
+)
+
+
 def faults_content(study: Study) -> Content:
     """The faults as blocks: those that hurt most first, each with its picture beside the sound job."""
     result, style = study.result, study.result.job.units
@@ -39,7 +46,7 @@ def faults_content(study: Study) -> Content:
             Heading(2, ("The mistakes, as described → with the mistake",)),
             Table(("no.", "mistake", "what lets go by it; what grows most"), rows, "rll"),
             Heading(2, ("One by one",)),
-            Paragraph(("Both pictures of a pair have one scale. Words and signs are explained below them.",)),
+            Paragraph((PICTURES,)),
             *pictures.drawings(beside),
             *words.words_and_signs(study),
             *words.not_tried(study.not_run, style),

@@ -18,7 +18,7 @@ LESSONS = (
     "Without blocking the screws hold in a board and nowhere else; with it they reach wood that hands the pull on to the joists.",
     "Wider blocking does not make a screw grip harder; in one piece it lets the screw stand clear of an edge.",
     "Loose pieces count one by one: a screw near a joint stands near an edge, however many pieces lie beside it.",
-    "The couple under the mount pulls one piece up and presses another down; the end fixings carry it away to the joists.",
+    "A mount that tips pulls one piece up and presses another down; the end fixings carry that away to the joists.",
     "Nails driven through a joist stand in end grain; the code credits them with nothing there.",
     "A bracket helps by the rating it states for that direction, and by nothing else.",
 )
@@ -30,7 +30,10 @@ UNKNOWN = (
     ": an end in a bracket without one stays unknown (?), and what it would have to hold is said below. That such ends no longer "
     "govern does not mean that they hold."
 )
-STROKE = "All in one scale. The stroke across a bar stands at 1.00; a bar broken in two exceeds without a number."
+STROKE = (
+    "The pictures have one scale. The stroke across a bar stands at 1.00; beyond 1.2 a bar is cut off and its figure tells the "
+    "rest; a bar broken in two exceeds without a number."
+)
 CUT_OFF = "Here the base plate lets go first, and nothing reaches the end fixings."
 
 

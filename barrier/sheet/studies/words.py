@@ -59,7 +59,7 @@ def words_and_signs(study: Study) -> Iterator[Block]:
             ),
         ),
         ("none left", ("it exceeds, and without a number: once the tolerance of the site is taken off there is no distance left",)),
-        (UNREACHED, ("nothing reaches it, for what stands above it has let go already: no better than lets go",)),
+        (UNREACHED, ("nothing reaches it, for a link nearer to the hand has let go already: no better than lets go",)),
         (UNKNOWN_SIGN, ("not checked: nobody knows. A ? is not better than a number above 1, nor than lets go",)),
         (NONE, ("there is no such check there",)),
     ]
