@@ -93,7 +93,7 @@ def test_a_mistake_that_tips_a_plate_says_so_once_and_shows_it(name: str) -> Non
             assert re.search(r"otation of the base plate of mount \w+: [^;]+ → lets go", caption), caption
         if gone and set(gone) <= set(before):
             assert "As before the mistake" in caption
-        labels = [t for t in texts(picture) if t.startswith(("lets go", "balances"))]
+        labels = [t for t in texts(picture) if t.startswith(("lets go", "plate balances"))]
         if labels:
             changed = next(p.split(".")[1] for p in w.situation.changes)
             assert [t.startswith("lets go") for t in labels] == [changed in before, changed in gone], w.situation.name

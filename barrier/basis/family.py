@@ -257,8 +257,8 @@ class Family:
         """Tension of the screw itself."""
         return self._lack("tension of the screw's steel")
 
-    def plate_bending(self, f_y: Value) -> Answer:
-        """Bending stress a steel plate of yield strength ``f_y`` may reach, elastically."""
+    def plate_bending(self, f_y: Value, material: str | None = None) -> Answer:
+        """Bending stress a steel plate of yield strength ``f_y`` may reach, elastically; least if nobody knows the ``material``."""
         return self._lack("bending of the steel base plate")
 
     def axial_spacing(self, rule: str, d: Value) -> Answer:

@@ -24,8 +24,6 @@ UNREAD: dict[tuple[type[Table], str], str] = {
     (Decking, "grooved"): "grooves are not taken off the bearing area",
     (EndFixing, "ultimate_strength"): "nails and screws in end grain are credited with nothing, in side grain not checked",
     (Mount, "mass"): "the weight of the mount is not counted",
-    (MountType, "material"): "the mount itself is the supplier's business",
-    (Mount, "material"): "the mount itself is the supplier's business",
     (MountType, "mass"): "the weight of the mount is not counted",
 }
 

@@ -18,7 +18,7 @@ from barrier.value import Cell, JobEntry, Value, source_of
 CALCULATION = 4  # significant digits where a reviewer recomputes
 FRONT = 2  # significant digits in the short answer: enough to talk about
 EXACT = 6  # an entry or a cell with up to so many digits is printed as written
-DISTANCES = ("screws.edge", "screws.a1", "screws.a2")  # checks of distances, from an edge and between screws
+DISTANCES = ("screws.edge", "screws.end", "screws.a1", "screws.a2")  # checks of distances, from an edge or end, and between screws
 SIXTEENTHS = 16  # of an inch: what a rule shows
 SMALL = 1e-8  # a residual below this is only "below"
 NBSP = "\N{NO-BREAK SPACE}"

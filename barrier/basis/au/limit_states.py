@@ -152,7 +152,7 @@ class Australia(Family):
             Lack.BASIS, "tension of the screw's steel: no steel standard of this basis is in this tool; ask the supplier"
         )
 
-    def plate_bending(self, f_y: Value) -> Answer:
+    def plate_bending(self, f_y: Value, material: str | None = None) -> Answer:
         return NotChecked(Lack.BASIS, "bending of the steel base plate: no steel standard of this basis is in this tool")
 
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:

@@ -291,8 +291,9 @@ class Eurocode(Family):
             gamma_M2=self.tables.value("en1993_factors", "gamma_M2").named("gamma_M2"),
         )
 
-    def plate_bending(self, f_y: Value) -> Answer:
-        return fasteners.PLATE(f_y=f_y, gamma_M0=self.tables.value("en1993_factors", "gamma_M0").named("gamma_M0"))
+    def plate_bending(self, f_y: Value, material: str | None = None) -> Answer:
+        key = "gamma_M0_stainless" if material is None or "stainless" in material.lower() else "gamma_M0"
+        return fasteners.PLATE(f_y=f_y, gamma_M0=self.tables.value("en1993_factors", key).named("gamma_M0"))
 
     def axial_spacing(self, rule: str, d: Value) -> Answer:
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=d)

@@ -76,7 +76,7 @@ PLATE = Equation(
     Symbol("f_y_d", "stress"),
     "f_y/gamma_M0",
     symbols("f_y:stress, gamma_M0:ratio"),
-    "EN 1993-1-1:2005 6.2.5(2), elastic",
+    "EN 1993-1-1:2005 6.2.5(2), elastic; EN 1993-1-4 for stainless steel",
     "memory",
     title="design bending stress of a steel plate",
 )

@@ -274,7 +274,7 @@ class AllowableStress(Family):
         omega = self.tables.value("nds_steel", "omega_rupture").named("Omega")
         return nds.SCREW_TENSION(f_u=screw.f_u, d_1=screw.d_1, Omega=omega)
 
-    def plate_bending(self, f_y: Value) -> Answer:
+    def plate_bending(self, f_y: Value, material: str | None = None) -> Answer:
         return nds.PLATE(f_y=f_y, Omega_b=self.tables.value("nds_steel", "omega_flexure").named("Omega_b"))
 
     def axial_spacing(self, rule: str, d: Value) -> Answer:

@@ -13,8 +13,8 @@ from barrier.value import Value
 
 SCREW_LOW = Equation(
     Symbol("K_low", "stiffness"),
-    "K_1*(d/l_1)**0.2*(l_ef/l_1)**0.4",
-    symbols("K_1:stiffness, d:length, l_1:length, l_ef:length"),
+    "K_1*(d/l_ref)**0.2*(l_ef/l_ref)**0.4",
+    symbols("K_1:stiffness, d:length, l_ref:length, l_ef:length"),
     "Blass, Bejtka, Uibel 2006, axial slip modulus of a screw",
     "memory",
     title="axial stiffness of a screw, low end",
@@ -45,5 +45,5 @@ UNIT = 1e5  # N mm: moment the elastic contact is looked at under; answers are p
 
 def screw_stiffness(tables: Tables, d: Value, l_ef: Value) -> tuple[Value, Value]:
     """Low and high end of the axial stiffness of a screw of diameter ``d`` with the thread ``l_ef`` in wood."""
-    K_1, l_1, k_1 = (tables.value("screw_stiffness", *at) for at in (("low", "K_1"), ("low", "l_1"), ("high", "k_1")))
-    return SCREW_LOW(K_1=K_1, d=d, l_1=l_1, l_ef=l_ef), SCREW_HIGH(k_1=k_1, d=d, l_ef=l_ef)
+    K_1, l_ref, k_1 = (tables.value("screw_stiffness", *at) for at in (("low", "K_1"), ("low", "l_1"), ("high", "k_1")))
+    return SCREW_LOW(K_1=K_1, d=d, l_ref=l_ref, l_ef=l_ef), SCREW_HIGH(k_1=k_1, d=d, l_ef=l_ef)

@@ -19,6 +19,7 @@ from barrier.links.given import counted
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS, UNIT
+from barrier.links.mount import share_by_hand
 from barrier.links.mount.resistances import BedStrength, bed_strength, screw_resistance
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
@@ -37,24 +38,6 @@ PUSH = Equation(
     "statics: moment of the clamp about the underside of the base plate",
     "computed",
     title="moment on the mount at the characteristic action",
-)
-
-
-SHARED_MOMENT = Equation(
-    Symbol("M_hand", "moment"),
-    "H_k*y_Q/n_m",
-    symbols("H_k:force, y_Q:length, n_m:count"),
-    "hand check: moment of the load about the bottom edge of the glass, shared evenly by the mounts",
-    "computed",
-    title="moment of one mount if all share alike",
-)
-SHARED_PUSH = Equation(
-    Symbol("F_hand", "force"),
-    "H_k/n_m",
-    symbols("H_k:force, n_m:count"),
-    "hand check: the load shared evenly by the mounts",
-    "computed",
-    title="push on one mount if all share alike",
 )
 
 
@@ -181,16 +164,14 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     )
     which = [c for _, _, c in stations]
     solved_from = panel.solved_from(which)
-    H_k, y_Q = gather([c.resultant for c in panel.cases], which), gather([c.height for c in panel.cases], which)
-    n_m = counted(f"panels.{panel.panel.name}", len(panel.mounts), "mounts of the panel").named("n_m")
     origin = Numerical(
         f"push of the panel on clamp {model.name}", "thin plate on elastic pads, as for the glass",
-        "equilibrium of the panel", solved_from, panel.residual, SHARED_PUSH(H_k=H_k.named("H_k"), n_m=n_m), labels,
+        "equilibrium of the panel", solved_from, panel.residual, share_by_hand.push(panel, m, which), labels,
     )  # fmt: skip
     turning = Numerical(
         f"moment of the panel on clamp {model.name} about the bottom edge of the glass",
         "thin plate on elastic pads, as for the glass", "equilibrium of the panel", solved_from, panel.residual,
-        SHARED_MOMENT(H_k=H_k.named("H_k"), y_Q=y_Q.named("y_Q"), n_m=n_m), labels,
+        share_by_hand.moment(panel, m, which), labels,
     )  # fmt: skip
     F = Value(panel.reactions("F")[index], "force", origin, "F")
     M_y0 = Value(panel.reactions("Mx")[index], "moment", turning, "M_y0")
@@ -275,7 +256,7 @@ def _plate_check(walk: Walk, handed: MountForces) -> Check:
     id, title = f"base_plate.plate.{model.name}", f"bending of the base plate of mount {model.name}"
     if plate.yield_strength is None or plate.clamp_reach is None:
         return not_checked(id, title, NotChecked(Lack.INPUT, "yield strength of the plate and reach of the clamp post"))
-    strength = walk.basis.plate_bending(plate.yield_strength.named("f_y"))
+    strength = walk.basis.plate_bending(plate.yield_strength.named("f_y"), model.mount.material)
     solutions = [s for s in handed.at_design if s.contact.equilibrium]
     if len(solutions) < len(handed.at_design):
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)

@@ -51,8 +51,8 @@ ROW = Equation(
 )  # fmt: skip
 ARM = Equation(
     Symbol("e_t", "length"),
-    "e_s + a/2",
-    symbols("e_s:length, a:length"),
+    "e_s + a_pl/2",
+    symbols("e_s:length, a_pl:length"),
     "geometry: tension row from the far edge of the plate",
     "computed",
 )
@@ -108,4 +108,4 @@ def _number(handed: MountForces) -> Value:
 def arm(model: MountModel) -> Value:
     """Outer row of the screws of a mount from the far edge of its plate [mm]; it must have screws."""
     far = max(model.screws, key=lambda s: abs(float(s.y.x)))
-    return ARM(e_s=ROW(e=far.y.named("e")), a=model.mount.plate.across.named("a"))
+    return ARM(e_s=ROW(e=far.y.named("e")), a_pl=model.mount.plate.across.named("a_pl"))

@@ -150,7 +150,7 @@ def _sideways(walk: Walk, share: MountShare, handed: MountForces, plate: Check) 
         yield not_checked(id, title, eta, standing)
         return
     squares = walk.basis.combined_is_squares
-    remark = "a sum of squares; its root compares with the other utilisations" if squares else ""
+    remark = "a sum of squares; what compares with the other utilisations is its root" if squares else ""
     made = compare(id, title, plate.utilisation, side.utilisation, share.labels, eta=eta, standing=standing, remark=remark)
     yield replace(made, demand=None, resistance=None, squares=squares)
 

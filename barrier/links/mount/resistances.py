@@ -32,16 +32,19 @@ SPREAD = Equation(
     "computed",
     title="strength of the bed, spread along the grain",
 )
-WOOD_BESIDE = Equation(
-    Symbol("l_1", "length"),
-    "max(min(l_s, l_w), 0)",
-    symbols("l_s:length, l_w:length"),
-    "no spread where there is no wood",
-    "computed",
-    title="spread of bearing on one side",
+WOOD_ON_LEFT, WOOD_ON_RIGHT = (
+    Equation(
+        Symbol(f"l_{k}", "length"),
+        f"max(min(l_s, l_w_{k}), 0)",
+        symbols(f"l_s:length, l_w_{k}:length"),
+        "no spread where there is no wood",
+        "computed",
+        title=f"spread of bearing on the {side}",
+    )
+    for k, side in ((1, "left"), (2, "right"))
 )
 LEFT_OF_PLATE = Equation(
-    Symbol("l_w", "length"),
+    Symbol("l_w_1", "length"),
     "x_M - b/2",
     symbols("x_M:length, b:length"),
     "geometry",
@@ -49,7 +52,7 @@ LEFT_OF_PLATE = Equation(
     title="wood left of the plate",
 )
 RIGHT_OF_PLATE = Equation(
-    Symbol("l_w", "length"),
+    Symbol("l_w_2", "length"),
     "L_b - x_M - b/2",
     symbols("L_b:length, x_M:length, b:length"),
     "geometry",
@@ -105,8 +108,8 @@ def _spread(walk: Walk, model: MountModel, f: Value) -> Value:
     spread = walk.basis.bearing_spread(b, min(on_left, on_right, key=lambda v: float(v.x)))
     if isinstance(spread, NotChecked):
         return f.named("f_bed")
-    left, right = WOOD_BESIDE(l_s=spread, l_w=on_left), WOOD_BESIDE(l_s=spread, l_w=on_right)
-    return SPREAD(f_bed_d=f.named("f_bed_d"), b=b, l_1=left, l_2=right.named("l_2"))
+    left, right = WOOD_ON_LEFT(l_s=spread, l_w_1=on_left), WOOD_ON_RIGHT(l_s=spread, l_w_2=on_right)
+    return SPREAD(f_bed_d=f.named("f_bed_d"), b=b, l_1=left, l_2=right)
 
 
 def screw_of(model: MountModel) -> Screw:

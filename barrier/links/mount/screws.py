@@ -32,6 +32,14 @@ EDGE = Equation(
     "computed",
     title="distance from the screw to the edge of its piece",
 )
+END = Equation(
+    Symbol("a_1_CG", "length"),
+    "c - delta",
+    symbols("c:length, delta:length"),
+    "geometry, site tolerance taken off",
+    "computed",
+    title="distance from the screw to the end of its piece",
+)
 BETWEEN = Equation(
     Symbol("a", "length"),
     "s - delta",
@@ -186,6 +194,8 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
         yield not_checked(id, title, minimum)
     elif placed:
         yield _edge(walk, model, placed, minimum, tolerance, id, title)
+    if placed and model.blocking is not None:
+        yield _end(walk, model, placed, d, tolerance)
     yield from _spacing(walk, model, placed, tolerance, d)
 
 
@@ -204,6 +214,26 @@ def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Val
     if float(provided.x) <= 0.0:
         return fails(id, title, f"{where} has no edge distance left once the site tolerance is taken off", where)
     return compare(id, title, minimum, provided, [where], remark="required over provided; loose pieces count one by one")
+
+
+def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], d: Value, tolerance: Value) -> Check:
+    """Distance along the grain from a screw to the end of its piece of blocking."""
+    assert model.wood is not None
+    axis = 0 if model.wood.along else 1
+    ends = []
+    for s in placed:
+        at, outline = float((s.x, s.y)[axis].x), model.pieces[s.piece or 0].outline[:, axis]
+        ends.append(min(at - float(outline.min()), float(outline.max()) - at))
+    worst = governing([-e for e in ends])
+    where = f"screw {placed[worst].name} in {model.pieces[placed[worst].piece or 0].name}"
+    id, title = f"screws.end.{model.name}", f"distance of the screws of mount {model.name} from the end of their piece"
+    minimum = walk.basis.axial_spacing("a1_CG", d)
+    if isinstance(minimum, NotChecked):
+        return not_checked(id, title, minimum)
+    provided = END(c=measured(f"mounts.{model.name}", ends[worst], f"{where} to its end").named("c"), delta=tolerance)
+    if float(provided.x) <= 0.0:
+        return fails(id, title, f"{where} has no end distance left once the site tolerance is taken off", where)
+    return compare(id, title, minimum, provided, [where], remark="required over provided")
 
 
 def _spacing(walk: Walk, model: MountModel, placed: list[PlacedScrew], tolerance: Value, d: Value) -> Iterator[Check]:

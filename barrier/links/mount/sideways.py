@@ -102,7 +102,7 @@ def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check) -
     if isinstance(eta, NotChecked):
         return not_checked(id, title, eta)
     labels = [handed.labels[i] for i in np.flatnonzero(handed.required)]
-    squares = "a sum of squares; its root compares with the other utilisations"
+    squares = "a sum of squares; what compares with the other utilisations is its root"
     remark = squares if walk.basis.combined_is_squares else ""
     made = compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark)
     return replace(made, demand=None, resistance=None, squares=walk.basis.combined_is_squares)

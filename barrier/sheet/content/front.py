@@ -38,7 +38,7 @@ from barrier.sheet.drawings import bars, elevation, section
 from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import ending_text, in_style, utilisation_text
 from barrier.sheet.typeset.one_line import shown_name
-from barrier.value import Cell, JobEntry
+from barrier.value import Cell, JobEntry, walk_at
 
 FEW = 5  # assumptions up front
 LONG = 30  # letters of a reason that is not worth saying twice
@@ -105,6 +105,8 @@ def _note(check: Check, before: Check | None) -> str:
     """Where a check is worst, and its reason; a long one that stands in the line above already is not said again."""
     again = before is not None and check.reason == before.reason and check.ending is before.ending and len(check.reason) > LONG
     reason = "for the same reason" if again else check.reason
+    if check.squares and check.rank is not None:
+        reason += f": {check.rank:.2f}"
     return "; ".join(w for w in (check.where, reason) if w)
 
 
@@ -123,6 +125,9 @@ def _question(result: Result) -> Iterator[Block]:
     remembered = _from_memory(of)
     if remembered:
         items.append(("It rests on these from memory; are they right? ", *remembered))
+    given = _given_strengths(check)
+    if given:
+        items.append((f"Its resistance rests on what the job says; is it so? {given}.",))
     assumed = [v.origin for v in of.entries if isinstance(v.origin, JobEntry) and v.origin.defaulted]
     if assumed:
         told = "; ".join(f"{spoken(e.path)} = {in_style(e.text, result.job.units)} ({e.reason})" for e in assumed)
@@ -135,6 +140,13 @@ def _question(result: Result) -> Iterator[Block]:
     if not items:
         items.append(("No figure of this check is from memory and none was assumed: is the model itself the right one here?",))
     yield Bullets(tuple(items))
+
+
+def _given_strengths(check: Check) -> str:
+    """Entries of the job, written and not assumed, that the resistance of a check is made of."""
+    values = walk_at(check.resistance, check.station) if check.resistance is not None else ()
+    entries = [v.origin for v in values if isinstance(v.origin, JobEntry) and not v.origin.defaulted]
+    return "; ".join(f"{spoken(e.path)} = {e.text}{' (invented)' if e.invented else ''}" for e in entries)
 
 
 def _from_memory(of: Origins) -> Line:

@@ -102,7 +102,7 @@ def _governs(walked: Walked, check: Check) -> Iterator[tuple[str, Line]]:
     yield "Governs", (f"{check.title}: {eta}{ending_text(check.ending)}{reason}",)
     if check.where:
         yield "Worst at", (check.where,)
-    beside = [words for words in (_ties(walked, check), _among(walked)) if words]
+    beside = [words for words in (_ties(walked, check), _among(walked), _informs(walked, check)) if words]
     if beside:
         yield "Beside it", ("; ".join(beside),)
 
@@ -114,6 +114,16 @@ def _among(walked: Walked) -> str:
     if len(known) == len(required):
         return ""
     return f"it governs among the {len(known)} of {len(required)} required checks that could be made"
+
+
+def _informs(walked: Walked, check: Check) -> str:
+    """A check that only informs and comes to more than what governs: a reader must not take the smaller figure for the worst."""
+    ranked = [c for c in walked.checks if c.standing is Standing.INFORMATION and c.rank is not None]
+    more = [c for c in ranked if check.rank is not None and (c.rank or 0.0) > check.rank * (1 + TIE)]
+    if not more:
+        return ""
+    worst = max(more, key=lambda c: tied(c.rank or 0.0))
+    return f"of what only informs, {worst.title} comes to more: {utilisation_text(worst)}"
 
 
 def _ties(walked: Walked, check: Check) -> str:
@@ -198,11 +208,12 @@ def ending_as(walked: Walked, ending: Ending, standing: Standing = Standing.REQU
 def _not_checked(walked: Walked) -> Line:
     required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
     missing = ending_as(walked, Ending.NOT_CHECKED)
+    beside = ending_as(walked, Ending.NOT_CHECKED, Standing.INFORMATION)
+    more = f" Of those that only inform, NOT CHECKED as well: {titles(walked, beside)}." if beside else ""
+    never = "What this tool never checks is listed further down."
     if not missing:
-        return (f"none of the {len(required)} required checks; what this tool never checks is listed below",)
-    return (
-        f"{len(missing)} of {len(required)} required checks: {titles(walked, missing)}. Beside these: what this tool never checks",
-    )
+        return (f"none of the {len(required)} required checks.{more} {never}",)
+    return (f"{len(missing)} of {len(required)} required checks: {titles(walked, missing)}.{more} {never}",)
 
 
 def _exceeds(walked: Walked) -> Line:
