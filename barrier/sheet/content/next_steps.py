@@ -43,7 +43,7 @@ def blocks(result: Result) -> Iterator[Block]:
     """What to do, in order: guard the edge, look, measure, ask the supplier, then the engineer."""
     yield Heading(1, ("What to do next",))
     missing = ending_as(result.sound, Ending.NOT_CHECKED)
-    items: list[Line] = [(GUARD,), (LOOK_BLOCKING if result.job.blocking else LOOK_BOARDS,)]
+    items: list[Line] = [(GUARD + _ends(result),), (LOOK_BLOCKING if result.job.blocking else LOOK_BOARDS,)]
     unknown = [f"{spoken(e.path)} ({e.reason})" if e.reason else spoken(e.path) for e in result.job.unknowns()]
     if unknown:
         items.append((f"Measure or ask what the job calls unknown: {'; '.join(unknown)}.",))
@@ -59,6 +59,13 @@ def blocks(result: Result) -> Iterator[Block]:
     if ruled:
         items.append((f"Ask the engineer about rules, too: {openings(ruled, result.job.units)}.",))
     yield Bullets(tuple(items), (True, *(False for _ in items[1:])))
+
+
+def _ends(result: Result) -> str:
+    """How the job ends, where that is no good news; a good one is no reason to begin with."""
+    if result.sound.ending is Ending.EXCEEDS:
+        return " As it is described this barrier EXCEEDS what holds it."
+    return " Something that is required was NOT CHECKED." if result.sound.ending is Ending.NOT_CHECKED else ""
 
 
 def _engineer(result: Result) -> Line:

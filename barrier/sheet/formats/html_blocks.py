@@ -228,7 +228,7 @@ class Blocks:
         notes = [found] if found else []
         if held := steps.held(step):
             notes.append(f"in its range: {words(held)}")
-        body = "".join(f"<p>{note}</p>" for note in notes)
+        body = paragraphs(notes)
         body += "".join(
             f'<p class="loud"><strong class="mark">!!</strong> outside its range: {words(text)} does not hold</p>'
             for text in steps.broken(step)
@@ -236,6 +236,9 @@ class Blocks:
         return f"<div class=step id={anchor(step.label)}>{''.join(parts)}<div class=notes>{body}</div></div>"
 
     def _numerical(self, n: NumericalBlock) -> str:
+        if n.read_off:
+            told = f"{variable(n.symbol or 'x')} = {self._token(n.result)}, {words(n.title)}, {words(n.method)}"
+            return f"<p class=read id={anchor(n.label)}><b>{shown_label(n.label)}</b> {told}</p>"
         line = steps.result(n.result, self.style)
         head = self._head(n.label, n.title, n.source)
         equals = self._equals(n.symbol or "x", (line,), n.label)
@@ -246,7 +249,7 @@ class Blocks:
             notes.append(words(how))
         if n.hand is not None:
             notes.append(f"beside it by hand: {self._token(n.hand.token)} from {self._ref(n.hand.ref)}")
-        body = "".join(f"<p>{note}</p>" for note in notes)
+        body = paragraphs(notes)
         return f"<div class=step id={anchor(n.label)}>{head}{equals}<div class=notes>{body}</div></div>"
 
     def _made_of(self, n: NumericalBlock) -> str:
@@ -264,6 +267,11 @@ class Blocks:
 
 
 EQUALS = "<mo>=</mo>"
+
+
+def paragraphs(notes: Sequence[str]) -> str:
+    """Notes one below the other; a lone one is a line by itself."""
+    return notes[0] if len(notes) == 1 else "".join(f"<p>{note}</p>" for note in notes)
 
 
 def drawn_bar(check: Check) -> str:
@@ -290,11 +298,13 @@ def paints() -> str:
 def inline_svg(svg: str, alt: str, prefix: str) -> str:
     """A picture as part of the page: named by its words, its ids its own."""
     body = svg[svg.index("<svg") :]
+    body = re.sub(r' data-(?:what|units-per-mm)="[^"]*"', "", body)  # which shape is what: for whoever reads the picture alone
     for name, paint in PAINT.items():  # the page has the paints once, in its style
         body = re.sub(rf'(class="{name}"[^>]*?) {re.escape(paint)}', r"\1", body)
     body = re.sub(r'\bid="([^"]+)"', lambda m: f'id="{prefix}{m[1]}"', body)
     body = re.sub(r"url\(#([^)]+)\)", lambda m: f"url(#{prefix}{m[1]})", body)
     body = re.sub(r'href="#([^"]+)"', lambda m: f'href="#{prefix}{m[1]}"', body)
+    body = re.sub(r'="([\w.-]+)"(?= )', r"=\1", body)  # numbers and single words need no quotes in HTML
     head, rest = body.split(">", 1)
     head = re.sub(r'\s(?:role|aria-label|aria-labelledby)="[^"]*"', "", head)
     closing = "/" if head.endswith("/") else ""

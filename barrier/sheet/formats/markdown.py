@@ -211,6 +211,10 @@ class _Markdown:
             yield "; ".join(notes)
 
     def _numerical(self, n: NumericalBlock) -> Iterator[str]:
+        if n.read_off:
+            told = f"${latex.symbol(n.symbol or 'x')}$ = {self._inline(n.result)}, {words(n.title)}, {words(n.method)}"
+            yield f"* **{n.label}** {told}"
+            return
         yield self._head(n.label, n.title, n.source)
         yield ""
         yield from self._equals(n.symbol or "x", (steps.result(n.result, self.style),))

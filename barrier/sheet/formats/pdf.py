@@ -345,13 +345,19 @@ class _Pdf:
         return f"; numbers in {', '.join(units)}" if units else ""
 
     def _numerical(self, n: NumericalBlock) -> Data:
+        if n.read_off:
+            row = {
+                "label": n.label, "symbol": [_symbol(n.symbol)] if n.symbol else [], "value": self._text(n.result),
+                "place": printable(n.title), "detail": printable(n.method),
+            }  # fmt: skip
+            return {"kind": "items", "rows": [row]}
         result = self._text(n.result)
         notes: list[list[Data]] = list(self._notes(n))
         return {
             "kind": "step",
             "label": n.label,
             "title": printable(n.title),
-            "source": "" if n.read_off else printable(n.source),
+            "source": printable(n.source),
             **self._equal(n.symbol or "x", [_result(result)]),
             "with": [*self._with(n.inputs or {}), *self._rest_as(n)],
             "range": "",
@@ -360,9 +366,6 @@ class _Pdf:
         }
 
     def _notes(self, n: NumericalBlock) -> Iterator[list[Data]]:
-        if n.read_off:
-            yield [_words(n.method)]
-            return
         if n.where:
             yield [_words(f"at {n.where}")]
         if how := steps.method_words(n):
