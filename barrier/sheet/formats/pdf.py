@@ -7,18 +7,11 @@ bytes with the same release of it.
 
 from __future__ import annotations
 
-import json
 import re
 import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import cache
-from importlib.resources import files
-from typing import Any
-
-import typst
 
 import barrier
-from barrier.errors import CalculationError
 from barrier.load_path import Result
 from barrier.result import Ending, Standing
 from barrier.sheet.blocks import (
@@ -46,6 +39,7 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.content import caution
+from barrier.sheet.formats.pdf_template import Data, compiled
 from barrier.sheet.numbers import ending_text, unit_text, utilisation_text
 from barrier.sheet.plain_words import printable
 from barrier.sheet.typeset import steps
@@ -54,11 +48,8 @@ from barrier.sheet.typeset.typst import name_math, number_math, quoted
 from barrier.sheet.typeset.typst import numeric as numeric_math
 from barrier.sheet.typeset.typst import symbolic as symbolic_math
 
-Data = dict[str, Any]
 BEYOND = 0.2  # of the bar: how far a utilisation above 1.00 is drawn before it only points on
-TRIES = 12  # letters without a glyph are named some at a time
 _VIEW_BOX = re.compile(r'viewBox="\s*[-\d.]+[ ,]+[-\d.]+[ ,]+([\d.]+)[ ,]+([\d.]+)\s*"')
-_NO_GLYPH = re.compile(r'the text `"(.+?)"` could not be displayed')
 
 
 def rendered(
@@ -87,7 +78,7 @@ def rendered(
         "blocks": writer.blocks(content.blocks),
         "missing": "",
     }
-    return _compiled(document, attached[1] if attached else b"")
+    return compiled(document, attached[1] if attached else b"")
 
 
 def rendered_for(result: Result, content: Content, title: str, kind: str = "check") -> bytes:
@@ -96,64 +87,6 @@ def rendered_for(result: Result, content: Content, title: str, kind: str = "chec
     foot = f"barrier {barrier.__version__} · job file {job} · tables {tables}"
     keywords = (f"barrier {barrier.__version__}", f"page {kind}", f"job {job}", f"tables {tables}")
     return rendered(content, title, footer=foot, keywords=keywords, attached=("job.toml", result.job.text))
-
-
-def _compiled(document: Data, attachment: bytes) -> bytes:
-    """The PDF; letters that no font has are named by the library, and written by number on the next try."""
-    missing: set[str] = set()
-    fault = ""
-    for _ in range(TRIES):
-        written = _with_numbers(document, missing)
-        if missing:
-            written["missing"] = (
-                "A letter that the fonts of this page do not have is written here by its Unicode number in brackets: "
-                + ", ".join(_number(c) for c in sorted(missing))
-                + ". The job file holds it as it was written."
-            )
-        inputs = {"doc": json.dumps(written, ensure_ascii=False), "job": attachment.decode("utf-8", errors="replace")}
-        try:
-            made = typst.compile(
-                _template(), format="pdf", sys_inputs=inputs, ignore_system_fonts=True, timestamp=0, pdf_standards=["ua-1"]
-            )
-        except typst.TypstError as refused:
-            fault = str(refused)
-            found = {c for text in _NO_GLYPH.findall(fault) for c in text} - missing
-            if not found:
-                break
-            missing |= found
-            continue
-        assert isinstance(made, bytes)
-        return made
-    raise CalculationError(f"the PDF could not be made: {fault}")
-
-
-def _number(letter: str) -> str:
-    return f"[U+{ord(letter):04X}]"
-
-
-def _with_numbers(node: Any, missing: set[str]) -> Any:
-    """The document with every missing letter written by its number; marks that combine with one go with it."""
-    if not missing:
-        return dict(node)
-    table = str.maketrans({c: _number(c) for c in missing})
-
-    def changed(n: Any) -> Any:
-        match n:
-            case str():
-                return n.translate(table)
-            case list():
-                return [changed(x) for x in n]
-            case dict():
-                return {k: changed(x) for k, x in n.items()}
-        return n
-
-    found: Data = changed(node)
-    return found
-
-
-@cache
-def _template() -> bytes:
-    return (files("barrier.sheet.formats") / "sheet.typ").read_bytes()
 
 
 class _Pdf:
