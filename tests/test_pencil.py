@@ -69,7 +69,7 @@ class Item:
 
 def items_of(text: str) -> list[Item]:
     """Every numbered item of the calculation, in the order it is printed."""
-    body = text.split("THE CALCULATION, LINK BY LINK", 1)[1].split("QUESTIONS TO TAKE ALONG", 1)[0]
+    body = text.split("THE CALCULATION, LINK BY LINK", 1)[1].split("\nAPPENDIX\n", 1)[0]
     found: list[list[str]] = []
     inside = False
     for line in body.splitlines():

@@ -276,7 +276,7 @@ def test_notebook_shows_the_first_page() -> None:
     assert shown.startswith("<iframe ") and shown.endswith("</iframe>")
     inside = Page(shown).elements[0][1]["srcdoc"]
     read = Page(inside)
-    assert "What to do next" in read.text and "What this tool never checks" in read.text
+    assert "What to do next" in read.text and "What governs, followed back to the load" in read.text
     assert "The calculation, link by link" not in read.text and read.open == []
     of_study = Page(ladder_of("everyday_deck")._repr_html_()).elements[0][1]["srcdoc"]
     assert "The rungs" in Page(of_study).text

@@ -99,11 +99,15 @@ class Bullets:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table. ``align`` has one letter a column: l, r; the last l column is the one that is broken into lines."""
+    """A table. ``align`` has one letter a column: l, r; the last l column is the one that is broken into lines.
+
+    ``whole`` asks for one page of paper, where a page holds it: what is to be read at one glance.
+    """
 
     head: tuple[str, ...]
     rows: tuple[tuple[Line, ...], ...]
     align: str
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrier.load_path import Result
 from barrier.sheet.blocks import Content
-from barrier.sheet.content import appendix, calculation, caution, front
+from barrier.sheet.content import appendix, calculation, front, last_page
 
 
 def content(result: Result) -> Content:
@@ -18,10 +18,8 @@ def content(result: Result) -> Content:
         (
             *front.blocks(result, calculated),
             *calculation.blocks(calculated, result),
-            *appendix.questions(result),
-            *appendix.engineer(),
-            caution.last(),
             *appendix.blocks(result, calculated),
+            *last_page.blocks(result),
         ),
         result.job.units,
     )

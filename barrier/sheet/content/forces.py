@@ -39,7 +39,7 @@ def blocks(result: Result) -> Iterator[Block]:
         names = ", ".join(t.mount.model.name for t in same)
         plural = "s" if len(same) > 1 else ""
         rows = tuple(((r.words,), *(_cell(v) for v in r.values)) for r in same[0].rows)
-        yield Table((f"mount{plural} {names}, each", *same[0].columns), rows, "l" + "r" * len(same[0].columns))
+        yield Table((f"mount{plural} {names}, each", *same[0].columns), rows, "l" + "r" * len(same[0].columns), whole=True)
 
 
 def _figures(table: ForceTable) -> tuple[object, ...]:

@@ -25,7 +25,6 @@ from barrier.sheet.blocks import (
 )  # fmt: skip
 from barrier.sheet.content import caution, forces, job_words, next_steps, short, trail
 from barrier.sheet.content.calculation import Calculation
-from barrier.sheet.content.exclusions import NEVER_CHECKED
 from barrier.sheet.content.origins import (
     Origins,
     all_values,
@@ -60,7 +59,6 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield from trail.blocks(result, calculation)
     yield from forces.blocks(result)
     yield from _situations(result)
-    yield from _never()
 
 
 # ---------------------------------------------------------------- what was checked
@@ -314,8 +312,3 @@ def _worst(link: LinkResult) -> tuple[Line, Line]:
         return ("?",), (ending_text(Ending.NOT_CHECKED),)
     reason = f": {worst.reason}" if worst.eta is None else ""
     return (utilisation_text(worst),), (ending_text(worst.ending) + tail + reason,)
-
-
-def _never() -> Iterator[Block]:
-    yield Heading(1, ("What this tool never checks",))
-    yield Bullets(tuple((what + (f": {more}" if more else ""),) for what, more in NEVER_CHECKED))

@@ -210,7 +210,7 @@ def _not_checked(walked: Walked) -> Line:
     missing = ending_as(walked, Ending.NOT_CHECKED)
     beside = ending_as(walked, Ending.NOT_CHECKED, Standing.INFORMATION)
     more = f" Of those that only inform, NOT CHECKED as well: {titles(walked, beside)}." if beside else ""
-    never = "What this tool never checks is listed further down."
+    never = "What this tool never checks stands on the last page."
     if not missing:
         return (f"none of the {len(required)} required checks.{more} {never}",)
     return (f"{len(missing)} of {len(required)} required checks: {titles(walked, missing)}.{more} {never}",)

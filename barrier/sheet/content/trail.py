@@ -35,7 +35,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
         "tables (T). N is the result of a numerical method; an answer by hand stands beside it where there is one. All of them "
         "stand in full in the calculation under the same number.",
     ))  # fmt: skip
-    yield Table(HEAD, rows, "lrll")
+    yield Table(HEAD, rows, "lrll", whole=True)
 
 
 def followed_back(roots: list[Item]) -> list[Item]:

@@ -38,7 +38,7 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.content import caution
+from barrier.sheet.content import caution, last_page
 from barrier.sheet.formats.pdf_template import Data, compiled
 from barrier.sheet.numbers import ending_text, unit_text, utilisation_text
 from barrier.sheet.plain_words import printable
@@ -150,7 +150,8 @@ class _Pdf:
     def _heading(self, h: Heading) -> Data:
         # Tagged levels may not skip one; the look follows the sheet's own level.
         self._level = min(h.level, self._level + 1)
-        return {"kind": "heading", "level": self._level, "look": h.level, "body": self.line(h.line)}
+        fresh = h.line == (last_page.TITLE,)  # what is taken along begins on a page of its own
+        return {"kind": "heading", "level": self._level, "look": h.level, "body": self.line(h.line), "fresh": fresh}
 
     def _paragraph(self, p: Paragraph) -> Data:
         return {"kind": "paragraph", "body": self.line(p.line)}
@@ -182,7 +183,7 @@ class _Pdf:
     # ---------------------------------------------------------------- tables and bars
     def _table(self, t: Table) -> Data:
         rows = [[_with_pages(cell) if i == 0 else cell for i, cell in enumerate(map(self.line, row))] for row in t.rows]
-        return {"kind": "table", "head": [printable(h) for h in t.head], "rows": rows, "align": list(t.align)}
+        return {"kind": "table", "head": [printable(h) for h in t.head], "rows": rows, "align": list(t.align), "whole": t.whole}
 
     def _bars(self, bars: Bars) -> Data:
         return {
