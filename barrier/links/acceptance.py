@@ -21,8 +21,7 @@ def acceptance(walk: Walk, _: list[LinkResult]) -> LinkResult:
     for panel in walk.job.panels:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))
-    for mount in walk.job.mounts:
-        findings.extend(_mount(mount))
+    findings.extend(_mounts(walk.job.mounts))
     return LinkResult("acceptance", "Heights, openings, materials", (), None, (), tuple(findings))
 
 
@@ -153,6 +152,8 @@ def _durability(walk: Walk) -> Iterator[Finding]:
         )
 
 
-def _mount(mount: Mount) -> Iterator[Finding]:
-    if mount.earthed != "yes":
-        yield Finding(f"Mount {mount.name}: whether it has to be earthed is not checked; near a pool or a supply it may.")
+def _mounts(mounts: tuple[Mount, ...]) -> Iterator[Finding]:
+    names = [m.name for m in mounts if m.earthed != "yes"]
+    if names:
+        many = f"Mounts {', '.join(names)}" if len(names) > 1 else f"Mount {names[0]}"
+        yield Finding(f"{many}: whether it has to be earthed is not checked; near a pool or a supply it may.")

@@ -8,6 +8,7 @@ from barrier.links.given import counted, nothing
 from barrier.links.walk import Walk
 from barrier.result import Combination, Lack, NotChecked
 
+SIDEWAYS = "what an end fixing holds sideways is not among its ratings in the job; ask its supplier, with the push beside its pull"
 HELD = {"uplift": "down", "down": "up", "torque": "against turning"}
 KIND = {"uplift": "force", "down": "force", "torque": "moment"}
 

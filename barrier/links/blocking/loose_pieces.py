@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links.blocking.end_fixings import end_resistance, nothing_held
+from barrier.links.blocking.end_fixings import SIDEWAYS, end_resistance, nothing_held
 from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.given import counted
 from barrier.links.mount import by_hand
@@ -87,6 +87,14 @@ SIDE_STRESS = Equation(
     "computed",
     title="sideways bending stress in the piece",
 )
+SIDE_FORCE = Equation(
+    Symbol("V_side", "force"),
+    "abs(F_Ed)*n_pc/n_s*max(a, L_b - a)/L_b",
+    symbols("F_Ed:force, n_pc:count, n_s:count, a:length, L_b:length"),
+    "statics: the push of the mount, shared by its screws; the nearer end takes more",
+    "computed",
+    title="sideways force at the more loaded end of the piece",
+)
 INTERFACE = Equation(
     Symbol("V_tie", "force"),
     "abs(P_sum)",
@@ -136,6 +144,7 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     )
     yield upright
     yield _both_ways(walk, pieces, upright, labels)
+    yield _pushed_ends(pieces, labels)
     ends = END_FORCE(P=P, a=a, L_b=L_b)
     tau = SHEAR_STRESS(V_end=ends, b_pc=b_pc, h_pc=h_pc)
     yield compare(
@@ -245,18 +254,11 @@ def _both_ways(walk: Walk, pieces: PieceForces, upright: Check, labels: list[str
     id, title = f"blocking.both_ways.{name}", f"bending of the blocking both ways at once, mount {name}"
     if upright.utilisation is None:
         return not_checked(id, title, NotChecked(Lack.INPUT, "bending up and down has no utilisation of its own"))
-    holding = [sum(1 for s in model.screws if s.piece == i) for i in range(len(model.pieces))]
-    if not sum(holding):
+    if not any(s.piece is not None for s in model.screws):
         return not_checked(id, title, NotChecked(Lack.INPUT, "no screw of the mount reaches timber"))
-    path = f"mounts.{name}"
-    n_pc = gather(
-        [counted(path, n, f"screws in {p.name}") for n, p in zip(holding, model.pieces, strict=True)],
-        list(range(len(holding))) * len(pieces.labels),
-    )
     stress = SIDE_STRESS(
-        F_Ed=handed.F_Ed.take(np.full(len(labels), handed.worst)), n_pc=n_pc.named("n_pc"),
-        n_s=counted(path, sum(holding), "screws in timber").named("n_s"), a=model.mount.in_bay.named("a"),
-        L_b=block.length.named("L_b"), h_pc=block.laid_depth.named("h_pc"), b_pc=block.laid_breadth.named("b_pc"),
+        **_push(pieces, labels), a=model.mount.in_bay.named("a"), L_b=block.length.named("L_b"),
+        h_pc=block.laid_depth.named("h_pc"), b_pc=block.laid_breadth.named("b_pc"),
     )  # fmt: skip
     strength = walk.basis.bending(walk.timber(block.material), walk.strength("barrier"))
     if isinstance(strength, NotChecked):
@@ -266,6 +268,33 @@ def _both_ways(walk: Walk, pieces: PieceForces, upright: Check, labels: list[str
         return not_checked(id, title, eta, demand=stress)
     made = compare(id, title, stress, strength, labels, eta=eta)
     return replace(made, demand=None, resistance=None)
+
+
+def _push(pieces: PieceForces, labels: list[str]) -> dict[str, Value]:
+    """The push of the mount, and the screws it is shared by: in each piece, and in all."""
+    model, path = pieces.mount.model, f"mounts.{pieces.mount.model.name}"
+    holding = [sum(1 for s in model.screws if s.piece == i) for i in range(len(model.pieces))]
+    n_pc = gather(
+        [counted(path, n, f"screws in {p.name}") for n, p in zip(holding, model.pieces, strict=True)],
+        list(range(len(holding))) * len(pieces.labels),
+    )
+    return {
+        "F_Ed": pieces.mount.F_Ed.take(np.full(len(labels), pieces.mount.worst)), "n_pc": n_pc.named("n_pc"),
+        "n_s": counted(path, sum(holding), "screws in timber").named("n_s"),
+    }  # fmt: skip
+
+
+def _pushed_ends(pieces: PieceForces, labels: list[str]) -> Check:
+    """What the ends of the pieces get of the mount's push: shown, and not checked."""
+    model = pieces.mount.model
+    block = model.blocking
+    assert block is not None
+    id, title = f"blocking.end.sideways.{model.name}", f"ends of the blocking pushed sideways, mount {model.name}"
+    why = NotChecked(Lack.INPUT, SIDEWAYS)
+    if not any(s.piece is not None for s in model.screws):
+        return not_checked(id, title, why, Standing.INFORMATION)
+    V = SIDE_FORCE(**_push(pieces, labels), a=model.mount.in_bay.named("a"), L_b=block.length.named("L_b"))
+    return not_checked(id, title, why, Standing.INFORMATION, V, governing(V.x))
 
 
 def _ties(pieces: PieceForces, signed: np.ndarray, labels: list[str]) -> Check:

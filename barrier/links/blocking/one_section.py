@@ -10,12 +10,12 @@ import numpy as np
 from barrier.basis import Timber
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import EndFixing
-from barrier.links.blocking.end_fixings import end_resistance, nothing_held
+from barrier.links.blocking.end_fixings import SIDEWAYS, end_resistance, nothing_held
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
 from barrier.mechanics import torsion
-from barrier.result import Check, compare
+from barrier.result import Check, Lack, NotChecked, Standing, compare, governing, not_checked
 from barrier.value import Numerical, Value
 
 TORQUE = Equation(
@@ -57,6 +57,14 @@ SIDE_SHEAR = Equation(
     "shear of a rectangle by the push of the mount, sideways",
     "computed",
     title="sideways shear of the section",
+)
+SIDE_FORCE = Equation(
+    Symbol("V_side", "force"),
+    "abs(F_Ed)*max(a, L_b - a)/L_b",
+    symbols("F_Ed:force, a:length, L_b:length"),
+    "statics: the nearer end takes more",
+    "computed",
+    title="sideways force at the more loaded end",
 )
 
 
@@ -112,6 +120,10 @@ def one_section(walk: Walk, handed: MountForces, section: Section) -> Iterator[C
         f"{section.id}.shear.{name}", f"sideways shear of {under}",
         SIDE_SHEAR(F_Ed=F, a=a, L_b=L_b, b_s=b_s, h_s=h_s), walk.basis.shear(section.timber, combination), labels,
     )  # fmt: skip
+    V_side = SIDE_FORCE(F_Ed=F, a=a, L_b=L_b)
+    why, at = NotChecked(Lack.INPUT, SIDEWAYS), governing(V_side.x)
+    title = f"ends of {section.words} pushed sideways, mount {name}"
+    yield not_checked(f"{section.id}.end.sideways.{name}", title, why, Standing.INFORMATION, V_side, at)
     for side, fixing in section.ends:
         yield compare(
             f"{section.id}.end.{side}.torque.{name}", f"{side} end of {section.words} held against turning, mount {name}",

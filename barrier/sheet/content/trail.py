@@ -12,7 +12,7 @@ from barrier.equation import Step
 from barrier.load_path import Result
 from barrier.sheet.blocks import Block, Formula, Heading, Inline, Line, Paragraph, Ref, Sym, Table
 from barrier.sheet.content.calculation import Calculation, values_of
-from barrier.sheet.content.ledger import Item
+from barrier.sheet.content.ledger import Item, is_model
 from barrier.value import Numerical
 
 HEAD = ("no.", "result", "what", "from")
@@ -26,14 +26,14 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     ledger = calculation.ledger
     compared = values_of(check) if check.utilisation is None else (check.utilisation,)
     roots = [ledger.add(v, check.station) for v in compared]
-    rows = tuple(_row(item) for item in followed_back(roots) if isinstance(item.origin, (Step, Numerical)))
+    rows = tuple(_row(item) for item in followed_back(roots) if isinstance(item.origin, Step) or is_model(item))
     if not rows:
         return
     yield Heading(1, ("What governs, followed back to the load",))
     yield Paragraph((
         "Begin at the top: each line names the lines below it that it was made of, down to entries of the job (J) and lines of "
-        "tables (T). N is the result of a numerical method; an answer by hand stands beside it where there is one. All of them "
-        "stand in full in the calculation under the same number.",
+        "tables (T). N is the result of a numerical method, with an answer by hand beside it where there is one, or was "
+        "only counted. All of them stand in full in the calculation under the same number.",
     ))  # fmt: skip
     yield Table(HEAD, rows, "lrll", whole=True)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from barrier.sheet.blocks import Given, NumericalBlock, StepBlock, Token
-from barrier.sheet.numbers import Figure, residual_text, unit_text
+from barrier.sheet.numbers import SMALL, Figure, residual_text, unit_text
 from barrier.sheet.typeset import layout
 from barrier.sheet.typeset.layout import Box
 from barrier.sheet.typeset.one_line import Piece, condition, number_piece, numeric, shown_name, symbolic
@@ -84,6 +84,7 @@ def like_words(n: NumericalBlock) -> str:
 
 
 def method_words(n: NumericalBlock) -> str:
-    """By which method, and how well it closed."""
-    residual = f"relative residual {residual_text(n.residual)}" if n.residual is not None and not n.read_off else ""
+    """By which method; and how well it closed, where that is worse than the rest, which the appendix lists."""
+    open_ended = n.residual is not None and n.residual >= SMALL and not n.read_off
+    residual = f"relative residual {residual_text(n.residual)}" if open_ended and n.residual is not None else ""
     return "; ".join(p for p in (f"by {n.method}" if n.method else "", residual) if p)
