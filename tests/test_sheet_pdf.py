@@ -13,12 +13,14 @@ from pkgutil import walk_packages
 import pytest
 from conftest import EXAMPLES, ROOT, job_named, result_of
 from pypdf import PdfReader
+from sheets import WORD, with_hostile_words
 
 import barrier.basis
 import barrier.links
 from barrier import sheet
 from barrier.equation import Equation, parse
 from barrier.job import read_job
+from barrier.job.read import job_from_text
 from barrier.load_path import Result, check
 from barrier.sheet.blocks import Content, Drawing, Heading, Paragraph, Picture
 from barrier.sheet.content import content
@@ -51,6 +53,9 @@ def text_of(data: bytes) -> str:
 def plain(text: str) -> str:
     text = unicodedata.normalize("NFKC", text.replace("\N{BULLET}", " ").replace("\N{DOT OPERATOR}", "\N{MIDDLE DOT}"))
     return " ".join(text.split())
+
+
+PAPER = (210 - 20 - 18) / 25.4 * 72  # points between the margins
 
 
 def squeezed(text: str) -> str:
@@ -158,11 +163,19 @@ def test_a_figure_can_be_copied_in_plain_letters() -> None:
     assert "149.6 MPa" in raw.replace("\N{NO-BREAK SPACE}", " ")
 
 
+def test_long_words_of_a_job_are_broken_and_not_cut() -> None:
+    """They stand on several lines, none of which is longer than the page is wide, wherever it occurs."""
+    job = job_from_text(with_hostile_words(job_named("garden_deck").text.decode()), "hostile.toml")
+    made = sheet.pdf(check(job))
+    text = [page.extract_text() for page in PdfReader(io.BytesIO(made)).pages]
+    runs = [len(run) for page in text for run in re.findall("W{5,}", page)]
+    assert sum(runs) >= 2 * len(WORD)  # the title, and the job named in the short answer
+    assert max(runs) * 7.5 <= PAPER  # points: less than the letter takes in the smallest size it is set in
+
+
 def test_words_of_the_job_come_out_literally() -> None:
     text = job_named("garden_deck").text.decode()
     line = next(line for line in text.splitlines() if line.startswith("title"))
-    from barrier.job.read import job_from_text
-
     shown = HOSTILE.replace("\\", "\\\\").replace('"', '\\"')
     job = job_from_text(text.replace(line, f'title = "{shown}"'))
     assert job.title == HOSTILE
@@ -203,14 +216,10 @@ def test_a_word_longer_than_a_line_is_broken_and_not_cut() -> None:
     word = "unbreakable" * 40
     reader = PdfReader(io.BytesIO(page(word)))
     assert squeezed(word) in squeezed(reader.pages[0].extract_text().replace("\u200b", ""))
-    right: list[float] = []
-
-    def visit(text: str, _cm: list[float], tm: list[float], _font: object, _size: float) -> None:
-        if text.strip():
-            right.append(float(tm[4]))
-
-    reader.pages[0].extract_text(visitor_text=visit)
-    assert max(right) < 595 - 40
+    lines = [re.sub(r"\s", "", line) for line in reader.pages[0].extract_text().splitlines()]
+    assert (
+        max(len(line) for line in lines if "breakable" in line) * 4 <= PAPER
+    )  # points a letter takes at the least, on the average
 
 
 def test_quotes_and_backslashes_in_mathematics_stay_strings() -> None:

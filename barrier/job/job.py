@@ -63,7 +63,10 @@ class Job(Document):
         return tuple(entry for _, entry in sorted(found.values(), key=lambda f: f[0]))
 
     def unknowns(self) -> tuple[JobEntry, ...]:
-        """What a reader was asked for and does not know or did not give, each with what to do (``reason``)."""
+        """What a reader was asked for and does not know or did not give, each with what to do (``reason``).
+
+        What nothing in this version uses is not asked for.
+        """
         found: dict[str, JobEntry] = {}
         for section in sections(self._origin.document):
             if section.model is None:
@@ -73,6 +76,8 @@ class Job(Document):
                 node = section.get(key)
                 if kind is None or not kind.unknown or kind.default is not None or key in skipped:
                     continue
+                if _unused(section, key):
+                    continue  # nothing would change if it were known
                 if node is None or (isinstance(node, Written) and node.raw == "unknown"):
                     entry = node.entry if isinstance(node, Written) else None
                     path = entry.path if entry else f"{section.path}.{key}"
@@ -93,9 +98,8 @@ class Job(Document):
         found: dict[str, JobEntry] = {}
         for section in sections(self._origin.document):
             for key, node in section.items():
-                info = section.model.model_fields.get(key) if section.model is not None else None
-                extra = info.json_schema_extra if info is not None else None
-                if not isinstance(extra, dict) or extra.get("used") is not False:
+                extra = _unused(section, key)
+                if extra is None:
                     continue
                 written = node.entry if isinstance(node, Written) else JobEntry(node.path, "a table", node.line)
                 if not written.defaulted:
@@ -162,3 +166,10 @@ class Job(Document):
         4.0
         """
         return built(type(self), self._origin.changed(tuple(changes.items())))
+
+
+def _unused(section: Section, key: str) -> Mapping[str, Any] | None:
+    """What the schema says of an entry that nothing in this version uses; None where something does."""
+    info = section.model.model_fields.get(key) if section.model is not None else None
+    extra = info.json_schema_extra if info is not None else None
+    return extra if isinstance(extra, dict) and extra.get("used") is False else None

@@ -10,6 +10,7 @@ from barrier.result import Check, Ending
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
 from barrier.sheet.content.short import ending_as, openings, titles
 from barrier.sheet.numbers import FRONT, ending_text
+from barrier.value import JobEntry
 
 # The first question to an engineer, by what governs; the longest id that fits speaks.
 ASK = {
@@ -44,7 +45,7 @@ def blocks(result: Result) -> Iterator[Block]:
     yield Heading(1, ("What to do next",))
     missing = ending_as(result.sound, Ending.NOT_CHECKED)
     items: list[Line] = [(GUARD + _ends(result),), (LOOK_BLOCKING if result.job.blocking else LOOK_BOARDS,)]
-    unknown = [f"{spoken(e.path)} ({e.reason})" if e.reason else spoken(e.path) for e in result.job.unknowns()]
+    unknown = [f"{spoken(e.path)} ({e.reason})" if e.reason else spoken(e.path) for e in _wanted(result)]
     if unknown:
         items.append((f"Measure or ask what the job calls unknown: {'; '.join(unknown)}.",))
     if any(c.id.startswith("clamp.rating") for c in missing):
@@ -59,6 +60,12 @@ def blocks(result: Result) -> Iterator[Block]:
     if ruled:
         items.append((f"Ask the engineer about rules, too: {openings(ruled, result.job.units)}.",))
     yield Bullets(tuple(items), (True, *(False for _ in items[1:])))
+
+
+def _wanted(result: Result) -> list[JobEntry]:
+    """What the job does not know and its checks would use: of the boards' own screws only where a mount stands on boards."""
+    on_boards = any(m.support == "decking only" for m in result.job.mounts)
+    return [e for e in result.job.unknowns() if on_boards or not e.path.startswith("decking.board_screws")]
 
 
 def _ends(result: Result) -> str:

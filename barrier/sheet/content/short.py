@@ -210,7 +210,7 @@ def _not_checked(walked: Walked) -> Line:
     missing = ending_as(walked, Ending.NOT_CHECKED)
     beside = ending_as(walked, Ending.NOT_CHECKED, Standing.INFORMATION)
     more = f" Of those that only inform, NOT CHECKED as well: {titles(walked, beside)}." if beside else ""
-    never = "What this tool never checks stands on the last page."
+    never = "What this tool never checks stands at the end of this sheet."
     if not missing:
         return (f"none of the {len(required)} required checks.{more} {never}",)
     return (f"{len(missing)} of {len(required)} required checks: {titles(walked, missing)}.{more} {never}",)
@@ -245,7 +245,7 @@ def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most:
         figures.setdefault(key, f" ({utilisation_text(c)}{', a sum of squares' if c.squares else ''})" if numbers else "")
     told = [key.replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items()]
     if most and len(told) > most + 2:
-        told[most:] = [f"and {len(told) - most} more, each with its bar under The links"]
+        told[most:] = [f"and {len(told) - most} kinds more, each with its bar under The links"]
     return "; ".join(told)
 
 
