@@ -18,8 +18,8 @@ from barrier.cli import main
 from barrier.equation import Equation, Step
 from barrier.load_path import Result, check
 from barrier.result import Check, LinkResult, Shown
-from barrier.sheet.blocks import Table
-from barrier.sheet.content.front import _remembered
+from barrier.sheet.blocks import Paragraph, Table
+from barrier.sheet.content.front import HEADS, _remembered
 from barrier.tables import Tables, root
 from barrier.value import Cell, JobEntry, Value, walk, walk_at
 
@@ -116,7 +116,7 @@ def test_the_sheet_lists_what_was_replaced_and_by_what(tmp_path: Path) -> None:
     run = CliRunner().invoke(main, ["check", str(job), "--tables", str(folder)])
     words = " ".join(run.output.split())
     assert "en1995_factors · k_cr · value = 0.6 (an invented letter); replaces 0.67 (EN 1995-1-1" in words
-    assert "yours en1995_factors · k_cr 0.6 an invented letter" in words
+    assert "en1995_factors · k_cr 0.6 an invented letter" in words
 
 
 def test_a_folder_named_in_the_job_lies_under_the_one_of_the_command_line(tmp_path: Path) -> None:
@@ -204,8 +204,10 @@ def every_value(thing: object, seen: set[int]) -> Iterator[Value]:
 def test_the_list_of_remembered_figures_on_page_one_is_complete(name: str) -> None:
     """Whatever is from memory in the numbers of a result stands in the list, by its table, row and column or its equation."""
     result = result_of(name)
-    rows = [row for block in _remembered(result) if isinstance(block, Table) for row in block.rows]
-    listed = {("".join(part for part in row[1] if isinstance(part, str)), str(row[0][0])) for row in rows}
+    blocks = list(_remembered(result))
+    named = {words: provenance for provenance, words in HEADS.items()}
+    tables = [(named[block.head[0]], block.rows) for block in blocks if isinstance(block, Table)]
+    listed = {("".join(p for p in row[0] if isinstance(p, str)).removeprefix(": "), kind) for kind, rows in tables for row in rows}
     held = [v for w in result.walked for link in w.links for v in every_value((link.checks, link.shown, link.findings), set())]
     missing = set()
     for v in walk(*held):
@@ -220,7 +222,8 @@ def test_the_list_of_remembered_figures_on_page_one_is_complete(name: str) -> No
             missing.add(what)
     assert not missing
     invented = any(isinstance(v.origin, JobEntry) and v.origin.invented for v in walk(*held))
-    assert any(row[0] == ("invented",) for row in rows) == invented
+    said = " ".join(p for block in blocks if isinstance(block, Paragraph) for p in block.line if isinstance(p, str))
+    assert ("entries of the job file that are used are invented" in said) == invented
 
 
 LISTED = ("memory", "common practice", "invented", "yours")

@@ -42,6 +42,7 @@ from barrier.value import Cell, JobEntry, walk_at
 FEW = 5  # assumptions up front
 LONG = 30  # letters of a reason that is not worth saying twice
 SHOWN_AS = ("invented", "memory", "common practice", "yours")
+HEADS = {"invented": "invented", "memory": "from memory", "common practice": "common practice", "yours": "your own tables"}
 NAMED = {"invented": "invented", "memory": "from memory", "common practice": "of common practice", "yours": "of your own tables"}
 
 
@@ -211,15 +212,12 @@ def _remembered(result: Result) -> Iterator[Block]:
     ))  # fmt: skip
     invented = invented_entries(of)
     yield Paragraph((_counted(of, len(invented)),))
-    rows: list[tuple[Line, ...]] = []
     if invented:
-        rows.append((("invented",), (f"all {len(invented)} entries of the job file that are used",), ("",), ("the job says so",)))
+        yield Paragraph((f"All {len(invented)} entries of the job file that are used are invented: the job says so itself.",))
     for provenance in SHOWN_AS:
-        rows.extend(_doubtful(of, provenance))
-    if rows:
-        yield Table(("origin", "what", "figure", "said to be from"), tuple(rows), "llrl")
-    else:
-        yield Paragraph(("None.",))
+        rows = tuple(_doubtful(of, provenance))
+        if rows:
+            yield Table((HEADS[provenance], "figure", "said to be from"), rows, "lrl")
     if of.closed:
         yield Paragraph((
             f"Not in this list: figures inside {len(of.closed)} numerical results that name none of their own (stiffness "
@@ -246,9 +244,11 @@ def _counted(of: Origins, invented: int) -> str:
 def _doubtful(of: Origins, provenance: str) -> Iterator[tuple[Line, ...]]:
     for v in of.cells_of(provenance):
         assert isinstance(v.origin, Cell)
-        yield (provenance,), (_place(v.origin),), (Token(v, 0, 4),), (f"{v.origin.source} {v.origin.clause}".strip(),)
+        own = v.symbol and v.symbol not in (v.origin.column, v.origin.key)  # a name of its own beside that of the table
+        symbol: Line = (Sym(v.symbol), ": ") if own else ()
+        yield (*symbol, _place(v.origin)), (Token(v, 0, 4),), (f"{v.origin.source} {v.origin.clause}".strip(),)
     for e in of.equations_of(provenance):
-        yield (provenance,), ("equation of ", Sym(e.result.name), f", {e.title}" if e.title else ""), ("",), (e.source,)
+        yield ("equation of ", Sym(e.result.name), f", {e.title}" if e.title else ""), ("",), (e.source,)
 
 
 def _findings(result: Result) -> Iterator[Block]:
