@@ -83,7 +83,8 @@ def invented_entries(of: Origins) -> tuple[Value, ...]:
 
 def assumptions(result: Result) -> tuple[JobEntry, ...]:
     """Every default that was used: those the governing check rests on first, then as the job orders them."""
-    every = tuple(result.job.assumptions())
+    # Only one family of codes has a national table to name.
+    every = tuple(e for e in result.job.assumptions() if e.path != "national" or result.basis.key == "en")
     check = result.governing
     if check is None:
         return every

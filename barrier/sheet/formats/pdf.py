@@ -84,7 +84,7 @@ def rendered(
 def rendered_for(result: Result, content: Content, title: str, kind: str = "check") -> bytes:
     """A page about a result as PDF: its fingerprints at the foot and in the keywords, its job file attached."""
     job, tables = result.job.fingerprint(), result.tables.fingerprint()
-    foot = f"barrier {barrier.__version__} · job file {job} · tables {tables}"
+    foot = f"barrier {barrier.__version__} · job file {job}, attached to this PDF as job.toml · tables {tables}"
     keywords = (f"barrier {barrier.__version__}", f"page {kind}", f"job {job}", f"tables {tables}")
     return rendered(content, title, footer=foot, keywords=keywords, attached=("job.toml", result.job.text))
 
