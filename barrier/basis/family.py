@@ -1,12 +1,13 @@
 """What a family of codes must answer. Each answer is a value at the level of the combination, or says what is missing.
 
 A family knows no job, no geometry and no polygons: values and small dataclasses go in. :class:`Family` answers every
-question with *not in this basis*; a family of codes overrides what it has, so that a half-known code is honest from
-its first line.
+question with *not in this basis* but four, which every family must answer itself: factors on actions and on weight, and the
+constants of glass. A family of codes overrides what it has, so that a half-known code is honest from its first line.
 """
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
@@ -97,8 +98,8 @@ class Action:
     service: Value | None = None
 
 
-class Family:
-    """Every question a link may ask, answered with *not in this basis* until a family of codes answers it."""
+class Family(ABC):
+    """Every question a link may ask, answered with *not in this basis* until a family answers it; abstract where it must."""
 
     key = ""
     title = ""
@@ -118,9 +119,9 @@ class Family:
         return NotChecked(Lack.BASIS, f"{what} has no value in the {self.title} of this tool")
 
     # ---- actions
+    @abstractmethod
     def strength(self, nature: Nature) -> Combination:
         """The combination strength is checked in."""
-        raise NotImplementedError
 
     def accidental(self, nature: Nature) -> Combination:
         """The combination for a barrier that has lost a clamp or a layer: the characteristic action.
@@ -132,9 +133,9 @@ class Family:
         factor = self.service(nature).factor.named(strength.factor.symbol)
         return replace(strength, id=f"after damage, {nature}", factor=factor, situation="after damage")
 
+    @abstractmethod
     def service(self, nature: Nature) -> Combination:
         """The combination movement is looked at in."""
-        raise NotImplementedError
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         """Characteristic actions for a use of the building."""
@@ -148,9 +149,9 @@ class Family:
         """Coefficient of a wall that stands free, ``c`` high with its top ``h`` above the ground; mid-run or end panel."""
         return self._lack("the wind coefficient of a wall that stands free")
 
+    @abstractmethod
     def weight_factor(self) -> Value:
         """Factor on weight that holds down."""
-        raise NotImplementedError
 
     def weight_down_factor(self) -> Answer:
         """Factor on weight that adds to a load."""
@@ -177,9 +178,9 @@ class Family:
         """Minimum thickness of a nominal one."""
         return self._lack("the minimum thickness of glass")
 
+    @abstractmethod
     def glass_constants(self) -> tuple[Value, Value, Value]:
         """E, Poisson's ratio, weight per volume."""
-        raise NotImplementedError
 
     def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:
         """Design or allowable stress on a face or at an edge."""

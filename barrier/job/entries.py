@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -32,7 +33,7 @@ class Refusal(Exception):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class Entry(ABC):
     """What all kinds of entry share.
 
     ``default`` is taken where nothing was written, with its ``reason``, and listed as an assumption; ``weight`` orders
@@ -45,24 +46,37 @@ class Entry:
     unknown: str = ""
     weight: int = 5
 
-    def read(self, written: Written) -> object:
-        """The entry as the model has it. Raises Refusal."""
-        raise NotImplementedError
+    @abstractmethod
+    def validate(self, node: object) -> object:
+        """The entry as the model has it; called by pydantic with what stands in the tree."""
 
+    @abstractmethod
     def expected(self) -> str:
         """What should stand there, in words."""
-        raise NotImplementedError
 
     def schema(self) -> dict[str, Any]:
         """JSON schema of what may be written."""
         return {"type": "string"}
 
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.validate)
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: Any) -> dict[str, Any]:
+        return self.schema()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Single(Entry):
+    """An entry that is one thing written behind its key, neither a table nor a list."""
+
+    @abstractmethod
+    def read(self, written: Written) -> object:
+        """The entry as the model has it. Raises Refusal."""
+
     def validate(self, node: object) -> object:
-        """Called by pydantic with what stands in the tree."""
+        """What was written, read; unknown where that may be."""
         if not isinstance(node, Written):
-            path = getattr(node, "path", "")
-            entry = JobEntry(path, "", getattr(node, "line", None))
-            raise _error(entry, f"is a table or list; expected {self.expected()}")
+            raise _error(_entry_of(node), f"is a table or list; expected {self.expected()}")
         if node.raw == UNKNOWN and self.default is None:
             if self.unknown:
                 return None
@@ -73,19 +87,13 @@ class Entry:
         except Refusal as refusal:
             raise _error(node.entry, str(refusal)) from None
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.validate)
-
-    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: Any) -> dict[str, Any]:
-        return self.schema()
-
 
 def _error(entry: JobEntry, text: str) -> PydanticCustomError:
     return PydanticCustomError("refused", "refused", {"text": text, "entry": entry})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Quantity(Entry):
+class Quantity(Single):
     """A number with a unit, of a kind of :data:`barrier.units.KINDS`, between ``low`` and ``high`` in base units."""
 
     kind: str
@@ -130,7 +138,7 @@ def usual_unit(kind: str) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Choice(Entry):
+class Choice(Single):
     """One of a few words; ``refused`` are words that are understood and refused by name, each with its sentence."""
 
     choices: tuple[str, ...]
@@ -165,7 +173,7 @@ class Choice(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Flag(Entry):
+class Flag(Single):
     """True or false; ``refused_true`` is the sentence that refuses true."""
 
     refused_true: str = ""
@@ -188,7 +196,7 @@ class Flag(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Whole(Entry):
+class Whole(Single):
     """A whole number from ``low`` to ``high``."""
 
     low: int
@@ -214,7 +222,7 @@ class Whole(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Text(Entry):
+class Text(Single):
     """Words for the reader; ``name`` for words that paths are made of (letters, digits, - and _)."""
 
     name: bool = False
@@ -238,7 +246,7 @@ class Text(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Day(Entry):
+class Day(Single):
     """A date, ``"2026-11-02"`` with quotes or without."""
 
     def read(self, written: Written) -> str:
@@ -266,8 +274,7 @@ class Names(Entry):
         if isinstance(node, Written) and node.raw == UNKNOWN and self.unknown:
             return {}
         if not isinstance(node, Section):
-            entry = node.entry if isinstance(node, Written) else JobEntry(getattr(node, "path", ""), "")
-            raise _error(entry, f"is not a table; expected {self.expected()}")
+            raise _error(_entry_of(node), f"is not a table; expected {self.expected()}")
         found: dict[str, str] = {}
         for key, written in node.items():
             if key not in self.families:
@@ -300,10 +307,7 @@ class Changes(Entry):
     def validate(self, node: object) -> object:
         """A table of paths."""
         if not isinstance(node, Section) or not node:
-            entry = (
-                node.entry if isinstance(node, Written) else JobEntry(getattr(node, "path", ""), "", getattr(node, "line", None))
-            )
-            raise _error(entry, f"is no table of changes; expected {self.expected()}")
+            raise _error(_entry_of(node), f"is no table of changes; expected {self.expected()}")
         return {path: None if (raw := plain(below)) == "absent" else raw for path, below in node.items()}
 
     def expected(self) -> str:
@@ -315,8 +319,11 @@ class Changes(Entry):
         return {"type": "object"}
 
 
-def _entry_of(node: object, path: str) -> JobEntry:
-    return node.entry if isinstance(node, Written) else JobEntry(path, "", getattr(node, "line", None))
+def _entry_of(node: object, path: str = "") -> JobEntry:
+    """Where something stands in the job file; ``path`` for what does not know its own."""
+    if isinstance(node, Written):
+        return node.entry
+    return JobEntry(path or getattr(node, "path", ""), "", getattr(node, "line", None))
 
 
 def _said(written: Written) -> str:
