@@ -257,7 +257,7 @@ def _print(text: str | bytes) -> None:
     if isinstance(sys.stdout, io.TextIOWrapper):
         sys.stdout.reconfigure(errors="replace")
     try:
-        click.echo(text, nl=isinstance(text, str))
+        click.echo(text, nl=isinstance(text, str) and not text.endswith("\n"))  # the bytes a file would get
         sys.stdout.flush()
     except BrokenPipeError:
         raise

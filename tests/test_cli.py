@@ -274,13 +274,14 @@ def test_json_of_several_jobs_is_one_document_after_the_other() -> None:
 
 
 def test_output_holds_what_would_be_printed(tmp_path: Path) -> None:
-    for form, name in (("text", "sheet.txt"), ("json", "result.json")):
-        path = tmp_path / name
+    forms = ("html", "json", "markdown", "text")
+    for form in forms:
+        path = tmp_path / form
         result = run("check", EXAMPLES / "garden_deck.toml", "--format", form, "--output", path)
         assert result.exit_code == WITHIN and not result.stdout
         printed = run("check", EXAMPLES / "garden_deck.toml", "--format", form).stdout
-        assert path.read_text(encoding="utf-8").rstrip("\n") == printed.rstrip("\n")
-    assert sorted(p.name for p in tmp_path.iterdir()) == ["result.json", "sheet.txt"]
+        assert path.read_bytes() == printed.encode("utf-8"), form
+    assert sorted(p.name for p in tmp_path.iterdir()) == [*forms]
 
 
 def test_the_exit_code_does_not_depend_on_output(tmp_path: Path) -> None:

@@ -206,9 +206,10 @@ def _words(s: Stand, say: Say) -> str:
     block = s.model.blocking
     deep = into_timber(s)
     kind = s.mount.screw
-    stands_on = (
-        f"{block.pieces} pieces of {say(block.laid_breadth)} by {say(block.laid_depth)}" if block is not None else s.mount.support
-    )
+    stands_on = s.mount.support
+    if block is not None:
+        many = "1 piece" if block.pieces == 1 else f"{block.pieces} pieces"
+        stands_on = f"{many} of {say(block.laid_breadth)} by {say(block.laid_depth)}"
     reach = f"{say.of(deep, 'length')} into the timber" if deep > 0.0 else "short of the timber"
     lever = Value(float(s.model.lever.x), "length", DRAWN)
     return (
