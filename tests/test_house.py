@@ -25,6 +25,7 @@ FLOORS: dict[str, set[str]] = {
     "job": {"job", "units", "errors", "value"},
     "basis": {"basis", "tables", "result", "equation", "value", "units", "errors"},
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
+    "run": set(),
     "notebook": set(),  # it is told who writes a page
     "load_path": {"notebook", "links", "basis", "job", "tables", "result", "value", "errors"},
     "compare": {"study", "load_path", "basis", "job", "tables", "result", "errors"},
