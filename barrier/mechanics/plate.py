@@ -164,6 +164,12 @@ class PlateModel:
 
     def _factorise(self, held: tuple[int, ...]) -> splines.OnBodies:
         """Plate and pads of the held clamps with their loads and bodies."""
+        loads = np.array([self.load_vector(self.loads[i]) for i in self.solved])
+        return splines.OnBodies.of(*self.on_clamps(held, loads))
+
+    def on_clamps(self, held: tuple[int, ...], loads: FloatArray) -> tuple[splines.Sums, FloatArray, FloatArray, FloatArray]:
+        """Energy of plate and pads of the held clamps, the loads, pushes of unit movements of the clamps' bodies, and the
+        stiffness of their pads with the glass at rest: what :class:`barrier.mechanics.splines.OnBodies` is made of."""
         X, Y, n = self.x_rule, self.y_rule, 3 * len(held)
         energy = splines.Sums.bending(self.plate.D, self.plate.nu, X, Y)
         push, own = np.zeros((n, self.x_line.size, self.y_line.size)), np.zeros((n, n))
@@ -176,9 +182,9 @@ class PlateModel:
                 push[u + 1] += pad.k * np.outer(flat_x, Y.moment(y, power=1))
                 push[u + 2] += pad.k * np.outer(X.moment(x, clamp.x, 1), flat_y)
                 own[u : u + 3, u : u + 3] += _pad_stiffness(pad, clamp.x)
-        return splines.OnBodies.of(energy, np.array([self._load_vector(self.loads[i]) for i in self.solved]), push, own)
+        return energy, loads, push, own
 
-    def _load_vector(self, load: PatchLoad) -> FloatArray:
+    def load_vector(self, load: PatchLoad) -> FloatArray:
         """Work of the load on every spline, (nx, ny)."""
         on_line = load.y0 == load.y1
         up = self.y_line.at(np.array([load.y0]))[0] if on_line else self.y_rule.mean(load.y0, load.y1)
