@@ -6,8 +6,8 @@ may be used. A result is complete when it exists: everything here is frozen.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
 
@@ -59,6 +59,7 @@ class Combination:
     """A combination of actions: its level, its factor on the action, the duration its resistances are taken for.
 
     ``level`` is characteristic, ultimate, allowable or accidental. Loads and resistances always meet at one level.
+    ``natures`` are the natures of action in it, the leading one first.
     """
 
     id: str
@@ -68,6 +69,7 @@ class Combination:
     glass_duration: str
     source: str
     situation: str = "sound"
+    natures: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +94,9 @@ class Check:
     """One comparison of a demand with a resistance, at its governing station.
 
     ``utilisation`` is None where there is none: not checked, or no equilibrium. ``where`` says in words which case,
-    mount, screw or piece governs; ``reason`` says why, where the ending needs a reason. ``squares`` marks a utilisation that
-    is a sum of squares, so that its root compares with the others.
+    mount, screw or piece governs, for a reader; ``combination`` and ``case`` are the ids of the combination and of the load
+    case at that station, empty where no load is in it. ``reason`` says why, where the ending needs a reason. ``squares`` marks
+    a utilisation that is a sum of squares, so that its root compares with the others.
     """
 
     id: str
@@ -108,6 +111,7 @@ class Check:
     station: int = 0
     combination: str = ""
     squares: bool = False
+    case: str = ""
 
     @property
     def eta(self) -> float | None:
@@ -232,16 +236,25 @@ def compare(
     eta: Value | None = None,
     no_resistance: str = "",
     remark: str = "",
+    cases: Sequence[str] = (),
 ) -> Check:
     """Compare a demand with a resistance at every station and keep the governing one.
 
-    ``labels`` names the stations (one label, or one a station). ``eta`` replaces demand over resistance where a clause
-    has its own form. A resistance of zero exceeds for the reason ``no_resistance``. A station outside the range of an
-    equation makes the check *not checked*, unless a station inside the range already exceeds.
+    ``labels`` names the stations (one label, or one a station), ``cases`` the load case of each by its id. ``eta`` replaces
+    demand over resistance where a clause has its own form. A resistance of zero exceeds for the reason ``no_resistance``. A
+    station outside the range of an equation makes the check *not checked*, unless a station inside the range already exceeds.
     """
+    made = _compared(id, title, demand, resistance, labels, standing, combination, eta, no_resistance, remark)
+    return replace(made, case=_label(cases, made.station)) if cases else made
+
+
+def _compared(
+    id: str, title: str, demand: Value, resistance: Value | NotChecked, labels: Sequence[str], standing: Standing,
+    combination: str, eta: Value | None, no_resistance: str, remark: str,
+) -> Check:  # fmt: skip
     if isinstance(resistance, NotChecked):
         station = governing(demand.x)
-        return not_checked(id, title, resistance, standing, demand, station)
+        return replace(not_checked(id, title, resistance, standing, demand, station), combination=combination)
     nothing = np.atleast_1d(np.asarray(resistance.x)) <= 0.0
     if nothing.any():
         station = int(np.flatnonzero(nothing)[0]) if resistance.stations else governing(demand.x)
@@ -276,6 +289,32 @@ def compare(
     station = int(chosen[governing(x[chosen])])
     ending = Ending.EXCEEDS if x[station] > 1.0 else Ending.WITHIN
     return Check(id, title, ending, standing, _label(labels, station), remark, demand, resistance, ratio, station, combination)
+
+
+def worst_of(checks: Sequence[Check]) -> Check:
+    """The one of several looks at one thing that decides.
+
+    Exceeding without a number comes first, then what exceeds, then what was not checked, then the largest number; of those
+    not checked the largest demand. Of what is alike the first.
+    """
+
+    def order(c: Check) -> int:
+        if c.ending is Ending.EXCEEDS:
+            return 3 if c.rank is None else 2
+        return 1 if c.ending is Ending.NOT_CHECKED else 0
+
+    top = max(order(c) for c in checks)
+    found = [c for c in checks if order(c) == top]
+    by = [c.rank if c.rank is not None else c.demand.at(c.station) if c.demand is not None else -1.0 for c in found]
+    return found[governing(by)]
+
+
+def one_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """The checks with one of each id, where several combinations were looked at the one that decides (:func:`worst_of`)."""
+    by_id: dict[str, list[Check]] = {}
+    for c in checks:
+        by_id.setdefault(c.id, []).append(c)
+    return tuple(worst_of(same) for same in by_id.values())
 
 
 def _label(labels: Sequence[str], station: int) -> str:

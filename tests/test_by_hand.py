@@ -88,7 +88,8 @@ def test_what_is_pressed_at_service_rests_on_the_action_before_any_factor() -> N
     result = check(job_from_text(text, "garden_deck.toml").with_({"wind": {"pressure": "2.4 kN/m2", "reference": "invented"}}))
     flag = next(c for c in result.sound.checks if c.id == "bearing.flag.M1")
     assert flag.demand is not None and isinstance(flag.demand.origin, Numerical)
-    handed = next(m for m in mounts(result) if m.model.name == "M1")
+    assert flag.combination == "ultimate, wind"
+    handed = next(m for m in mounts(result) if m.model.name == "M1" and m.combination.id == flag.combination)
     used = flag.demand.origin.inputs["M_Ek"]
     assert used.at(0) == pytest.approx(handed.service.M.at(handed.worst), rel=1e-12)
     assert "M_Ed" not in flag.demand.origin.inputs

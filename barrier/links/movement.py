@@ -68,6 +68,7 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     id, title = f"movement.{name}", f"movement of the top edge of panel {name}"
     chosen = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED]
     labels = [f"{panel.cases[c].title}; {pads} pads, {bases} bases" for pads, bases in panel.sets for c in chosen]
+    cases = [panel.cases[c].id for _ in panel.sets for c in chosen]
     x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
     origin = Numerical(
         f"largest movement of the top edge of panel {name}", "thin plate on elastic pads and bases, characteristic action",
@@ -99,7 +100,7 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
     if limit is None:
         lack = NotChecked(Lack.INPUT, "no limit of movement is given (limits.top_movement with its reference)")
         return not_checked(id, title, lack, demand=total, station=high), shown
-    return compare(id, title, total, limit.named("w_max"), labels, remark="upper end of the band"), shown
+    return compare(id, title, total, limit.named("w_max"), labels, remark="upper end of the band", cases=cases), shown
 
 
 def _shares(panel: PanelSolution, chosen: list[int]) -> Value | None:

@@ -29,13 +29,15 @@ class Australia(Family):
         factor = self.tables.value("as1170_factors", key).named("gamma_Q")
         # How long a push on a barrier lasts was not read: the longer of the two is taken, it is the weaker for annealed glass.
         lasts = "medium" if nature == "barrier" else "short"
-        return Combination(f"ultimate, {nature}", "ultimate", factor, lasts, lasts, "AS/NZS 1170.0:2002 4.2.2")
+        source = "AS/NZS 1170.0:2002 4.2.2"
+        return Combination(f"ultimate, {nature}", "ultimate", factor, lasts, lasts, source, natures=(nature,))
 
     def service(self, nature: Nature) -> Combination:
         key = "gamma_service" if nature == "barrier" else "wind_service"
         factor = self.tables.value("as1170_factors", key).named("gamma_Q")
         lasts = "medium" if nature == "barrier" else "short"
-        return Combination(f"characteristic, {nature}", "characteristic", factor, lasts, lasts, "AS/NZS 1170.0:2002 4.3")
+        source = "AS/NZS 1170.0:2002 4.3"
+        return Combination(f"characteristic, {nature}", "characteristic", factor, lasts, lasts, source, natures=(nature,))
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         row = self.tables.table(self.loads).row(use)

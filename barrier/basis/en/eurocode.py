@@ -42,6 +42,7 @@ class Eurocode(Family):
             "short-term",
             {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
             "EN 1990:2002 6.4.3.2 (6.10), one variable action",
+            natures=(nature,),
         )
 
     def accidental(self, nature: Nature) -> Combination:
@@ -53,6 +54,7 @@ class Eurocode(Family):
             {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
             "EN 1990:2002 6.4.3.3 (6.11b), the action at its characteristic size; timber with the factor for accidental "
             "combinations, glass with its ordinary ones, for EN 16612 was not read for others",
+            natures=(nature,),
         )
 
     def service(self, nature: Nature) -> Combination:
@@ -63,6 +65,7 @@ class Eurocode(Family):
             "short-term",
             {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
             "EN 1990:2002 6.5.3 (6.14b), one variable action",
+            natures=(nature,),
         )
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from barrier.basis.en import Eurocode
 from barrier.basis.family import WET, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
@@ -30,11 +32,12 @@ class AllowableStress(Family):
             "ten years" if nature == "barrier" else "ten minutes",
             "guard",
             "ASCE 7-22 2.4.1, allowable stress design",
+            natures=(nature,),
         )
 
     def service(self, nature: Nature) -> Combination:
         c = self.strength(nature)
-        return Combination(f"service, {nature}", "characteristic", c.factor, c.duration, c.glass_duration, c.source)
+        return replace(c, id=f"service, {nature}", level="characteristic")
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         row = self.tables.table("us_barrier_loads").row(use)
@@ -83,7 +86,7 @@ class AllowableStress(Family):
         return e, nu, weight
 
     def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:
-        if combination.id.endswith("wind"):
+        if combination.natures == ("wind",):
             return self._under_wind(glass, location)
         table = self.tables.table("glass_us")
         if glass.surface != PLAIN:

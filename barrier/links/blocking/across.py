@@ -74,12 +74,12 @@ def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
     solutions = handed.at_design
     pieces = forces_on_pieces(handed, solutions)
     forces = pieces.forces
-    case = handed.label.split(";")[0]
+    case = handed.worst_case.title
     labels = [f"{case}; {p.name}, {label}" for label in pieces.labels for p in handed.model.pieces]
     model = handed.model
     block = model.blocking
     assert block is not None
-    name, combination = model.name, walk.strength("barrier")
+    name, combination = model.name, handed.combination
     timber = walk.timber(block.material, block.laminated == "factory")
 
     def numerical(what: str, x: NDArray[np.float64], kind: str, symbol: str) -> Value:

@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.blocking.one_section import Section
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.base_plate import MountForces, leading
+from barrier.links.mount.for_scale import GUARD
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Finding, NotChecked, Shown
 
@@ -45,7 +46,7 @@ def on_support(walk: Walk, mounts: Sequence[MountForces]) -> tuple[tuple[Shown, 
             0,
             "compare a tested breaking load of the mount with it, never an allowable value",
         )
-        for m in mounts
+        for m in leading(mounts)
     )
     return shown, (Finding(f"Factor on the support: {words[0].lower() + words[1:]}.", "", loud=True),)
 
@@ -59,7 +60,7 @@ def torsion_for_scale(walk: Walk, section: Section, checks: Sequence[Check]) -> 
     long_side, short_side = (
         (section.h_s, section.b_s) if float(section.h_s.x) >= float(section.b_s.x) else (section.b_s, section.h_s)
     )
-    combination = other.strength("barrier")
+    combination = other.strength(GUARD)
     strength = other.torsion(section.timber, long_side, short_side, combination)
     if isinstance(strength, NotChecked):
         return

@@ -19,11 +19,11 @@ from barrier.links.blocking.loose_pieces import loose_pieces
 from barrier.links.blocking.one_section import Section, blocking_section, one_section
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.glass.panel_solution import PanelSolution
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.base_plate import MountForces, leading
 from barrier.links.mount.bearing import weight_on
 from barrier.links.mount.for_scale import strength_for_scale
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, LinkResult, Shown, fails, not_checked
+from barrier.result import Check, Finding, LinkResult, Shown, fails, not_checked, one_of_each
 
 
 def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
@@ -35,23 +35,26 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
     for model in walk.mounts:
         if model.lacking is not None:
             checks.append(not_checked(f"blocking.whole.{model.name}", f"blocking under mount {model.name}", model.lacking))
-    for handed in mounts:
-        own = tuple(_checks(walk, handed))
+    for lead in leading(mounts):
+        own = one_of_each(c for f in mounts if f.model is lead.model for c in f.own(_checks(walk, f)))
         checks.extend(own)
-        if (section := section_under(walk, handed)) is not None:
+        if (section := section_under(walk, lead)) is not None:
             shown.extend(torsion_for_scale(walk, section, own))
-        if not handed.model.boards_only and handed.model.blocking is None:
-            findings.append(edge_joist_finding(handed))
+        if not lead.model.boards_only and lead.model.blocking is None:
+            findings.append(edge_joist_finding(lead))
     if any(m.boards_only and m.lacking is None for m in walk.mounts):
         findings.append(boards_finding(walk.job.decking.board_screws))
     if any(m.model.blocking is not None for m in mounts):
         findings.append(ENDS)
     panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     weights = {m.name: weight_on(walk, p) for p in panels for m in p.mounts}
-    shown.extend(s for m in mounts for s in strength_for_scale(walk, m.model, "bending", "shear"))
+    shown.extend(s for m in leading(mounts) for s in strength_for_scale(walk, m, "bending", "shear"))
     support_shown, support_findings = on_support(walk, mounts)
     shown.extend(support_shown)
-    tables = tuple(force_table(walk, handed, weights[handed.model.name]) for handed in mounts)
+    tables = tuple(
+        force_table(walk, m, [f for f in mounts if f.model is m.model and f.standing is m.standing], weights[m.model.name])
+        for m in leading(mounts)
+    )
     return LinkResult(
         "blocking", "Blocking and its end fixings", tuple(checks), tables, tuple(shown), (*findings, *support_findings)
     )

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from barrier.basis import Screw
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import BoardScrews
@@ -17,7 +15,7 @@ from barrier.links.blocking.one_section import END_TORQUE, torsion_stress
 from barrier.links.given import counted
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
-from barrier.result import Check, Ending, Finding, Lack, NotChecked, compare, not_checked
+from barrier.result import Check, Combination, Ending, Finding, Lack, NotChecked, compare, not_checked
 from barrier.value import Value
 
 TORQUE = Equation(
@@ -78,8 +76,6 @@ def boards(walk: Walk, handed: MountForces) -> Iterator[Check]:
         yield not_checked(f"boards.board.{name}", f"board under mount {name}", NotChecked(Lack.INPUT, text))
         yield not_checked(f"boards.screws.{name}", f"the board's own screws, mount {name}", NotChecked(Lack.INPUT, text))
         return
-    chosen = np.flatnonzero(handed.required)
-    labels = [handed.labels[i] for i in chosen]
     spans = {"a": handed.model.mount.in_bay.named("a"), "L": joists.spacing}
     if float(spans["a"].x) >= float(spans["L"].x):
         text = "the mount stands outside the bay between two joists: in_bay is not less than joists.spacing"
@@ -87,45 +83,50 @@ def boards(walk: Walk, handed: MountForces) -> Iterator[Check]:
         return
     assert decking.board_width is not None
     if decking.direction == "along":
-        yield from _twisted(walk, handed, spans, chosen, labels)
+        yield from _twisted(walk, handed, spans)
     else:
-        yield from _bent(walk, handed, spans, chosen, labels)
+        yield from _bent(walk, handed, spans)
 
 
-def _twisted(walk: Walk, handed: MountForces, spans: dict[str, Value], chosen: np.ndarray, labels: list[str]) -> Iterator[Check]:
-    name, decking = handed.model.name, walk.job.decking
+def _twisted(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterator[Check]:
+    name, decking, chosen = handed.model.name, walk.job.decking, handed.counted
+    labels, cases = handed.counted_labels, handed.counted_cases
     assert decking.board_width is not None
     t_d, b_d = decking.thickness, decking.board_width
     T = TORQUE(
         M_Ed=handed.M_Ed.take(chosen), F_Ed=handed.F_Ed.take(chosen), t_p=handed.model.packing.named("t_p"), t_d=t_d.named("t_d")
     )
     T_end = END_TORQUE(T_Ed=T, a=spans["a"], L_b=spans["L"].named("L_b"))
-    strength = walk.basis.torsion(walk.timber(decking.material), b_d, t_d, walk.strength("barrier"))
+    strength = walk.basis.torsion(walk.timber(decking.material), b_d, t_d, handed.combination)
     yield compare(
-        f"boards.board.{name}", f"torsion of the board under mount {name}", torsion_stress(T_end, b_d, t_d), strength, labels
-    )
+        f"boards.board.{name}", f"torsion of the board under mount {name}", torsion_stress(T_end, b_d, t_d), strength, labels,
+        cases=cases,
+    )  # fmt: skip
     lift = TWIST_LIFT(T_end=T_end, b_d=b_d.named("b_d"))
     id, title = f"boards.screws.{name}", f"the board's own screws, mount {name}"
-    found = compare(id, title, lift, _own_screws(walk), labels, remark="at the longest lever they can have")
+    held = _own_screws(walk, handed.combination)
+    found = compare(id, title, lift, held, labels, remark="at the longest lever they can have", cases=cases)
     if found.ending is Ending.WITHIN:  # it was a bound on the low side, so it can only ever say that they are too weak
         text = "where across the board its own screws stand; at the longest lever they can have they would hold"
         found = not_checked(id, title, NotChecked(Lack.INPUT, text), demand=lift, station=found.station)
     yield found
 
 
-def _bent(walk: Walk, handed: MountForces, spans: dict[str, Value], chosen: np.ndarray, labels: list[str]) -> Iterator[Check]:
+def _bent(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterator[Check]:
     name, decking = handed.model.name, walk.job.decking
+    labels, cases = handed.counted_labels, handed.counted_cases
     assert decking.board_width is not None
-    M, L_j = handed.M_Ed.take(chosen), spans["L"].named("L_j")
+    M, L_j = handed.M_Ed.take(handed.counted), spans["L"].named("L_j")
     stress = BENDING(M_Ed=M, a=spans["a"], L_j=L_j, b_d=decking.board_width.named("b_d"), t_d=decking.thickness.named("t_d"))
-    strength = walk.basis.bending(walk.timber(decking.material), walk.strength("barrier"))
-    yield compare(f"boards.board.{name}", f"bending of the board under mount {name}", stress, strength, labels)
+    strength = walk.basis.bending(walk.timber(decking.material), handed.combination)
+    yield compare(f"boards.board.{name}", f"bending of the board under mount {name}", stress, strength, labels, cases=cases)
     yield compare(
-        f"boards.screws.{name}", f"the board's own screws, mount {name}", LIFT(M_Ed=M, L_j=L_j), _own_screws(walk), labels
+        f"boards.screws.{name}", f"the board's own screws, mount {name}", LIFT(M_Ed=M, L_j=L_j),
+        _own_screws(walk, handed.combination), labels, cases=cases,
     )  # fmt: skip
 
 
-def _own_screws(walk: Walk) -> Value | NotChecked:
+def _own_screws(walk: Walk, combination: Combination) -> Value | NotChecked:
     """Withdrawal of the board's own screws at one joist."""
     own, decking = walk.job.decking.board_screws, walk.job.decking
     if own is None or own.threaded is None:
@@ -138,7 +139,7 @@ def _own_screws(walk: Walk) -> Value | NotChecked:
         return NotChecked(Lack.INPUT, "the board's own screws do not reach into the joist beyond their tip")
     n = counted("decking.board_screws", own.number, "the board's own screws at one joist")
     screw = Screw(d, own.root.named("d_1") if own.root is not None else None, None)
-    one = walk.basis.withdrawal(screw, walk.timber(walk.job.joists.material), l_ef, n.named("n"), walk.strength("barrier"))
+    one = walk.basis.withdrawal(screw, walk.timber(walk.job.joists.material), l_ef, n.named("n"), combination)
     return one if isinstance(one, NotChecked) else ALL_OF_THEM(n_b=n.named("n_b"), F_ax_Rd=one.named("F_ax_Rd"))
 
 

@@ -1,8 +1,8 @@
 """What a mount hands on to the deck: a table of forces for whoever designs joists, ledger and posts; no check.
 
-Two levels (the one strength is checked at, and the characteristic one on an elastic bed) by two directions. Forces on the
-ends of pieces are the largest over the stiffness bracket, down positive; a torque is positive where it turns the drop side
-down.
+Two levels (the one strength is checked at, and the characteristic one on an elastic bed) by two directions; every figure is
+the largest over the combinations that decide. Forces on the ends of pieces are the largest over the stiffness bracket, down
+positive; a torque is positive where it turns the drop side down.
 """
 
 from __future__ import annotations
@@ -46,34 +46,53 @@ class ForceRow(NamedTuple):
 @dataclass(frozen=True, slots=True, eq=False)
 class ForceTable:
     """The forces of one mount; ``columns`` names level and direction of each value of a row; ``pieces`` are the
-    forces on pieces of blocking at the level of strength, where there are any and they are in equilibrium."""
+    forces on pieces of blocking at the level of strength, where there are any and they are in equilibrium. ``mount`` and
+    ``pieces`` are of the combination with the largest moment, ``combinations`` names all the rows are the largest of."""
 
     mount: MountForces
     columns: tuple[str, ...]
     rows: tuple[ForceRow, ...]
     pieces: PieceForces | None
+    combinations: tuple[str, ...]
 
 
-def force_table(walk: Walk, handed: MountForces, weight: Value) -> ForceTable:
-    """Forces of a mount on what it stands on; ``weight`` is that of the glass on it."""
-    combination = walk.strength("barrier")
-    levels = (
-        Level(combination.level, handed.M_Ed, handed.F_Ed, handed.M_z, handed.at_design),
+def force_table(walk: Walk, lead: MountForces, every: Sequence[MountForces], weight: Value) -> ForceTable:
+    """Forces of a mount on what it stands on, the largest over ``every`` combination of it.
+
+    ``lead`` is the one with the largest moment; ``weight`` is that of the glass on the mount.
+    """
+    found = [tuple(_rows(walk, f, _levels(f), weight)) for f in every]
+    columns = tuple(f"{level.name}, {sign}" for level in _levels(lead) for sign in SIGNS)
+    held = lead.model.blocking is not None and all(c.contact.equilibrium for c in lead.at_design)
+    pieces = forces_on_pieces(lead, lead.at_design) if held else None
+    rows = tuple(_largest(same) for same in zip(*found, strict=True))
+    return ForceTable(lead, columns, rows, pieces, tuple(f.combination.id for f in every))
+
+
+def _largest(same: Sequence[ForceRow]) -> ForceRow:
+    """One row out of those of every combination: the largest figure of each column, none where one has no equilibrium."""
+
+    def of(values: Sequence[Value | None]) -> Value | None:
+        known = [v for v in values if v is not None]
+        return known[governing([abs(v.at(0)) for v in known])] if len(known) == len(values) else None
+
+    return ForceRow(same[0].words, tuple(of(column) for column in zip(*(r.values for r in same), strict=True)))
+
+
+def _levels(handed: MountForces) -> tuple[Level, ...]:
+    """The two levels of a mount in one combination."""
+    return (
+        Level(handed.combination.level, handed.M_Ed, handed.F_Ed, handed.M_z, handed.at_design),
         Level("service", handed.service.M, handed.service.F, handed.service.M_z, handed.at_service),
     )
-    columns = tuple(f"{level.name}, {sign}" for level in levels for sign in SIGNS)
-    held = handed.model.blocking is not None and all(c.contact.equilibrium for c in handed.at_design)
-    pieces = forces_on_pieces(handed, handed.at_design) if held else None
-    return ForceTable(handed, columns, tuple(_rows(walk, handed, levels, weight)), pieces)
 
 
 def _rows(walk: Walk, handed: MountForces, levels: Sequence[Level], weight: Value) -> Iterator[ForceRow]:
-    at, required = handed.worst, handed.required
+    at = handed.worst
     yield ForceRow("push", _both(levels, lambda v: abs(v.F.at(at)), "force"))
     yield ForceRow("moment", _both(levels, lambda v: abs(v.M.at(at)), "moment"))
-    if required.any():
-        twist = _both(levels, lambda v: float(np.abs(np.asarray(v.M_z.x))[required].max()), "moment")
-        yield ForceRow("twist, either way", twist)
+    twist = _both(levels, lambda v: float(np.abs(np.asarray(v.M_z.x))[handed.counted].max()), "moment")
+    yield ForceRow("twist, either way", twist)
     yield ForceRow("weight of the glass", (weight,) * (2 * len(levels)))
     yield from _below(walk, handed, levels)
 

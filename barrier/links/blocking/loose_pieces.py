@@ -114,10 +114,10 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     block = model.blocking
     assert block is not None
     name = model.name
-    case = handed.label.split(";")[0]
+    case = handed.worst_case.title
     labels = [f"{case}; {p.name}, {label}" for label in pieces.labels for p in model.pieces]
     timber = walk.timber(block.material)
-    combination = walk.strength("barrier")
+    combination = handed.combination
     P_signed = pieces.forces.ravel()
 
     def from_contact(what: str, x: np.ndarray, symbol: str, hand: Value | None = None) -> Value:
@@ -202,7 +202,7 @@ def _splitting(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray,
         return
     timber = walk.timber(block.material)
     R = walk.basis.splitting(
-        timber, block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc"), h_e, walk.strength("barrier")
+        timber, block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc"), h_e, pieces.mount.combination
     )
     yield compare(id, title, demand, R, [labels[i] for i in pulled])
 
@@ -221,7 +221,7 @@ def _ends(walk: Walk, pieces: PieceForces, ends: dict[str, Value], signed: np.nd
     model = pieces.mount.model
     block = model.blocking
     assert block is not None
-    combination = walk.strength("barrier")
+    combination = pieces.mount.combination
     for side, fixing in (("left", block.left), ("right", block.right)):
         for way, words, chosen in (("uplift", "held down", signed < 0.0), ("down", "held up", signed > 0.0)):
             index = np.flatnonzero(chosen)
@@ -238,7 +238,6 @@ def _ends(walk: Walk, pieces: PieceForces, ends: dict[str, Value], signed: np.nd
                 resistance,
                 [labels[i] for i in index],
                 no_resistance=nothing_held(fixing, way),
-                combination="strength",
             )
     if any(f is not None and f.fixing in DRIVEN for f in (block.left, block.right)) and (signed < 0.0).any():
         text = "how deep in the piece its end fixings stand is not in the job; pulled up near its lower edge a piece may split"
@@ -260,7 +259,7 @@ def _both_ways(walk: Walk, pieces: PieceForces, upright: Check, labels: list[str
         **_push(pieces, labels), a=model.mount.in_bay.named("a"), L_b=block.length.named("L_b"),
         h_pc=block.laid_depth.named("h_pc"), b_pc=block.laid_breadth.named("b_pc"),
     )  # fmt: skip
-    strength = walk.basis.bending(walk.timber(block.material), walk.strength("barrier"))
+    strength = walk.basis.bending(walk.timber(block.material), handed.combination)
     if isinstance(strength, NotChecked):
         return not_checked(id, title, strength, demand=stress)
     eta = walk.basis.bent_both_ways(upright.utilisation.named("eta_y"), utilisation(stress, strength).named("eta_z"))

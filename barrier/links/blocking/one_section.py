@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-import numpy as np
-
 from barrier.basis import Timber
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import EndFixing
@@ -100,25 +98,24 @@ def blocking_section(walk: Walk, handed: MountForces) -> Section:
 
 def one_section(walk: Walk, handed: MountForces, section: Section) -> Iterator[Check]:
     """Torsion, sideways bending and shear of one section, and the torque at its ends."""
-    name, combination = handed.model.name, walk.strength("barrier")
+    name, combination = handed.model.name, handed.combination
     under = f"{section.words} under mount {name}"
-    chosen = np.flatnonzero(handed.required)
-    labels = [handed.labels[i] for i in chosen]
+    chosen, labels, cases = handed.counted, handed.counted_labels, handed.counted_cases
     b_s, h_s, a, L_b = section.b_s, section.h_s, section.a, section.L_b
     F = handed.F_Ed.take(chosen)
     T_end = END_TORQUE(T_Ed=torque(walk, handed.model, handed.M_Ed.take(chosen), F, h_s), a=a, L_b=L_b)
     long_side, short_side = (h_s, b_s) if float(h_s.x) >= float(b_s.x) else (b_s, h_s)
     yield compare(
         f"{section.id}.torsion.{name}", f"torsion of {under}", torsion_stress(T_end, long_side, short_side),
-        walk.basis.torsion(section.timber, long_side, short_side, combination), labels,
+        walk.basis.torsion(section.timber, long_side, short_side, combination), labels, cases=cases,
     )  # fmt: skip
     yield compare(
         f"{section.id}.bending.{name}", f"sideways bending of {under}",
-        SIDE_BENDING(F_Ed=F, a=a, L_b=L_b, h_s=h_s, b_s=b_s), walk.basis.bending(section.timber, combination), labels,
+        SIDE_BENDING(F_Ed=F, a=a, L_b=L_b, h_s=h_s, b_s=b_s), walk.basis.bending(section.timber, combination), labels, cases=cases,
     )  # fmt: skip
     yield compare(
         f"{section.id}.shear.{name}", f"sideways shear of {under}",
-        SIDE_SHEAR(F_Ed=F, a=a, L_b=L_b, b_s=b_s, h_s=h_s), walk.basis.shear(section.timber, combination), labels,
+        SIDE_SHEAR(F_Ed=F, a=a, L_b=L_b, b_s=b_s, h_s=h_s), walk.basis.shear(section.timber, combination), labels, cases=cases,
     )  # fmt: skip
     V_side = SIDE_FORCE(F_Ed=F, a=a, L_b=L_b)
     why, at = NotChecked(Lack.INPUT, SIDEWAYS), governing(V_side.x)
@@ -128,7 +125,7 @@ def one_section(walk: Walk, handed: MountForces, section: Section) -> Iterator[C
         yield compare(
             f"{section.id}.end.{side}.torque.{name}", f"{side} end of {section.words} held against turning, mount {name}",
             T_end, end_resistance(walk, fixing, "torque", combination), labels,
-            no_resistance=nothing_held(fixing, "torque"),
+            no_resistance=nothing_held(fixing, "torque"), cases=cases,
         )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -15,10 +16,11 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Rating
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
+from barrier.links.loads.actions import Group
 from barrier.links.mount.base_plate import PUSH
 from barrier.links.walk import Walk
-from barrier.result import Check, Lack, NotChecked, Standing, compare, not_checked
-from barrier.value import JobEntry, Numerical, Value, gather
+from barrier.result import Check, Lack, NotChecked, Standing, compare, not_checked, worst_of
+from barrier.value import JobEntry, Numerical, Value
 
 PARTICULARS = ("moment", "meaning", "tested", "substrate", "height", "glass", "screws", "reference")
 FACTOR = Equation(
@@ -52,7 +54,11 @@ def rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Check
     differs = list(_differs(panel, model, given))
     if differs:
         return not_checked(id, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs)))
-    return _compare(walk, panel, m, model, id, title)
+    return worst_of([
+        replace(_compare(panel, m, model, id, title, group), combination=group.strength.id)
+        for group in panel.groups
+        if group.standing is Standing.REQUIRED
+    ])  # fmt: skip
 
 
 def _differs(panel: PanelSolution, model: MountModel, given: Rating) -> Iterator[str]:
@@ -124,10 +130,12 @@ def _written(length: Value) -> str:
     return length.origin.text if isinstance(length.origin, JobEntry) else "the height in the job"
 
 
-def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: str, title: str) -> Check:
+def _compare(panel: PanelSolution, m: int, model: MountModel, id: str, title: str, group: Group) -> Check:
     given = model.mount.rating
     assert given is not None and given.moment is not None
-    stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m and panel.cases[c].standing is Standing.REQUIRED]
+    counted = {c for c in group.cases if panel.cases[c].standing is group.standing}
+    stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m and c in counted]
+    cases = [panel.cases[c].id for _, _, c in stations]
     index = np.array([i for i, _, _ in stations])
     labels = tuple(f"{panel.cases[c].title}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations)
     origin = Numerical(
@@ -147,8 +155,8 @@ def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: st
             given.moment.named("M_allow"),
             labels,
             remark=f"allowable, of {given.tested} tests, against the characteristic action",
+            cases=cases,
         )
-    factors = gather([panel.cases[c].strength.factor for _, _, c in stations], range(len(stations)))
-    demand = FACTOR(gamma_Q=factors.named("gamma_Q"), M_Ek=M_Ek)
+    demand = FACTOR(gamma_Q=group.strength.factor.named("gamma_Q"), M_Ek=M_Ek)
     remark = f"characteristic rating of {given.tested} tests, taken without a partial factor: ask the supplier which one it needs"
-    return compare(id, title, demand, given.moment.named("M_Rk"), labels, remark=remark)
+    return compare(id, title, demand, given.moment.named("M_Rk"), labels, remark=remark, cases=cases)

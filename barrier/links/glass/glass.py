@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from barrier.basis import Glass
+from barrier.basis import Glass, Location
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
 from barrier.links.given import counted
@@ -23,8 +23,8 @@ from barrier.links.loads.actions import Case
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import FACES as SIDES
 from barrier.mechanics.plate import Face
-from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, Standing, compare, not_checked
-from barrier.value import Numerical, Value, gather
+from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, Standing, compare, not_checked, one_of_each
+from barrier.value import Numerical, Value
 
 METHOD = (
     "thin plate on elastic pads, quintic splines, double knots at pad edges; clamps free to move and turn on the "
@@ -138,41 +138,48 @@ def _tail(walk: Walk, panel: Panel) -> str:
     return f".{panel.name}" if len(walk.job.panels) > 1 else ""
 
 
-def _checks(walk: Walk, solved: PanelSolution) -> list[Check]:
+LOCATIONS: dict[Location, tuple[tuple[str, ...], str]] = {
+    "face": (FACE_ZONES, "bending of the glass, face"),
+    "edge": (EDGE_ZONES, "bending of the glass, edges"),
+}
+
+
+def _checks(walk: Walk, solved: PanelSolution) -> tuple[Check, ...]:
     weakest = max((layer.glass for layer in solved.panel.layers), key=WEAKER.index)
     wind = walk.job.wind
     breakage = wind.breakage if wind is not None else None
     kind = Glass(weakest, solved.panel.surface, solved.panel.edge, solved.thickness, breakage)
-    checks = []
-    for location, zones, title in (
-        ("face", FACE_ZONES, "bending of the glass, face"),
-        ("edge", EDGE_ZONES, "bending of the glass, edges"),
-    ):
+    found = []
+    for location in LOCATIONS:
         for standing in (Standing.REQUIRED, Standing.INFORMATION):
-            chosen = [i for i, c in enumerate(solved.cases) if c.standing is standing]
-            if not chosen:
-                continue
-            stress, labels, index = _stress(solved, zones, chosen)
-            answers = [walk.basis.glass_strength(kind, location, c.strength) for c in solved.cases]  # type: ignore[arg-type]
-            missing = next((answers[i] for i in chosen if isinstance(answers[i], NotChecked)), None)
-            resistance = missing or gather([a for a in answers if isinstance(a, Value)], index)
-            factors = gather([c.strength.factor for c in solved.cases], index)
-            factored = FACTORED if factors.symbol == "gamma_Q" else FACTORED_ALLOWABLE
-            demand = factored(**{factors.symbol: factors, "sigma_Ek": stress})
-            tail = "" if standing is Standing.REQUIRED else " (information)"
-            id = f"glass.{location}{_tail(walk, solved.panel)}" + ("" if standing is Standing.REQUIRED else ".information")
-            checks.append(
-                compare(
-                    id,
-                    title + tail,
-                    demand,
-                    resistance,
-                    labels,
-                    standing=standing,
-                    combination=solved.cases[chosen[0]].strength.id,
-                )
-            )
-    return checks
+            for group in solved.groups:
+                if chosen := _of(solved, group.strength.id, standing):
+                    answer = walk.basis.glass_strength(kind, location, group.strength)
+                    found.append(_check(walk, solved, location, standing, chosen, answer))
+    return one_of_each(found)
+
+
+def _of(solved: PanelSolution, combination: str, standing: Standing) -> list[int]:
+    """The cases of a combination that have this standing."""
+    return [i for i, c in enumerate(solved.cases) if c.strength.id == combination and c.standing is standing]
+
+
+def _check(
+    walk: Walk, solved: PanelSolution, location: Location, standing: Standing, chosen: list[int], strength: Value | NotChecked
+) -> Check:
+    """One glass check in one combination, over its cases, sets, faces and zones."""
+    zones, title = LOCATIONS[location]
+    stress, labels, index = _stress(solved, zones, chosen)
+    combination = solved.cases[chosen[0]].strength
+    factor = combination.factor
+    factored = FACTORED if factor.symbol == "gamma_Q" else FACTORED_ALLOWABLE
+    demand = factored(**{factor.symbol: factor, "sigma_Ek": stress})
+    decides = standing is Standing.REQUIRED
+    id = f"glass.{location}{_tail(walk, solved.panel)}" + ("" if decides else ".information")
+    return compare(
+        id, title + ("" if decides else " (information)"), demand, strength, labels, standing=standing,
+        combination=combination.id, cases=[solved.cases[i].id for i in index],
+    )  # fmt: skip
 
 
 def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) -> tuple[Value, list[str], list[int]]:
@@ -222,9 +229,9 @@ class PeakAt(NamedTuple):
 
 
 def peak_of(solved: PanelSolution, check: Check) -> PeakAt:
-    """The peak behind a required glass check of a panel; the stations of :func:`_stress` in their order."""
+    """The peak behind a glass check of a panel; the stations of :func:`_stress` in their order."""
     zones = FACE_ZONES if check.id.startswith("glass.face") else EDGE_ZONES
-    chosen = [i for i, c in enumerate(solved.cases) if c.standing is Standing.REQUIRED]
+    chosen = _of(solved, check.combination, check.standing)
     s, c, face, zone = list(product(range(len(solved.sets)), chosen, SIDES, zones))[check.station]
     peak = solved.peaks[s][face][zone]
     return PeakAt(s, c, face, zone, float(peak.x[c]), float(peak.y[c]), float(peak.stress[c]))

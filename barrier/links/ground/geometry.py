@@ -19,7 +19,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.job import Job
 from barrier.job.schema import Blocking, Mount, Screw
 from barrier.links.given import measured
-from barrier.links.ground.stiffness import BEDS, SCREW_ULTIMATE, screw_stiffness
+from barrier.links.ground.stiffness import BEDS, SCREW_ULTIMATE, UNIT, screw_stiffness
 from barrier.mechanics import contact
 from barrier.mechanics.polygons import circle, clip_half_plane, clip_to_rectangle, rectangle
 from barrier.result import Lack, NotChecked
@@ -217,6 +217,11 @@ class MountModel:
             ("collapse", sign, f),
             lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("soft", True), 0.0, sign, 0.0),
         )
+
+    @cached_property
+    def holds(self) -> bool:
+        """Whether it has equilibrium on an elastic bed under a small moment, both ways."""
+        return all(self.solve("soft", "soft", sign * UNIT).equilibrium for sign in (-1.0, 1.0))
 
     def in_contact(self, found: contact.Contact) -> list[Polygon]:
         """The polygons that bear in a solution, holes not taken out: what lies on the pressed side of its neutral axis."""

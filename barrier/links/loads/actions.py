@@ -5,7 +5,7 @@ Line, point, infill and wind are separate cases, never added together; each acts
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from barrier.basis import IN_PLANE, Action
@@ -95,6 +95,32 @@ class Case:
         """x0, x1, y0, y1 of a load that stands on a part of the glass, mm; None where it is a line or all over."""
         load = self.load
         return (load.x0, load.x1, load.y0, load.y1) if isinstance(load, PatchLoad) else None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Group:
+    """The cases of one panel that meet in one combination: their places among the panel's cases, and whether they decide.
+
+    ``standing`` is *required* where one of them is; only those of that standing count where the worst is sought.
+    """
+
+    strength: Combination
+    service: Combination
+    standing: Standing
+    cases: tuple[int, ...]
+
+
+def grouped(cases: Sequence[Case]) -> tuple[Group, ...]:
+    """The cases of a panel by their combination, in the order in which combinations occur."""
+    found: dict[str, list[int]] = {}
+    for i, case in enumerate(cases):
+        found.setdefault(case.strength.id, []).append(i)
+    groups = []
+    for index in found.values():
+        decides = any(cases[i].standing is Standing.REQUIRED for i in index)
+        standing = Standing.REQUIRED if decides else Standing.INFORMATION
+        groups.append(Group(cases[index[0]].strength, cases[index[0]].service, standing, tuple(index)))
+    return tuple(groups)
 
 
 def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:

@@ -2,12 +2,14 @@
 
 The plate is rigid, the timber a bed that only pushes and yields at its bearing strength, the screws only pull. What the
 mount can take in a direction depends on strengths and not on the load, so it is found once for each sign and each end of
-the stiffness bracket, and every case is compared with it.
+the stiffness bracket, and every case is compared with it. Strengths are those of a combination and its duration: what a mount
+hands on is one :class:`MountForces` for each combination of its cases, and every later link looks at all of them.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
@@ -19,12 +21,25 @@ from barrier.links.given import counted
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS, UNIT
+from barrier.links.loads.actions import Case, Group
 from barrier.links.mount import share_by_hand
 from barrier.links.mount.resistances import BedStrength, bed_strength, screw_resistance
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
-from barrier.result import Check, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
-from barrier.value import Numerical, Value, gather
+from barrier.result import (
+    Check,
+    Combination,
+    Lack,
+    LinkResult,
+    NotChecked,
+    Standing,
+    compare,
+    fails,
+    governing,
+    not_checked,
+    one_of_each,
+)
+from barrier.value import Numerical, Value
 
 YIELDING = (
     "contact of a rigid plate with a bed that only pushes and yields, and with elastic screws that only pull; plate, screws, "
@@ -73,8 +88,9 @@ class Corner(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Service:
-    """Moment, push and twist of the stations of a mount at the characteristic action."""
+    """Moment, push and twist of the stations of a mount at the characteristic action, and the combination of that level."""
 
+    combination: Combination
     M: Value
     F: Value
     M_z: Value
@@ -82,22 +98,47 @@ class Service:
 
 @dataclass(frozen=True, eq=False)
 class MountForces:
-    """What a mount hands on: its model and the moment and push of its stations (set x case of its panel).
+    """What a mount hands on in one combination: its model and the moment and push of its stations (set x case of its panel).
 
-    ``service`` has the same before any factor; ``worst`` is the station with the largest moment among cases that decide;
-    ``bed`` and ``R_ax`` the strengths.
+    ``service`` has the same before any factor; ``cases`` is the case of every station; ``standing`` says whether the
+    combination decides, and ``counted`` are the stations of cases that do as it does; ``worst`` is the one of them with the
+    largest moment; ``bed`` and ``R_ax`` are the strengths in this combination.
     """
 
     model: MountModel
+    combination: Combination
+    standing: Standing
     M_Ed: Value
     F_Ed: Value
     M_z: Value
     service: Service
     labels: tuple[str, ...]
+    cases: tuple[Case, ...]
     worst: int
-    required: NDArray[np.bool_]
+    counted: NDArray[np.intp]
     bed: BedStrength | NotChecked
     R_ax: Value | NotChecked
+
+    @property
+    def counted_labels(self) -> list[str]:
+        """Labels of the stations that count."""
+        return [self.labels[i] for i in self.counted]
+
+    @property
+    def counted_cases(self) -> list[str]:
+        """Ids of the cases of the stations that count."""
+        return [self.cases[i].id for i in self.counted]
+
+    @property
+    def worst_case(self) -> Case:
+        """The case of the largest moment."""
+        return self.cases[self.worst]
+
+    def own(self, checks: Iterable[Check]) -> Iterator[Check]:
+        """Checks made in this combination, with its name and standing; the case of the largest moment where none is named."""
+        for c in checks:
+            standing = c.standing if self.standing is Standing.REQUIRED else self.standing
+            yield replace(c, combination=self.combination.id, case=c.case or self.worst_case.id, standing=standing)
 
     @property
     def M_worst(self) -> Value:
@@ -137,10 +178,21 @@ class MountForces:
         )
 
 
+def leading(forces: Sequence[MountForces]) -> tuple[MountForces, ...]:
+    """Of the combinations of each mount the one to show: that with the largest moment among those that decide, if any does."""
+    by_mount: dict[str, list[MountForces]] = {}
+    for f in forces:
+        by_mount.setdefault(f.model.name, []).append(f)
+    found = []
+    for same in by_mount.values():
+        decide = [f for f in same if f.standing is Standing.REQUIRED] or same
+        found.append(decide[governing([f.M_worst.at(0) for f in decide])])
+    return tuple(found)
+
+
 def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Compare the moment on every mount with what its bed can take; hand the moments on."""
+    """Compare the moment on every mount with what its bed can take, in every combination; hand the moments on."""
     checks: list[Check] = []
-    shown: list[Shown] = []
     forces: list[MountForces] = []
     solved: tuple[PanelSolution, ...] = before[1].handed_on
     for panel in solved:
@@ -148,16 +200,15 @@ def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
             if model.lacking is not None:
                 checks.append(not_checked(f"base_plate.{model.name}", f"mount {model.name} on its timber", model.lacking))
                 continue
-            handed = _moments(walk, panel, m, model)
-            forces.append(handed)
-            checks.append(_bed_check(handed))
-            checks.append(_rotation_check(walk, handed))
-            checks.append(_plate_check(walk, handed))
-    return LinkResult("base_plate", "Base plate on the timber", tuple(checks), tuple(forces), tuple(shown))
+            for group in panel.groups:
+                handed = _moments(walk, panel, m, model, group)
+                forces.append(handed)
+                checks.extend(handed.own((_bed_check(handed), _rotation_check(walk, handed), _plate_check(walk, handed))))
+    return LinkResult("base_plate", "Base plate on the timber", one_of_each(checks), tuple(forces))
 
 
-def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> MountForces:
-    stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m]
+def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel, group: Group) -> MountForces:
+    stations = [(i, s, c) for i, (s, c, k) in enumerate(panel.stations) if k == m and c in group.cases]
     index = np.array([i for i, _, _ in stations])
     labels = tuple(
         f"{panel.cases[c].title}; mount {model.name}; {panel.sets[s][0]} pads, {panel.sets[s][1]} bases" for _, s, c in stations
@@ -181,24 +232,26 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Mou
     )  # fmt: skip
     M_z = Value(np.abs(panel.reactions("Mz")[index]), "moment", twisting, "M_z")
     M_Ek = PUSH(M_y0=M_y0, F=F, h_0=model.lever)
-    factors = gather([c.strength.factor for c in panel.cases], which)
-    M_Ed = FACTORED[factors.symbol](**{factors.symbol: factors, "M_Ek": M_Ek})
-    F_Ed = PUSH_FACTORED[factors.symbol](**{factors.symbol: factors, "F": F})
-    M_z_Ed = TWIST_FACTORED[factors.symbol](**{factors.symbol: factors, "M_z": M_z})
-    required = np.array([panel.cases[c].standing is Standing.REQUIRED for c in which])
-    worst = governing(np.where(required, np.asarray(M_Ed.x), -1.0))
-    combination = walk.strength("barrier")
+    factor = group.strength.factor
+    M_Ed = FACTORED[factor.symbol](**{factor.symbol: factor, "M_Ek": M_Ek})
+    F_Ed = PUSH_FACTORED[factor.symbol](**{factor.symbol: factor, "F": F})
+    M_z_Ed = TWIST_FACTORED[factor.symbol](**{factor.symbol: factor, "M_z": M_z})
+    cases = tuple(panel.cases[c] for c in which)
+    counted = np.flatnonzero([c.standing is group.standing for c in cases])
     return MountForces(
         model,
+        group.strength,
+        group.standing,
         M_Ed,
         F_Ed,
         M_z_Ed,
-        Service(M_Ek, F, M_z),
+        Service(group.service, M_Ek, F, M_z),
         labels,
-        worst,
-        required,
-        bed_strength(walk, model, combination),
-        screw_resistance(walk, model, combination),
+        cases,
+        int(counted[governing(np.asarray(M_Ed.x)[counted])]),
+        counted,
+        bed_strength(walk, model, group.strength),
+        screw_resistance(walk, model, group.strength),
     )
 
 
@@ -222,7 +275,7 @@ def _bed_check(handed: MountForces) -> Check:
         "plastic collapse of a bed that only pushes", {"f_bed": handed.bed.strength},
     )  # fmt: skip
     M_bed = Value(float(least[0]), "moment", origin, "M_bed")
-    return compare(id, title, handed.M_worst, M_bed, [handed.label], combination="strength")
+    return compare(id, title, handed.M_worst, M_bed, [handed.label])
 
 
 def _rotation_check(walk: Walk, handed: MountForces) -> Check:

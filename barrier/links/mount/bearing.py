@@ -16,7 +16,7 @@ from barrier.links.mount.resistances import bed_strength, layer_strengths
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
 from barrier.mechanics.polygons import clip_half_plane, clip_to_rectangle, moments
-from barrier.result import Check, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked
+from barrier.result import Check, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked, one_of_each
 from barrier.value import Numerical, Value
 
 ELASTIC = "contact as for the base plate, but with an elastic bed: bearing is a convention of the mean, and of the peak at service"
@@ -55,9 +55,8 @@ def bearing(walk: Walk, before: list[LinkResult]) -> LinkResult:
     panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     for handed in forces:
         panel = next(p for p in panels if handed.model in p.mounts)
-        checks.extend(_means(walk, handed, panel))
-        checks.append(_peak(walk, handed))
-    return LinkResult("bearing", "Bearing on decking and blocking", tuple(checks), forces)
+        checks.extend(handed.own((*_means(walk, handed, panel), _peak(walk, handed))))
+    return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), forces)
 
 
 def _elastic(handed: MountForces, M: float) -> list[tuple[str, contact.Contact]]:
@@ -76,7 +75,7 @@ def _means(walk: Walk, handed: MountForces, panel: PanelSolution) -> Iterator[Ch
     """Mean bearing on the decking, and on what stands beneath it."""
     model = handed.model
     id, title = f"bearing.mean.{model.name}", f"mean bearing on the decking under mount {model.name}"
-    layers = layer_strengths(walk, model, walk.strength("barrier"))
+    layers = layer_strengths(walk, model, handed.combination)
     if isinstance(layers, NotChecked):
         yield not_checked(id, title, layers)
         return
@@ -99,12 +98,12 @@ def _means(walk: Walk, handed: MountForces, panel: PanelSolution) -> Iterator[Ch
     T = numerical("sum of the screw tensions on an elastic bed", [float(s.T.sum()) for _, s in solutions], "force", "T_sum")
     N = weight_on(walk, panel)
     A = numerical("contact area on an elastic bed", [float(s.area) for _, s in solutions], "area", "A_c")
-    yield compare(id, title, MEAN(T_sum=T, N_k=N, A_c=A), layers[0].strength, labels, combination="strength")
+    yield compare(id, title, MEAN(T_sum=T, N_k=N, A_c=A), layers[0].strength, labels)
     for below in layers[1:]:
         what = "contact area spread through the decking, within the wood below"
         A_2 = numerical(what, [_spread_area(model, s, float(walk.job.decking.thickness.x)) for _, s in solutions], "area", "A_2")
         id, title = f"bearing.below.{model.name}", f"mean bearing on the {below.layer} beneath the decking, mount {model.name}"
-        yield compare(id, title, BELOW(T_sum=T, N_k=N, A_2=A_2), below.strength, labels, combination="strength")
+        yield compare(id, title, BELOW(T_sum=T, N_k=N, A_2=A_2), below.strength, labels)
 
 
 def weight_on(walk: Walk, panel: PanelSolution) -> Value:
@@ -138,7 +137,7 @@ def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> 
 def _peak(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
     id, title = f"bearing.flag.{model.name}", f"indentation under mount {model.name} at service"
-    strength = bed_strength(walk, model, walk.basis.service("barrier"), characteristic=True)
+    strength = bed_strength(walk, model, handed.service.combination, characteristic=True)
     if isinstance(strength, NotChecked):
         return not_checked(id, title, strength, Standing.INFORMATION)
     solutions = [s.contact for s in handed.at_service]

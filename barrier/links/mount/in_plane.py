@@ -17,8 +17,8 @@ from barrier.links.given import counted
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS
-from barrier.links.mount.base_plate import MountForces
 from barrier.links.mount.in_plane_forces import Group, InPlaneAction, MountShare, along, in_plane_actions, vertical
+from barrier.links.mount.resistances import bed_strength, screw_resistance
 from barrier.links.mount.sideways import resistance
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, compare, fails, governing, not_checked
@@ -47,7 +47,6 @@ def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
     findings: list[Finding] = []
     shares: list[MountShare] = []
     solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    forces: dict[str, MountForces] = {f.model.name: f for f in next(r for r in before if r.id == "base_plate").handed_on}
     loads = list(in_plane_actions(walk))
     for panel in solved:
         group = Group(walk, panel)
@@ -63,7 +62,7 @@ def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
                         )
                     elif model.lacking is None:
                         shares.append(share)
-                        checks.extend(_checks(walk, share, forces[model.name]))
+                        checks.extend(_checks(walk, share))
                         shown.extend(_shown(share))
     for load in loads:
         findings.append(Finding(f"{load.action.title[0].upper()}{load.action.title[1:]}: {load.words}.", load.action.source))
@@ -88,51 +87,51 @@ def _id(load: InPlaneAction, way: str, model: MountModel) -> str:
     return f"in_plane.{KEYS[way]}{source}.{model.name}"
 
 
-def _checks(walk: Walk, share: MountShare, handed: MountForces) -> Iterator[Check]:
-    plate = _plate(share, handed)
-    yield plate
-    if share.way == "along":
-        yield from _sideways(walk, share, handed, plate)
+def _checks(walk: Walk, share: MountShare) -> Iterator[Check]:
+    plate = _plate(walk, share)
+    made = [plate, *(_sideways(walk, share, plate) if share.way == "along" else ())]
+    yield from (replace(c, combination=share.load.combination.id) for c in made)
 
 
-def _plate(share: MountShare, handed: MountForces) -> Check:
-    model, standing = share.model, share.load.standing
+def _plate(walk: Walk, share: MountShare) -> Check:
+    model, standing, combination = share.model, share.load.standing, share.load.combination
+    bed, R_ax = bed_strength(walk, model, combination), screw_resistance(walk, model, combination)
     id, title = _id(share.load, share.way, model), f"{share.load.action.title}: base plate and screws of mount {model.name}"
     title += {"along": "", "down": ", down", "up": ", up"}[share.way]
-    if isinstance(handed.bed, NotChecked):
-        return not_checked(id, title, handed.bed, standing, share.total)
-    if isinstance(handed.R_ax, NotChecked) and any(s.K_low is not None for s in model.screws):
-        return not_checked(id, title, handed.R_ax, standing, share.total)
-    R = 0.0 if isinstance(handed.R_ax, NotChecked) else float(handed.R_ax.x)
-    f = float(handed.bed.strength.x)
+    if isinstance(bed, NotChecked):
+        return not_checked(id, title, bed, standing, share.total)
+    if isinstance(R_ax, NotChecked) and any(s.K_low is not None for s in model.screws):
+        return not_checked(id, title, R_ax, standing, share.total)
+    R = 0.0 if isinstance(R_ax, NotChecked) else float(R_ax.x)
+    f = float(bed.strength.x)
     factors, notes = np.zeros(len(share.labels)), list(share.labels)
     least = float("inf")
     # Uplift first: a later station is asked for little more than the least factor so far, so that it does not govern by a tie.
     for station in np.argsort(np.broadcast_to(np.asarray(share.down.x), len(share.labels)), kind="stable"):
         own, note = MARGIN * least, "holds at least this much"
-        for bed, end in CORNERS:
-            limit = model.limit_in_plane(bed, end, share.at(station), f, R, own)
+        for k, end in CORNERS:
+            limit = model.limit_in_plane(k, end, share.at(station), f, R, own)
             if limit.factor <= 0.0:
                 return fails(id, title, f"no equilibrium: {limit.reason}", share.labels[station], standing, share.total)
             if limit.factor < own:
-                own, note = limit.factor, f"{bed} bed, {end} screws; {limit.reason}"
+                own, note = limit.factor, f"{k} bed, {end} screws; {limit.reason}"
         factors[station], notes[station] = own, f"{share.labels[station]}; {note}"
         least = min(least, own)
-    inputs = {"f_bed": handed.bed.strength, **model.stiffnesses()}
-    if isinstance(handed.R_ax, Value):
-        inputs["F_ax_Rd"] = handed.R_ax
+    inputs = {"f_bed": bed.strength, **model.stiffnesses()}
+    if isinstance(R_ax, Value):
+        inputs["F_ax_Rd"] = R_ax
     origin = Numerical(
         f"largest load in the plane on mount {model.name}: {share.load.action.title}", METHOD, "contact model of this project",
         inputs, None, None, tuple(notes),
     )  # fmt: skip
     R_P = Value(float(share.total.x) * factors, "force", origin, "P_R")
-    return compare(id, title, share.total, R_P, notes, standing=standing, combination=share.load.combination.id)
+    return compare(id, title, share.total, R_P, notes, standing=standing)
 
 
-def _sideways(walk: Walk, share: MountShare, handed: MountForces, plate: Check) -> Iterator[Check]:
+def _sideways(walk: Walk, share: MountShare, plate: Check) -> Iterator[Check]:
     model, standing = share.model, share.load.standing
     id, title = f"in_plane.sideways.{model.name}", f"{share.load.action.title}: screws of mount {model.name} pushed sideways"
-    R = resistance(walk, model)
+    R = resistance(walk, model, share.load.combination)
     holding = [s for s in model.screws if s.piece is not None]
     if isinstance(R, NotChecked):
         yield not_checked(id, title, R, standing)

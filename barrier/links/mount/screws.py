@@ -12,12 +12,25 @@ from barrier.links.given import measured
 from barrier.links.ground.geometry import MountModel, PlacedScrew
 from barrier.links.ground.stiffness import CORNERS, UNIT
 from barrier.links.mount import by_hand
-from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces
+from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces, leading
 from barrier.links.mount.for_scale import withdrawal_for_scale
 from barrier.links.mount.resistances import screw_of
 from barrier.links.mount.sideways import ROOT, sideways
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
+from barrier.result import (
+    Check,
+    Finding,
+    Lack,
+    LinkResult,
+    NotChecked,
+    Shown,
+    Standing,
+    compare,
+    fails,
+    governing,
+    not_checked,
+    one_of_each,
+)
 from barrier.value import Numerical, Value
 
 METHOD = (
@@ -69,21 +82,29 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
     for model in walk.mounts:
         if model.lacking is not None:
             checks.append(not_checked(f"screws.{model.name}", f"screws of mount {model.name}", model.lacking))
-    for handed in forces:
-        withdrawal = _withdrawal(walk, handed, shown)
-        checks.append(withdrawal)
-        if isinstance(handed.R_ax, NotChecked):
-            shown.extend(withdrawal_for_scale(walk, handed.model))
-        checks.append(_steel(walk, handed))
-        both = list(sideways(walk, handed, withdrawal))
-        checks.extend(both)
-        for c in both:
-            if c.squares and c.utilisation is not None:
-                shown.append(Shown(f"root of the sum of squares, mount {handed.model.name}", ROOT(eta=c.utilisation), c.station))
-        checks.append(_plug(handed.model))
-        checks.extend(_distances(walk, handed.model))
-        findings.extend(_missing(handed.model))
+    for lead in leading(forces):
+        model = lead.model
+        own = [f for f in forces if f.model is model]
+        pulled = one_of_each(c for handed in own for c in handed.own(_pulled(walk, handed)))
+        checks.extend(pulled)
+        if isinstance(lead.R_ax, NotChecked):
+            shown.extend(withdrawal_for_scale(walk, lead))
+        shown.extend(_shown(lead))
+        for c in pulled:
+            if c.squares and c.utilisation is not None and c.standing is Standing.REQUIRED:
+                shown.append(Shown(f"root of the sum of squares, mount {model.name}", ROOT(eta=c.utilisation), c.station))
+        checks.append(_plug(model))
+        checks.extend(_distances(walk, model))
+        findings.extend(_missing(model))
     return LinkResult("screws", "Screws", tuple(checks), forces, tuple(shown), tuple(findings))
+
+
+def _pulled(walk: Walk, handed: MountForces) -> Iterator[Check]:
+    """What the load does to the screws of one mount in one combination."""
+    withdrawal = _withdrawal(handed)
+    yield withdrawal
+    yield _steel(walk, handed)
+    yield from sideways(walk, handed, withdrawal)
 
 
 def _plug(model: MountModel) -> Check:
@@ -115,7 +136,7 @@ def _missing(model: MountModel) -> Iterator[Finding]:
             yield Finding(f"Screw {listed.name} of mount {model.name} is not there.", loud=True)
 
 
-def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
+def _withdrawal(handed: MountForces) -> Check:
     model, R = handed.model, handed.R_ax
     id, title = f"screws.withdrawal.{model.name}", f"withdrawal of the screws of mount {model.name}"
     for name, sign in SIGNS.items():
@@ -137,11 +158,9 @@ def _withdrawal(walk: Walk, handed: MountForces, shown: list[Shown]) -> Check:
         _strengths(handed, R),
         hand=by_hand.moment(handed, R),
     )  # fmt: skip
-    _show(handed, shown)
     M_ax = Value(float(least.moment), "moment", origin, "M_ax_R")
-    chosen = np.flatnonzero(handed.required)
-    labels = [handed.labels[i] for i in chosen]
-    return compare(id, title, handed.M_Ed.take(chosen), M_ax, labels, combination="strength")
+    demand = handed.M_Ed.take(handed.counted)
+    return compare(id, title, demand, M_ax, handed.counted_labels, cases=handed.counted_cases)
 
 
 def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
@@ -151,7 +170,10 @@ def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
     return found
 
 
-def _show(handed: MountForces, shown: list[Shown]) -> None:
+def _shown(handed: MountForces) -> Iterator[Shown]:
+    """The largest tension and the naive one, where withdrawal can be looked at."""
+    if isinstance(handed.R_ax, NotChecked) or not handed.model.holds:
+        return
     naive = by_hand.naive_tension(handed)
     solutions = [s for s in handed.at_design if s.contact.equilibrium]
     if solutions:
@@ -161,17 +183,15 @@ def _show(handed: MountForces, shown: list[Shown]) -> None:
             YIELDING, "contact model of this project", handed.solved_from(),
             top.contact.residual, by_hand.screw_tension(handed),
         )  # fmt: skip
-        shown.append(
-            Shown(f"screw tension of mount {handed.model.name}", Value(float(top.contact.T.max()), "force", origin, "T_Ed"))
-        )
-    shown.append(Shown(f"naive screw tension of mount {handed.model.name}", naive, 0, "always on the low side"))
+        yield Shown(f"screw tension of mount {handed.model.name}", Value(float(top.contact.T.max()), "force", origin, "T_Ed"))
+    yield Shown(f"naive screw tension of mount {handed.model.name}", naive, 0, "always on the low side")
 
 
 def _steel(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
     id, title = f"screws.steel.{model.name}", f"steel of the screws of mount {model.name}"
     solutions = [s for s in handed.at_design if s.contact.equilibrium]
-    R = walk.basis.screw_tension(screw_of(model), walk.strength("barrier"))
+    R = walk.basis.screw_tension(screw_of(model), handed.combination)
     if len(solutions) < len(handed.at_design):
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
     labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]

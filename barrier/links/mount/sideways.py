@@ -14,7 +14,7 @@ from barrier.links.mount.base_plate import MountForces
 from barrier.links.mount.resistances import screw_of, shortest_thread
 from barrier.links.walk import Walk
 from barrier.mechanics import fastener_group
-from barrier.result import Check, Lack, NotChecked, compare, not_checked
+from barrier.result import Check, Combination, Lack, NotChecked, compare, not_checked
 from barrier.value import Numerical, Value
 
 GAP = Equation(
@@ -49,21 +49,20 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Che
     holding = [s for s in model.screws if s.piece is not None]
     id, title = f"screws.sideways.{model.name}", f"screws of mount {model.name} pushed sideways"
     if not holding or model.wood is None or model.boards_only:
-        lack = resistance(walk, model)
+        lack = resistance(walk, model, handed.combination)
         assert isinstance(lack, NotChecked)
         yield not_checked(id, title, lack)
         return
     F_v = _worst_screw(handed, len(holding))
-    R = resistance(walk, model)
-    chosen = np.flatnonzero(handed.required)
-    labels = [handed.labels[i] for i in chosen]
+    R = resistance(walk, model, handed.combination)
     nothing = "screws in end grain, pushed sideways, are credited with nothing"
-    check = compare(id, title, F_v.take(chosen), R, labels, no_resistance=nothing)
+    demand = F_v.take(handed.counted)
+    check = compare(id, title, demand, R, handed.counted_labels, no_resistance=nothing, cases=handed.counted_cases)
     yield check
     yield _combined(walk, handed, withdrawal, check)
 
 
-def resistance(walk: Walk, model: MountModel) -> Value | NotChecked:
+def resistance(walk: Walk, model: MountModel, combination: Combination) -> Value | NotChecked:
     """One screw of a mount pushed across the grain, through a loose board; along the grain it is worth no less."""
     if model.boards_only:
         return NotChecked(Lack.BASIS, "screws that hold in the board only")
@@ -75,7 +74,7 @@ def resistance(walk: Walk, model: MountModel) -> Value | NotChecked:
         t_d=walk.job.decking.thickness.named("t_d"), g_d=walk.job.decking.gap_under.named("g_d"), t_p=model.packing.named("t_p")
     )
     timber = walk.timber(model.wood.names, model.wood.laminated)
-    return walk.basis.sideways(screw_of(model), timber, thread, gap, walk.strength("barrier"))
+    return walk.basis.sideways(screw_of(model), timber, thread, gap, combination)
 
 
 def _worst_screw(handed: MountForces, count: int) -> Value:
@@ -101,8 +100,8 @@ def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check) -
     eta = walk.basis.combined(withdrawal.utilisation.named("eta_ax"), side.utilisation.named("eta_v"))
     if isinstance(eta, NotChecked):
         return not_checked(id, title, eta)
-    labels = [handed.labels[i] for i in np.flatnonzero(handed.required)]
+    labels, cases = handed.counted_labels, handed.counted_cases
     squares = "a sum of squares; what compares with the other utilisations is its root"
     remark = squares if walk.basis.combined_is_squares else ""
-    made = compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark)
+    made = compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark, cases=cases)
     return replace(made, demand=None, resistance=None, squares=walk.basis.combined_is_squares)

@@ -32,6 +32,12 @@ def blocks(result: Result) -> Iterator[Block]:
         "and on an elastic bed; at the other level the bed yields, which moves bearing from piece to piece, so that a piece may "
         "have its larger force at service: take the larger.",
     ))  # fmt: skip
+    combinations = tuple(dict.fromkeys(c for t in every for c in t.combinations))
+    if len(combinations) > 1:
+        yield Paragraph((
+            f"Every figure is the largest over the combinations that decide ({'; '.join(combinations)}); two figures of one "
+            "column need not be of the same one.",
+        ))  # fmt: skip
     written: dict[tuple[object, ...], list[ForceTable]] = {}
     for t in every:
         written.setdefault(_figures(t), []).append(t)

@@ -102,16 +102,9 @@ def leaves_of(result: Result, check: Check) -> Origins:
 
 def load_of(result: Result, check: Check) -> Case | None:
     """The load case behind a check's governing station; None where no load is in it (a distance) or none is named."""
-    cases = [c for link in result.links for c in cases_of(link)]
     if not carries_a_load(check):
         return None
-    return _named(check.where, cases) or _named(_mount_label(result, check), cases)
-
-
-def _named(words: str, cases: list[Case]) -> Case | None:
-    """The case whose title the words open with; the longest one that fits."""
-    found = [c for c in cases if words == c.title or words.startswith(f"{c.title};")]
-    return max(found, key=lambda c: len(c.title), default=None)
+    return next((c for link in result.links for c in cases_of(link) if c.id == check.case), None)
 
 
 def carries_a_load(check: Check) -> bool:
@@ -130,17 +123,6 @@ def size_in(result: Result, check: Check) -> Case | None:
     within = {id(v.origin) for v in walk_at(check.demand, check.station)}
     cases = (c for link in result.links for c in cases_of(link))
     return next((c for c in cases if id(settled(c.action.size, 0)[0].origin) in within), None)
-
-
-def _mount_label(result: Result, check: Check) -> str:
-    """Where the largest moment of the mount comes from that a check is about; its forces are the check's action."""
-    name = check.id.rsplit(".", 1)[-1]
-    for link in result.links:
-        handed = link.handed_on if isinstance(link.handed_on, tuple) else ()
-        for forces in handed:
-            if getattr(getattr(forces, "model", None), "name", None) == name and hasattr(forces, "label"):
-                return str(forces.label)
-    return ""
 
 
 def design_action(result: Result, case: Case) -> Value | None:

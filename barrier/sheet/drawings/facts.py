@@ -14,7 +14,7 @@ from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel, mount_model
 from barrier.links.loads.actions import Case
-from barrier.links.mount.base_plate import Corner, MountForces
+from barrier.links.mount.base_plate import Corner, MountForces, leading
 from barrier.load_path import Walked
 from barrier.sheet.numbers import CALCULATION, FRONT, figure_of, unit_text
 from barrier.tables import Tables
@@ -43,8 +43,8 @@ def solutions(walked: Walked) -> tuple[PanelSolution, ...]:
 
 
 def mount_forces(walked: Walked) -> tuple[MountForces, ...]:
-    """The mounts with what comes down on them."""
-    return handed_on(walked, "base_plate", MountForces)
+    """The mounts with what comes down on them, each in the combination with the largest moment that decides."""
+    return leading(handed_on(walked, "base_plate", MountForces))
 
 
 def piece_forces(walked: Walked, mount: str) -> PieceForces | None:

@@ -10,7 +10,7 @@ from barrier.load_path import Result, Walked
 from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.bars import bar
-from barrier.sheet.drawings.facts import Say, cases, ident, loose_corner, mount_forces, piece_forces, solutions, worst_corner
+from barrier.sheet.drawings.facts import Say, ident, loose_corner, mount_forces, piece_forces, solutions, worst_corner
 from barrier.sheet.drawings.stress_map import governing_of
 from barrier.sheet.drawings.svg import WIDTH, Sketch
 from barrier.sheet.numbers import utilisation_text
@@ -92,7 +92,7 @@ def chain(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     """The links of one mount with their forces, from the hand down."""
     name, corner = forces.model.name, worst_corner(forces)
     panel = walked.job.panel_of(forces.model.mount)
-    stages = [_hand(walked, forces, say)]
+    stages = [_hand(forces, say)]
     solved = next((s for s in solutions(walked) if s.panel.name == panel.name), None)
     peak = governing_of(walked, solved) if solved is not None else None
     if peak is not None and peak.check.demand is not None:
@@ -114,12 +114,8 @@ def chain(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     return stages
 
 
-def _hand(walked: Walked, forces: MountForces, say: Say) -> Stage:
-    title = forces.label.split("; mount")[0]
-    panel = walked.job.panel_of(forces.model.mount)
-    case = next((c for c in cases(walked, panel) if c.title == title), None)
-    if case is None:
-        return Stage("Hand", (title,), None)
+def _hand(forces: MountForces, say: Say) -> Stage:
+    case = forces.worst_case
     total = say.of(float(case.resultant.x) * float(case.strength.factor.x), "force")
     lines = (
         f"{case.title} {say(case.action.size)}: {say(case.resultant)} on the panel",

@@ -49,7 +49,7 @@ def _caption(names: list[str], forces: MountForces | None) -> Line:
     corner, loose = worst_corner(forces), loose_corner(forces)
     if forces is None:
         return (f"Plan of the base plate of {mounts}; what it stands on is not known well enough to solve",)
-    case = forces.label.split("; mount")[0]
+    case = forces.worst_case.title
     if corner is None:
         sign = loose.sign if loose is not None else ""
         return (f"Plan of the base plate of {mounts} under the {case}, {sign}: there is no equilibrium",)
