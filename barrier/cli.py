@@ -1,18 +1,19 @@
 """The front door: commands and exit codes.
 
 0 every required check within · 1 at least one exceeds · 3 none exceeds but something required is not checked · 2 the
-input was refused. ``verify`` has its own: 0 agrees · 1 differs · 2 cannot be read. Commands import their work inside, so
-that ``--help`` stays light.
+input was refused. ``verify`` has its own: 0 agrees · 1 differs · 2 cannot be read. 70 a fault of the tool · 130 stopped from the
+keyboard · 141 nobody reads the output. Commands import their work inside, so that ``--help`` stays light.
 """
 
 from __future__ import annotations
 
+import contextlib
 import io
 import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
@@ -23,9 +24,51 @@ if TYPE_CHECKING:
 
 EXIT = {"within": 0, "exceeds": 1, "not checked": 3}
 REFUSED = 2
+OURS, INTERRUPTED, NOBODY_READS = 70, 130, 141  # a fault of the tool; Ctrl-C; the reader of a pipe is gone
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class Front(click.Group):
+    """The group of commands, which ends with a code of its own for what is no answer: 1 is *exceeds* and nothing else."""
+
+    def main(self, *args: Any, standalone_mode: bool = True, **kwargs: Any) -> Any:
+        """Run a command; every ending is an exit code."""
+        run: Callable[..., Any] = super().main
+        if not standalone_mode:
+            return run(*args, standalone_mode=False, **kwargs)
+        try:
+            with_code = run(*args, standalone_mode=False, **kwargs)
+        except click.ClickException as fault:
+            fault.show()
+            sys.exit(REFUSED)
+        except (click.Abort, KeyboardInterrupt):
+            _last_word("stopped; nothing was left half written")
+            sys.exit(INTERRUPTED)
+        except MemoryError:
+            _last_word("there is not enough memory for this job")
+            sys.exit(REFUSED)
+        except Exception as fault:
+            if os.environ.get("BARRIER_TRACEBACK"):
+                raise
+            _last_word(
+                f"this is a fault of the tool and says nothing about the job: {type(fault).__name__}. No sheet was made. "
+                "Set BARRIER_TRACEBACK=1 and run it again to see where, and send that with the job to whoever keeps the tool"
+            )
+            sys.exit(OURS)
+        sys.exit(with_code if isinstance(with_code, int) else 0)
+
+
+def _nobody_reads() -> NoReturn:
+    """The reader of the pipe is gone: end quietly, and let nothing be flushed into it at the end."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+    sys.exit(NOBODY_READS)
+
+
+def _last_word(text: str) -> None:
+    with contextlib.suppress(OSError):
+        click.echo(text, err=True)
+
+
+@click.group(cls=Front, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="barrier-loadwalk", prog_name="barrier")
 def main() -> None:
     """Structural check sheets for base-mounted glass barriers.
@@ -68,7 +111,7 @@ def check(jobs: tuple[str, ...], form: str, output: str | None, folder: str | No
         sheets.append(writers[form](result))
         worst = _worse(worst, result)
     if output is not None and sheets:
-        _write(Path(output), sheets[0], [Path(j) for j in jobs])
+        _write(output, sheets[0], jobs)
     else:
         for text in sheets:
             _print(text)
@@ -105,7 +148,7 @@ def _study(path: str, kind: str, form: str, output: str | None, folder: str | No
         _refuse(str(fault))
     page = getattr(sheet, f"{kind}_{form}")(found)
     if output is not None:
-        _write(Path(output), page, [Path(path)])
+        _write(output, page, (path,))
     else:
         _print(page)
 
@@ -157,7 +200,7 @@ def compare(job: str, bases: str, form: str, output: str | None, folder: str | N
         _refuse(str(fault))
     page = getattr(sheet, f"comparison_{form}")(found)
     if output is not None:
-        _write(Path(output), page, [Path(job)])
+        _write(output, page, (job,))
     else:
         _print(page)
 
@@ -213,6 +256,8 @@ def new(example: bool, file: str) -> None:
     from barrier.worked import example_text
 
     path = Path(file)
+    if not file.strip():
+        _refuse("the name of the file to write is empty; nothing was asked")
     if path.exists():
         _refuse(f"{file} is already there; nothing was written. Name another file")
     if not path.parent.is_dir():
@@ -220,7 +265,7 @@ def new(example: bool, file: str) -> None:
     text = (
         example_text() if example else ask_all(lambda words: str(click.prompt(words, default="", show_default=False)), click.echo)
     )
-    _write(path, text, [])
+    _write(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
 
 
@@ -230,40 +275,27 @@ def _needs_a_file(form: str, output: str | None, jobs: int) -> None:
         _refuse("a PDF needs a file to stand in, one for each job: add --output FILE.pdf")
 
 
-def _write(path: Path, text: str | bytes, jobs: list[Path]) -> None:
+def _write(path: str, text: str | bytes, jobs: tuple[str, ...] = ()) -> None:
     """Write a file whole or not at all, and never over a job file."""
-    import tempfile
+    from barrier.output import NotWritten, write_file
 
-    if (path.suffix.lower() == ".toml" and jobs) or any(path.resolve() == j.resolve() for j in jobs):
-        _refuse(f"{path} would be written over a job file; name another --output")
-    if isinstance(text, str):
-        text = (text if text.endswith("\n") else text + "\n").encode("utf-8")
     try:
-        handle, name = tempfile.mkstemp(dir=path.parent or Path("."), prefix=f".{path.name}.")
-        try:
-            with os.fdopen(handle, "wb") as f:
-                f.write(text)
-            os.chmod(name, 0o644)
-            os.replace(name, path)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
-    except OSError as fault:
-        _refuse(f"{path} cannot be written: {fault.strerror}")
+        write_file(path, text, tuple(Path(j) for j in jobs))
+    except NotWritten as fault:
+        _refuse(str(fault))
 
 
 def _print(text: str | bytes) -> None:
-    """Print to wherever the shell points, in whatever letters it has; a full disk is said, not thrown."""
-    if isinstance(sys.stdout, io.TextIOWrapper):
-        sys.stdout.reconfigure(errors="replace")
+    """Print to wherever the shell points; a full disk is said, not thrown."""
+    from barrier.output import NotWritten, print_out
+
     try:
-        click.echo(text, nl=isinstance(text, str) and not text.endswith("\n"))  # the bytes a file would get
-        sys.stdout.flush()
+        print_out(text)
     except BrokenPipeError:
-        raise
-    except OSError as fault:
+        _nobody_reads()
+    except NotWritten as fault:
         sys.stdout = io.StringIO()  # what is still buffered has nowhere to go
-        _refuse(f"the sheet could not be written: {fault.strerror}")
+        _refuse(str(fault))
 
 
 def _refuse(text: str) -> NoReturn:

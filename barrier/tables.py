@@ -32,11 +32,13 @@ from importlib.resources import files
 from pathlib import Path
 
 from barrier.errors import TableRefused, UnknownRow
+from barrier.reading import Unreadable, bytes_of
 from barrier.units import KINDS, UNITS, units_of
 from barrier.value import PROVENANCES, Cell, Value
 
 META = ("source", "clause", "provenance", "note")
 ROUNDING = 1e-9  # relative; a bound written in mm and a cell written in inches meet in binary fractions
+LARGEST = 1_000_000  # bytes of a reader's own table; ours have a few thousand
 _NUMBER = r"[+-]?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?"
 _CELL = re.compile(_NUMBER, re.ASCII)
 _COLUMN = re.compile(
@@ -209,8 +211,9 @@ def read_table(place: Traversable, shown: str = "", overlay: bool = False) -> Ta
     """
     reader = _Reader(place.name.removesuffix(".csv"), shown or place.name, overlay)
     try:
-        text = place.read_bytes().decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as fault:
+        data = bytes_of(place, LARGEST, "a table") if isinstance(place, Path) else place.read_bytes()
+        text = data.decode("utf-8-sig")
+    except (Unreadable, OSError, UnicodeDecodeError) as fault:
         raise reader.refusal(1, f"cannot be read as UTF-8 text: {fault}") from None
     return reader.table(text.splitlines())
 
@@ -408,7 +411,7 @@ class Tables:
                     raise TableRefused(f"{file}: {fault}") from None
                 self._held[file.stem], replaced = _laid_over(ours, file)
                 self._replaced += replaced
-                self.own.append((file.stem, file.read_bytes().decode("utf-8")))
+                self.own.append((file.stem, bytes_of(file, LARGEST, "a table").decode("utf-8")))
 
     def names(self) -> tuple[str, ...]:
         """Names of the tables, in the order of the index."""

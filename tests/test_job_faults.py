@@ -58,7 +58,8 @@ BAD = {
     "service class": Bad("service_class = 3", "service_class = 4", "site.service_class", ("1 to 3",)),
     "half a piece": Bad("pieces = 2", "pieces = 2.5", "blocking.B1.pieces", ("whole number",)),
     "no piece": Bad("pieces = 2", "pieces = 0", "blocking.B1.pieces", ("1 to 8",)),
-    "huge number": Bad("pieces = 2", f"pieces = {'9' * 3000}", "blocking.B1.pieces", ("a very large number",)),
+    "huge number": Bad("pieces = 2", f"pieces = {'9' * 3000}", "blocking.B1.pieces", ("more than 1000 digits",)),
+    "large number": Bad("pieces = 2", f"pieces = {'9' * 300}", "blocking.B1.pieces", ("a very large number",)),
     "date": Bad('date = "2026-11-02"', 'date = "2 November"', "date", ('such as "2026-11-02"',)),
     "no such day": Bad('date = "2026-11-02"', 'date = "2026-02-30"', "date", ("a date",)),
     "title": Bad('title = "Garden deck, five panels, invented"', "title = 5", "title", ("a text in quotes",)),
@@ -357,7 +358,7 @@ CONTENT = {
     "utf-16": ("title = 1".encode("utf-16"), "UTF-16", None),
     "latin-1": ('a = 1\ntitle = "Geländer"'.encode("latin-1"), "no UTF-8", 2),
     "nested": (b"a = " + b"[" * 5000 + b"]" * 5000, "nested deeper", None),
-    "nested tables": (b"[" + b".".join([b"a"] * 300) + b"]", "nested deeper", None),
+    "nested tables": (b"[" + b".".join([b"a"] * 300) + b"]", "nested deeper", 1),
     "digits": (b"a = " + b"9" * 5000, "cannot be read", None),
     "large": (b"#" * 1_000_001, "at most 1 MB", None),
 }

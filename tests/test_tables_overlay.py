@@ -137,7 +137,7 @@ BAD_FACTORS = [
 BAD = [
     *(("en1995_factors", *bad) for bad in BAD_FACTORS),
     ("site", LENGTH.replace(" in in", ""), ":2: ", "'no unit' for a length"),
-    ("site", LENGTH, ":4: ", "9 in is outside 0 to 200 mm"),
+    ("site", LENGTH, ":4: ", "9 in is outside 1 to 200 mm"),
     ("en1995_factor", HEAD + ROW, "", "no table 'en1995_factor'; the nearest: en1995_factors"),
 ]
 

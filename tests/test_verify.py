@@ -234,15 +234,62 @@ def test_a_changed_job_in_the_sheet_is_found(tmp_path: Path) -> None:
     assert not verify(written(tmp_path, json.dumps(comment))).agrees
 
 
-def test_another_version_is_named_and_new_keys_are_no_difference(tmp_path: Path) -> None:
-    older = copy.deepcopy(document())
-    older["tool_version"] = older["source"]["tool_version"] = "0.0.9"
-    del older["never_checked"]
-    verdict = verdict_of(tmp_path, older)
-    assert verdict.agrees and verdict.versions == ("0.0.9", barrier.__version__)
-    assert "0.0.9" in words(verdict) and "never_checked" in words(verdict)
-    older["source"]["fingerprints"]["each"]["site"] = "0" * 12
-    verdict = verdict_of(tmp_path, older)
+def test_another_version_has_no_verdict(tmp_path: Path) -> None:
+    """Whichever place of the sheet says so: what differs then could be anything, and nothing of it may be forgiven."""
+    for path in (("tool_version",), ("source", "tool_version")):
+        with pytest.raises(SheetRefused, match=r"0\.0\.9.*nothing of it could be compared"):
+            verdict_of(tmp_path, changed_at(path, "0.0.9"))
+    page = sheet.html(result_of(NAME))
+    assert page.count(f'"tool_version": "{barrier.__version__}"') == 1
+    older = page.replace(f'"tool_version": "{barrier.__version__}"', '"tool_version": "0.0.9"')
+    for forged in (older, older.replace("EXCEEDS", "WITHIN")):
+        with pytest.raises(SheetRefused, match="could be compared"):
+            verify(written(tmp_path, forged, "sheet.html"))
+    for form, ending in ((sheet.text, "txt"), (sheet.markdown, "md")):
+        text = form(result_of(NAME))
+        older = text.replace(barrier.__version__, "0.0.9")
+        assert older != text
+        with pytest.raises(SheetRefused, match="could be compared"):
+            verify(written(tmp_path, older, f"sheet.{ending}"), ROOT / "worked_examples" / f"{NAME}.toml")
+
+
+def test_letters_that_steer_a_terminal_do_not_reach_it(tmp_path: Path) -> None:
+    with pytest.raises(SheetRefused) as refused:
+        verdict_of(tmp_path, changed_at(("source", "tool_version"), "\x1b[2J\x1b]0;owned\x07"))
+    assert "\x1b" not in str(refused.value) and "\x07" not in str(refused.value)
+
+
+@pytest.mark.parametrize("path", [("tool_version",), ("ending",), ("never_checked",), ("situations",), ("governing",)])
+def test_a_key_that_was_taken_away_is_a_difference(path: tuple[str, ...], tmp_path: Path) -> None:
+    shorter = copy.deepcopy(document())
+    del shorter[path[0]]
+    verdict = verdict_of(tmp_path, shorter)
+    assert not verdict.agrees and any(d.where == path[0] and d.printed == "" for d in verdict.differences)
+
+
+def test_every_ending_and_utilisation_taken_away_is_found(tmp_path: Path) -> None:
+    def without(node: Any) -> Any:
+        if isinstance(node, dict):
+            return {k: without(v) for k, v in node.items() if k not in ("ending", "utilisation")}
+        return [without(v) for v in node] if isinstance(node, list) else node
+
+    shorter = without(copy.deepcopy(document()))
+    shorter["source"] = document()["source"]
+    assert len(verdict_of(tmp_path, shorter).differences) > 20
+
+
+def test_a_page_hidden_by_a_style_and_replaced_is_found(tmp_path: Path) -> None:
+    page = sheet.html(result_of(NAME))
+    hidden = page.replace("</style>", "main{display:none}</style>", 1)
+    assert hidden != page and not verify(written(tmp_path, hidden, "sheet.html")).agrees
+    added = page.replace("</body>", "<p>WITHIN</p></body>", 1)
+    assert added != page and not verify(written(tmp_path, added, "sheet.html")).agrees
+
+
+def test_a_table_of_another_fingerprint_is_named(tmp_path: Path) -> None:
+    other = copy.deepcopy(document())
+    other["source"]["fingerprints"]["each"]["site"] = "0" * 12
+    verdict = verdict_of(tmp_path, other)
     assert verdict.tables == ("site",) and "site" in words(verdict)
 
 

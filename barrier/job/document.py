@@ -16,6 +16,7 @@ from barrier.job.written import NAME, Items, Node, Section, Wrapper, Written, co
 from barrier.value import JobEntry
 
 Change = tuple[str, object]
+LONGEST_CHAIN = 20  # of blocking that is the same as another
 HALF_BAY = "not given; mid-way between joists is assumed, where boards and joist are worst off"
 
 
@@ -130,9 +131,12 @@ def _same_as(blocking: Section, name: str, trail: tuple[str, ...], faults: list[
         faults.append(Fault(path, f"goes round in a circle: {', '.join((*trail, other))}; describe one of them", line))
     elif other not in blocking:
         faults.append(Fault(path, no_such("blocking", other, [n for n in blocking if n != name]), line))
+    elif len(trail) > LONGEST_CHAIN:
+        faults.append(Fault(path, f"is the end of more than {LONGEST_CHAIN} that each name the next; name the described one", line))
     elif isinstance(blocking[other], Section):
         _same_as(blocking, other, (*trail, other), faults)
         _merge(section, blocking[other])
+        section.broken = blocking[other].broken
         return
     # Its missing keys are no fault of their own: the one fault says why nothing could be taken over.
     section.broken = True

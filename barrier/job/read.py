@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import os
-import stat
+import re
 import tomllib
+from collections.abc import Iterable
 from pathlib import Path
 
 from barrier.errors import Fault, JobRefused
@@ -14,9 +15,14 @@ from barrier.job.job import Job
 from barrier.job.lines import Place, places, syntax_fault
 from barrier.job.schema import File
 from barrier.job.written import Lines, Section, Wrapper
+from barrier.reading import Unreadable, bytes_of
 
 LARGEST = 1_000_000  # bytes; the largest job a person writes has a few thousand lines
 DEEPEST = 12  # tables within tables; a job file needs six
+MOST_DIGITS = 1000  # of a whole number: Python does not print one of thousands
+MOST_PARTS = 24  # of a dotted key: reading one takes time and memory by the square of its parts
+_PART = r"""(?:[A-Za-z0-9_-]{1,200}|"[^"\n]{0,200}"|'[^'\n]{0,200}')[ \t]*\.[ \t]*"""
+_MANY_PARTS = re.compile(rf"(?:^|[\[{{,])[ \t]*(?:{_PART}){{{MOST_PARTS}}}", re.MULTILINE)
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:
@@ -56,20 +62,9 @@ def job_from_text(text: str | bytes, file: str = "job", tables_beside: bool = Tr
 def _content(file: str) -> bytes:
     """Bytes of a file that is one, is not too large, and can be read."""
     try:
-        status = os.stat(file)
-        if stat.S_ISDIR(status.st_mode):
-            raise _refused(file, "is a folder; name the job file in it")
-        if not stat.S_ISREG(status.st_mode):
-            raise _refused(file, "is no ordinary file; name a job file")
-        if status.st_size > LARGEST:
-            raise _refused(file, f"has {status.st_size / 1e6:.1f} MB; a job file has at most {LARGEST / 1e6:.0f} MB")
-        with open(file, "rb") as f:
-            return f.read(LARGEST + 1)
-    except (FileNotFoundError, NotADirectoryError):
-        raise _refused(file, "there is no such file") from None
-    except (OSError, ValueError) as fault:
-        words = fault.strerror if isinstance(fault, OSError) and fault.strerror else "its name cannot be used"
-        raise _refused(file, f"cannot be opened: {words}") from None
+        return bytes_of(file, LARGEST, "a job file")
+    except Unreadable as why:
+        raise _refused(file, str(why)) from None
 
 
 def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]]:
@@ -86,6 +81,10 @@ def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]
         text = data.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as fault:
         raise _refused(file, "has a byte here that is no UTF-8; save the file as UTF-8", _line_at(data, fault.start)) from None
+    if (long := _MANY_PARTS.search(text)) is not None:
+        raise _refused(
+            file, f"has a key nested deeper than {MOST_PARTS} parts; a job file needs six", text.count("\n", 0, long.end()) + 1
+        )
     try:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
@@ -95,11 +94,27 @@ def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]
         raise _refused(file, f"has brackets nested deeper than {DEEPEST}; a job file needs six") from None
     except ValueError:  # a whole number of thousands of digits
         raise _refused(file, "has a number that cannot be read; numbers have a few digits") from None
-    if not document:
-        raise _refused(file, "has comments only; barrier new writes a job file to start from")
     if _depth(document, DEEPEST + 1) > DEEPEST:
         raise _refused(file, f"has brackets nested deeper than {DEEPEST}; a job file needs six")
-    return document, places(text)
+    where = places(text)
+    if (long_number := _long_number(document)) is not None:
+        text = f"is a whole number of more than {MOST_DIGITS} digits; no number of a job has so many"
+        raise JobRefused(file, (Fault(".".join(str(p) for p in long_number), text, where.get(long_number)),))
+    if not document:
+        raise _refused(file, "has comments only; barrier new writes a job file to start from")
+    return document, where
+
+
+def _long_number(node: object, path: Place = ()) -> Place | None:
+    """Where a whole number stands that nobody means, None if there is none."""
+    if isinstance(node, int) and abs(node) >= 10**MOST_DIGITS:
+        return path
+    below: Iterable[tuple[str | int, object]] = ()
+    if isinstance(node, dict):
+        below = node.items()
+    elif isinstance(node, list):
+        below = enumerate(node)
+    return next((found for key, child in below if (found := _long_number(child, (*path, key))) is not None), None)
 
 
 def _depth(node: object, limit: int) -> int:

@@ -22,6 +22,7 @@ _NUMBER = re.compile(r"\d")
 
 def compared(sheet: Sheet, made: Again) -> Verdict:
     """The verdict on a sheet beside the same made again."""
+    _same_version(sheet)
     again = made.written(sheet.form)
     if again is None:
         raise SheetRefused(sheet.file, f"this version makes no {sheet.form} page of the kind {made.kind!r} to compare it with")
@@ -34,31 +35,44 @@ def compared(sheet: Sheet, made: Again) -> Verdict:
             return _page(sheet, made, str(again))
 
 
+def _same_version(sheet: Sheet) -> None:
+    """Refuse a sheet that says another version made it, anywhere in it: what differs then could be anything."""
+    document = sheet.document or {}
+    stated = [document["tool_version"]] if "tool_version" in document else []
+    stated += [sheet.source.tool_version] if sheet.source is not None else []
+    stated += _VERSION.findall(sheet.text) if sheet.form in ("text", "Markdown") else []
+    for theirs in stated:
+        if theirs != barrier.__version__:
+            raise SheetRefused(
+                sheet.file,
+                f"says that version {_shown(theirs)} of this tool made it, and this is {barrier.__version__}: another version may "
+                "set and calculate otherwise, so nothing of it could be compared. Make the sheet again from its job, or verify it "
+                "with that version",
+            )
+
+
+_VERSION = re.compile(r"^[-* ]*Tool version[*:]*\s+(\S+)", re.MULTILINE)
+
 # ---------------------------------------------------------------- JSON
 
 
 def _json(sheet: Sheet, made: Again, again: str) -> Verdict:
     printed, recomputed = sheet.document or {}, json.loads(again)
-    theirs = str(printed.get("tool_version", ""))
-    walk = _Walk(same_version=theirs == barrier.__version__)
+    walk = _Walk()
     differences = tuple(walk.differences("", printed, recomputed))
     notes = []
     if walk.last_digit:
         notes.append(f"{walk.last_digit} numbers differ by one in their seventh digit: another machine may round so")
-    if walk.new:
-        notes.append(f"keys this version has and the sheet has not: {', '.join(sorted(walk.new))}")
     same = sheet.data == again.encode("utf-8")
-    return Verdict("JSON", walk.numbers, differences, (theirs, barrier.__version__), _tables(sheet, made), tuple(notes), same)
+    return Verdict("JSON", walk.numbers, differences, _tables(sheet, made), tuple(notes), same)
 
 
 class _Walk:
     """Walks two documents side by side."""
 
-    def __init__(self, same_version: bool) -> None:
-        self.same_version = same_version
+    def __init__(self) -> None:
         self.numbers = 0
         self.last_digit = 0
-        self.new: set[str] = set()
 
     def differences(self, where: str, a: Any, b: Any) -> Iterator[Difference]:
         """``a`` as printed, ``b`` as recomputed."""
@@ -72,19 +86,12 @@ class _Walk:
 
     def _objects(self, where: str, a: dict[str, Any], b: dict[str, Any]) -> Iterator[Difference]:
         for key in a:
-            place = _within(where, key)
-            if key == "tool_version":
-                if self.same_version and a[key] != b[key]:
-                    yield Difference(place, _shown(a[key]), _shown(b[key]))
-            elif key not in b:
-                yield Difference(place, _shown(a[key]), "")
+            if key not in b:
+                yield Difference(_within(where, key), _shown(a[key]), "")
             else:
-                yield from self.differences(place, a[key], b[key])
-        for key in b.keys() - a.keys():
-            if self.same_version:
-                yield Difference(_within(where, key), "", _shown(b[key]))
-            else:
-                self.new.add(key)
+                yield from self.differences(_within(where, key), a[key], b[key])
+        for key in (k for k in b if k not in a):
+            yield Difference(_within(where, key), "", _shown(b[key]))
 
     def _lists(self, where: str, a: list[Any], b: list[Any]) -> Iterator[Difference]:
         ours, theirs = [_label(x) for x in b], [_label(x) for x in a]
@@ -151,26 +158,12 @@ def _shown(value: Any) -> str:
 def _page(sheet: Sheet, made: Again, again: str) -> Verdict:
     """HTML or text: the same pieces in the same order."""
     cut = pieces_of_html if sheet.form == "HTML" else pieces_of_text
-    theirs = sheet.source.tool_version if sheet.source else _version(sheet.text)
     printed, recomputed = cut(sheet.text), cut(again)
     same = sheet.data == again.encode("utf-8")
-    differences = [] if same else list(paired(printed, recomputed))
-    notes: list[str] = []
-    if theirs != barrier.__version__:
-        markup = [d for d in differences if d.where.startswith("markup")]
-        if markup:
-            notes.append(f"{len(markup)} differences of markup are not listed: another version sets the page otherwise")
-        differences = [d for d in differences if not d.where.startswith("markup")]
+    differences = () if same else tuple(paired(printed, recomputed))
     numbers = sum(1 for piece in recomputed if not piece.markup for word in piece.text.split() if _NUMBER.search(word))
-    if not same and not differences and theirs == barrier.__version__:
-        notes.append("white space differs; no word and no number does")
-    versions = (theirs, barrier.__version__)
-    return Verdict(sheet.form, numbers, tuple(differences), versions, _tables(sheet, made), tuple(notes), same)
-
-
-def _version(text: str) -> str:
-    found = re.search(r"^Tool version\s+(\S+)", text, re.MULTILINE)
-    return found[1] if found else barrier.__version__
+    notes = ("white space differs; no word and no number does",) if not same and not differences else ()
+    return Verdict(sheet.form, numbers, differences, _tables(sheet, made), notes, same)
 
 
 def _tables(sheet: Sheet, made: Again) -> tuple[str, ...]:
@@ -189,14 +182,14 @@ def _pdf(sheet: Sheet, made: Again, again: bytes) -> Verdict:
     theirs, ours = _keywords(sheet.data), _keywords(again)
     versions = (theirs.get("barrier", ""), barrier.__version__)
     if sheet.data == again:
-        return Verdict("PDF", 0, (), versions, bytes_agree=True)
+        return Verdict("PDF", 0, (), bytes_agree=True)
     differences = [
         Difference(f"fingerprint of the {words}", theirs.get(key, ""), ours[key])
         for key, words in (("job", "job file"), ("tables", "tables"))
         if theirs.get(key) != ours[key]
     ]
     if differences:
-        return Verdict("PDF", 0, tuple(differences), versions)
+        return Verdict("PDF", 0, tuple(differences))
     made_by = [re.search(rb"Typst [0-9.]+", data) for data in (sheet.data, again)]
     names = [found[0].decode() if found else "an unnamed library" for found in made_by]
     if versions[0] != versions[1] or names[0] != names[1]:
@@ -205,7 +198,7 @@ def _pdf(sheet: Sheet, made: Again, again: bytes) -> Verdict:
             f"has the fingerprints of this job and these tables, but was made by {versions[0]} with {names[0]}; this is "
             f"{versions[1]} with {names[1]}, so its bytes differ and its figures could not be compared",
         )
-    return Verdict("PDF", 0, (Difference("the file", "other bytes", "the PDF of this job: something in it was changed"),), versions)
+    return Verdict("PDF", 0, (Difference("the file", "other bytes", "the PDF of this job: something in it was changed"),))
 
 
 def _keywords(data: bytes) -> dict[str, str]:

@@ -5,13 +5,12 @@ from __future__ import annotations
 import json
 import os
 import re
-import stat
 from dataclasses import dataclass
 from html.parser import HTMLParser
-from pathlib import Path
 from typing import Any, NoReturn
 
 from barrier.errors import BarrierError
+from barrier.reading import Unreadable, bytes_of
 from barrier.sheet.formats import json as json_sheet
 from barrier.sheet.source import ELEMENT, FORMAT, KINDS, VERSION
 
@@ -92,21 +91,11 @@ def read_sheet(path: str | os.PathLike[str]) -> Sheet:
 
 def _content(file: str) -> bytes:
     try:
-        status = os.stat(file)
-        if not stat.S_ISREG(status.st_mode):
-            raise SheetRefused(file, "is no ordinary file; name a sheet")
-        if status.st_size > LARGEST:
-            raise SheetRefused(file, f"has {status.st_size / 1e6:.0f} MB; a sheet has at most {LARGEST / 1e6:.0f} MB")
-        data = Path(file).read_bytes()
-    except (FileNotFoundError, NotADirectoryError):
-        raise SheetRefused(file, "there is no such file") from None
-    except (OSError, ValueError) as fault:
-        words = fault.strerror if isinstance(fault, OSError) and fault.strerror else "its name cannot be used"
-        raise SheetRefused(file, f"cannot be opened: {words}") from None
+        data = bytes_of(file, LARGEST, "a sheet")
+    except Unreadable as why:
+        raise SheetRefused(file, str(why)) from None
     if not data.strip():
         raise SheetRefused(file, "is empty")
-    if len(data) > LARGEST:
-        raise SheetRefused(file, f"has more than {LARGEST / 1e6:.0f} MB")
     return data
 
 

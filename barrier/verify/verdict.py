@@ -23,14 +23,13 @@ class Difference:
 class Verdict:
     """The whole answer.
 
-    ``form`` of the sheet; ``numbers`` compared; ``differences`` found; ``versions`` of the tool that made the sheet and
-    of this one; ``tables`` that differ by name; ``notes`` in words; ``bytes_agree`` where the sheet is the same to the byte.
+    ``form`` of the sheet; ``numbers`` compared; ``differences`` found; ``tables`` that differ by name; ``notes`` in words;
+    ``bytes_agree`` where the sheet is the same to the byte. A sheet of another version of the tool has no verdict.
     """
 
     form: str
     numbers: int
     differences: tuple[Difference, ...]
-    versions: tuple[str, str]
     tables: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     bytes_agree: bool = False
@@ -40,11 +39,6 @@ class Verdict:
         """Whether nothing that was compared differs."""
         return not self.differences
 
-    @property
-    def same_version(self) -> bool:
-        """Whether the sheet was made by this version of the tool."""
-        return self.versions[0] == self.versions[1]
-
 
 MOST = 40  # differences that are written out
 
@@ -52,9 +46,6 @@ MOST = 40  # differences that are written out
 def words(verdict: Verdict) -> str:
     """The verdict in lines for a terminal."""
     lines = []
-    theirs, here = verdict.versions
-    if not verdict.same_version:
-        lines.append(f"tool version differs: the sheet was made by {theirs or 'an unnamed version'}, this is {here}")
     if verdict.tables:
         lines.append(f"tables that differ from those of the sheet: {', '.join(verdict.tables)}")
     for difference in verdict.differences[:MOST]:
