@@ -73,6 +73,7 @@ FUNCTIONS: dict[str, Callable[..., Any]] = {
     "sin": np.sin,
     "cos": np.cos,
     "ln": np.log,
+    "exp": np.exp,
 }
 SCALAR_FUNCTIONS: dict[str, Callable[..., Any]] = {
     "sqrt": math.sqrt,
@@ -82,6 +83,7 @@ SCALAR_FUNCTIONS: dict[str, Callable[..., Any]] = {
     "sin": math.sin,
     "cos": math.cos,
     "ln": math.log,
+    "exp": math.exp,
 }
 _BROKEN = np.array([True])
 _OPS: dict[type[ast.operator], str] = {

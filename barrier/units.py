@@ -1,6 +1,6 @@
 """Units and kinds of quantity: the closed list of spellings, and how each kind is shown.
 
-Everything inside the project is in N, mm, MPa, rad and kg/m3. A *kind* ("length", "force", "line load" ...)
+Everything inside the project is in N, mm, MPa, rad, kg/m3 and m/s. A *kind* ("length", "force", "line load" ...)
 says what a number is; its dimension says which units may be written for it, and its style which unit a metric or
 a US sheet shows. The list is closed on purpose: a general units parser reads ``12 MM`` as megamolar and
 ``0.75 kn/m`` as knots per metre.
@@ -13,6 +13,7 @@ from dataclasses import dataclass
 LBF = 4.4482216152605  # N, exact by definition of the pound (0.45359237 kg) and standard gravity
 INCH = 25.4  # mm, exact
 FOOT = 12 * INCH
+MILE = 5280 * FOOT
 LB_PER_FT3 = 16.018463373960142  # kg/m3
 
 
@@ -32,7 +33,7 @@ class Unit:
 UNITS: dict[str, Unit] = {
     spelling: Unit(spelling, dimension, factor)
     for dimension, spellings in {
-        "L": {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH, "ft": FOOT},
+        "L": {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH, "ft": FOOT, "km": 1e6, "mi": MILE},
         "L2": {"mm2": 1.0, "in2": INCH**2, "ft2": FOOT**2},
         "L3": {"mm3": 1.0, "in3": INCH**3},
         "L4": {"mm4": 1.0, "in4": INCH**4},
@@ -72,6 +73,7 @@ UNITS: dict[str, Unit] = {
         "M/L3": {"kg/m3": 1.0, "lb/ft3": LB_PER_FT3},
         "M": {"kg": 1.0, "lb": 0.45359237},
         "T": {"degC": 1.0},
+        "L/T": {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 0.44704},
         "1": {"": 1.0, "%": 0.01},
     }.items()
     for spelling, factor in spellings.items()
@@ -110,6 +112,8 @@ KINDS: dict[str, Kind] = {
         Kind("density", "M/L3", "kg/m3", "lb/ft3"),
         Kind("mass", "M", "kg", "lb"),
         Kind("temperature", "T", "degC", "degC"),
+        Kind("distance", "L", "m", "ft"),
+        Kind("speed", "L/T", "m/s", "mph"),
         Kind("ratio", "1", "", ""),
         Kind("count", "1", "", ""),
     )
@@ -135,6 +139,6 @@ def units_of(kind: str) -> tuple[str, ...]:
     """Spellings a reader may write for ``kind``, in the order of the list.
 
     >>> units_of("length")
-    ('mm', 'cm', 'm', 'in', 'ft')
+    ('mm', 'cm', 'm', 'in', 'ft', 'km', 'mi')
     """
     return tuple(s for s, u in UNITS.items() if u.dimension == KINDS[kind].dimension)

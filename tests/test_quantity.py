@@ -75,7 +75,7 @@ REFUSED = [
     ("10 N/mm²", "stress", 'did you mean "N/mm2"?'),
     ("2 kN·m", "moment", 'did you mean "kN m"?'),
     ("2 kNm", "moment", 'did you mean "kN m"?'),
-    ("12 kN", "length", "is in kN; expected a length in mm, cm, m, in or ft"),
+    ("12 kN", "length", "is in kN; expected a length in mm, cm, m, in, ft, km or mi"),
     ("12 mm", "force", "is in mm; expected a force in N, kN or lbf"),
     ("12", "length", "has no unit; write '12 mm'"),
     ("0.45", "pressure", "has no unit; write '0.45 kN/m2'"),

@@ -7,6 +7,7 @@ from barrier.basis.en import Eurocode
 from barrier.basis.family import IN_PLANE, WET, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers
 from barrier.basis.us import AllowableStress
+from barrier.basis.wind import Strip, WindOnPanel, WindSite
 from barrier.tables import Tables
 
 Basis = Family
@@ -27,8 +28,11 @@ __all__ = [
     "Location",
     "Nature",
     "Screw",
+    "Strip",
     "Timber",
     "TwoLayers",
+    "WindOnPanel",
+    "WindSite",
     "basis_named",
 ]
 

@@ -18,6 +18,7 @@ from barrier.value import Value
 
 if TYPE_CHECKING:
     from barrier.basis.interlayer import EffectiveThickness, TwoLayers
+    from barrier.basis.wind import WindOnPanel, WindSite
 
 Answer = Value | NotChecked
 Nature = Literal["barrier", "wind"]
@@ -83,7 +84,8 @@ class Action:
     ``kind`` says how it acts. Across the glass: line, point, pressure or patch; ``side`` the side of a square patch. In
     the plane of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or
     a force; down, and up as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above
-    the decking where the code fixes one; ``service`` the magnitude movement is looked at under, where it is another.
+    the decking where the code fixes one; ``service`` the magnitude movement is looked at under, where it is another;
+    ``level`` what its size is called where it is not what the family calls an action before any factor.
     """
 
     id: str
@@ -96,6 +98,7 @@ class Action:
     height: Value | None = None
     side: Value | None = None
     service: Value | None = None
+    level: str = ""
 
 
 class Family(ABC):
@@ -141,13 +144,13 @@ class Family(ABC):
         """Characteristic actions for a use of the building."""
         return self._lack("the load on a barrier")
 
-    def wind_pressure(self, wind_class: str) -> tuple[Value, Value] | NotChecked:
-        """Pressures of a wind class for strength and for movement, before any coefficient."""
-        return self._lack("a wind class")
+    def wind(self, site: WindSite) -> WindOnPanel | NotChecked:
+        """Wind on a panel of a run that stands free, strip by strip, from what is known of the place."""
+        return self._lack("the wind on a wall that stands free")
 
-    def wind_coefficient(self, place: str, c: Value, h: Value) -> Answer:
-        """Coefficient of a wall that stands free, ``c`` high with its top ``h`` above the ground; mid-run or end panel."""
-        return self._lack("the wind coefficient of a wall that stands free")
+    def free_stream(self, site: WindSite) -> tuple[Value, Value | None, str] | NotChecked:
+        """Pressure of the place for strength and for movement before any coefficient, and its source."""
+        return self._lack("the pressure of a wind class")
 
     @abstractmethod
     def weight_factor(self) -> Value:
@@ -240,6 +243,8 @@ class Family(ABC):
         return self._lack("a screw pushed sideways through a loose board")
 
     unfactored = "characteristic"  # what an action is called before any factor
+    wind_level = "characteristic"  # what a pressure of the wind is called
+    wind_leads: tuple[str, ...] = ()  # entries of [wind] this family begins with, beside a pressure
     combined_is_squares = False  # whether what combined gives is a sum of squares, so that its root compares with others
 
     def combined(self, eta_ax: Value, eta_v: Value) -> Answer:

@@ -14,7 +14,7 @@ from barrier.job.coherence import Parts, contradictions
 from barrier.job.document import Change, Expanded, expand, find
 from barrier.job.entries import Table
 from barrier.job.faults import each_once, faults_of
-from barrier.job.schema import Blocking, Loads, Mount, Panel, Site
+from barrier.job.schema import Blocking, Loads, Mount, Panel, Site, Wind
 from barrier.job.written import Items, Lines, Section, Wrapper, Written
 from barrier.value import JobEntry
 
@@ -51,7 +51,7 @@ def built(model: type[Job], origin: Origin) -> Job:
     job: Job | None = None
     try:
         job = model.model_validate(document)
-        parts = _parts(expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads)
+        parts = _parts(expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads, job.wind)
     except ValidationError as error:
         faults.extend(faults_of(error, document))
         parts = _salvaged(expanded, origin.source)
@@ -64,7 +64,7 @@ def built(model: type[Job], origin: Origin) -> Job:
 
 def _parts(
     expanded: Expanded, source: Section, panels: tuple[Panel, ...], mounts: tuple[Mount, ...],
-    blocking: Mapping[str, Blocking], site: Site | None, loads: Loads | None,
+    blocking: Mapping[str, Blocking], site: Site | None, loads: Loads | None, wind: Wind | None,
 ) -> Parts:  # fmt: skip
     document = expanded.document
     names = [n["name"] for n in _list(document, "panels") if isinstance(n, Section) and "name" in n]
@@ -75,7 +75,7 @@ def _parts(
         return node.entry if isinstance(node, Written) else JobEntry(path, "")
 
     return Parts(
-        panels, mounts, blocking, site, loads,
+        panels, mounts, blocking, site, loads, wind,
         [str(n.raw) for n in names if isinstance(n, Written)],
         list(known) if isinstance(known, Section) else [],
         _clamps(source), _clamps(document), entry,
@@ -91,7 +91,8 @@ def _salvaged(expanded: Expanded, source: Section) -> Parts:
     blocking = {k: b for k, n in (table.items() if isinstance(table, Section) else ()) for b in _read(Blocking, n)}
     site = next(_read(Site, document.get("site")), None)
     loads = next(_read(Loads, document.get("loads")), None)
-    return _parts(expanded, source, panels, mounts, blocking, site, loads)
+    wind = next(_read(Wind, document.get("wind")), None)
+    return _parts(expanded, source, panels, mounts, blocking, site, loads, wind)
 
 
 def _read(model: type[T], node: object) -> Iterator[T]:

@@ -11,7 +11,7 @@ from itertools import combinations, product
 
 from barrier.errors import Fault
 from barrier.job.faults import no_such
-from barrier.job.schema import Blocking, Loads, Mount, Pad, Panel, Site
+from barrier.job.schema import Blocking, Loads, Mount, Pad, Panel, Site, Wind
 from barrier.job.shapes import SAME, shown, size
 from barrier.value import JobEntry, Value
 
@@ -31,6 +31,7 @@ class Parts:
     blocking: Mapping[str, Blocking]
     site: Site | None
     loads: Loads | None
+    wind: Wind | None
     panel_names: Sequence[str]
     blocking_names: Sequence[str]
     clamps: Mapping[str, int]
@@ -43,6 +44,7 @@ def contradictions(parts: Parts) -> Iterator[Fault]:
     yield from _names(parts)
     yield from _references(parts)
     yield from _heights(parts)
+    yield from _in_the_run(parts)
     for panel in parts.panels:
         mounts = [m for m in parts.mounts if m.panel == panel.name]
         for mount in mounts:
@@ -98,6 +100,17 @@ def _heights(parts: Parts) -> Iterator[Fault]:
     if height is not None and size(height) > tops[lowest] + SAME:
         top_edge = f"{tops[lowest]:.0f} mm above the decking"
         yield _at(height, f"{shown(height)} is above the top of the glass of panel {lowest}, {top_edge}")
+
+
+def _in_the_run(parts: Parts) -> Iterator[Fault]:
+    """A panel stands within its run."""
+    run = parts.wind.run_length if parts.wind is not None else None
+    for panel in parts.panels:
+        start = panel.from_end
+        if run is not None and size(panel.width) + (0.0 if start is None else size(start)) > size(run) + HEIGHT_TOLERANCE:
+            after = "" if start is None or size(start) == 0.0 else f", {shown(start)} from its end"
+            reach = f"panel {panel.name}, {shown(panel.width)} wide{after}"
+            yield _at(run, f"{shown(run)} is shorter than {reach}; measure the straight run end to end")
 
 
 def _on_glass(panel: Panel, mount: Mount) -> Iterator[Fault]:

@@ -11,12 +11,14 @@ from dataclasses import dataclass
 from barrier.errors import Fault
 from barrier.job.faults import no_such, unknown_key
 from barrier.job.quantity import parse
-from barrier.job.schema import File, MountType
+from barrier.job.schema import File, MountType, Wind
+from barrier.job.wind import unsaid
 from barrier.job.written import NAME, Items, Node, Section, Wrapper, Written, copied, is_unknown, name_of, sections
 from barrier.value import JobEntry
 
 Change = tuple[str, object]
 LONGEST_CHAIN = 20  # of blocking that is the same as another
+END_PANEL = "not said where in its run the panel stands; the end of the run is assumed, where the wind is highest"
 HALF_BAY = "not given; mid-way between joists is assumed, where boards and joist are worst off"
 
 
@@ -230,6 +232,7 @@ def _complete(document: Section, invented: bool) -> list[JobEntry]:
                 unknown.append(section.pop(key).entry)
         section.model.fill(section, invented)
     _in_bay(document, invented)
+    _in_the_run(document, invented)
     return unknown
 
 
@@ -246,6 +249,22 @@ def _in_bay(document: Section, invented: bool) -> None:
         if mount.says("support") != "blocking" and ("in_bay" not in mount or is_unknown(mount["in_bay"])):
             text = f"{x / 2:.10g} mm"
             mount["in_bay"] = Written(text, JobEntry(f"{mount.path}.in_bay", text, None, True, HALF_BAY, invented))
+
+
+def _in_the_run(document: Section, invented: bool) -> None:
+    """A panel stands where [wind] says all do; where nobody says, at the end of its run, which is the worst place."""
+    wind, panels = document.get("wind"), document.get("panels")
+    if not isinstance(wind, Section) or not isinstance(panels, Items) or not Wind.by_place(wind):
+        return
+    for panel in panels:
+        if not isinstance(panel, Section) or not (unsaid(panel, "place") and unsaid(panel, "from_end")):
+            continue
+        said = next((key for key in ("from_end", "place") if not unsaid(wind, key)), None)
+        if said is not None:
+            panel[said] = wind[said]
+        else:
+            entry = JobEntry(f"{panel.path}.from_end", "0 m", None, True, END_PANEL, invented)
+            panel["from_end"] = Written("0 m", entry)
 
 
 def _line(node: Node) -> int | None:

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from barrier.job.entries import Choice, Flag, Quantity, Table, Text
 from barrier.job.shapes import Clash, mm, shown, size
+from barrier.job.wind import CORNER, FROM_END, PLACE
 from barrier.value import Value
 
 
@@ -41,7 +42,10 @@ class Interlayer(Table):
 
 
 class Panel(Table):
-    """A panel of glass."""
+    """A panel of glass.
+
+    ``from_end``, ``place`` and ``corner`` say where it stands in its run, in place of what [wind] says of all panels.
+    """
 
     name: Annotated[str, Text(name=True)]
     width: Annotated[Value, mm(100, 6000)]
@@ -100,11 +104,16 @@ class Panel(Table):
             },
         ),
     ]  # fmt: skip
+    from_end: Annotated[Value | None, FROM_END] = None
+    place: Annotated[str | None, PLACE] = None
+    corner: Annotated[Value | None, CORNER] = None
     layers: Annotated[tuple[Layer, ...], Field(min_length=1, max_length=6)]
     interlayer: Interlayer | None = None
 
     def contradictions(self) -> Clash:
-        """Layers and interlayer belong together."""
+        """Layers and interlayer belong together; a panel has one place in its run."""
+        if self.from_end is not None and self.place is not None:
+            yield self.from_end, f'stands beside place = "{self.place}"; give one of the two'
         if len(self.layers) > 1 and self.interlayer is None:
             yield self.layers[1].nominal, "is a second layer and there is no interlayer; write [panels.interlayer]"
         if len(self.layers) == 1 and self.interlayer is not None:

@@ -1,4 +1,4 @@
-"""Where the barrier stands and what acts on it: site, loads given by the reader, wind, limits, situations.
+"""Where the barrier stands and what acts on it: site, loads given by the reader, limits, situations; wind is in its own module.
 
 Ranges are in base units. A range refuses what cannot be meant; it does not judge a job."""
 
@@ -8,7 +8,6 @@ from typing import Annotated, ClassVar
 
 from barrier.job.entries import Changes, Choice, Flag, Quantity, Table, Text, Whole
 from barrier.job.shapes import Clash, mm
-from barrier.job.written import Section
 from barrier.value import Value
 
 DURATIONS = (
@@ -52,43 +51,6 @@ class Loads(Table):
                     value,
                     "replaces the national table and has no source; write loads.reference (whose letter, which date)",
                 )
-
-
-class Wind(Table):
-    """Wind on the glass: a pressure from a calculation by others, or a class of the basis and where the panel stands.
-
-    A pressure is at the level the basis calls for: characteristic (en), strength (us), ultimate (au, nz). ``coefficient``
-    multiplies it; with a class it stands in place of the coefficient of the basis.
-    """
-
-    @classmethod
-    def beside_the_point(cls, section: Section) -> frozenset[str]:
-        """A class has its pressures; a pressure or a coefficient needs no place."""
-        if section.says("wind_class") is None:
-            return frozenset({"place"})
-        return frozenset({"pressure", "serviceability", *(("place",) if "coefficient" in section else ("reference",))})
-
-    pressure: Annotated[Value | None, Quantity(kind="pressure", low=0.0, high=10e-3, unknown="ask the engineer for it")] = None
-    serviceability: Annotated[Value | None, Quantity(kind="pressure", low=0.0, high=10e-3, unknown="ask the engineer for it")] = (
-        None
-    )
-    wind_class: Annotated[str | None, Text()] = None
-    place: Annotated[
-        str | None, Choice(choices=("mid-run", "end panel"), unknown="look whether the run of glass ends or turns at this panel")
-    ] = None
-    coefficient: Annotated[Value | None, Quantity(kind="ratio", low=0.1, high=5.0)] = None
-    breakage: Annotated[Value | None, Quantity(kind="ratio", low=1e-5, high=0.05)] = None
-    reference: Annotated[str | None, Text(unknown="ask whose calculation it is")] = None
-
-    def contradictions(self) -> Clash:
-        """A wind pressure needs its source; there is one pressure."""
-        if self.pressure is not None and self.wind_class is not None:
-            yield self.pressure, f"stands beside wind_class, {self.wind_class}; give one of the two"
-        if self.serviceability is not None and self.pressure is None:
-            yield self.serviceability, "stands without wind.pressure; a class has its own serviceability pressure"
-        for value in (self.pressure, self.serviceability, self.coefficient):
-            if value is not None and not self.reference:
-                yield value, "has no source; write wind.reference (whose calculation, which date)"
 
 
 class OtherBasis(Table):

@@ -12,12 +12,20 @@ from barrier.sheet.numbers import figure
 from barrier.units import KINDS, UNITS
 
 ROUND = 3  # significant digits of what was said in round figures
-_SHOWN = {"N/mm3": "bed stiffness", "kN/m3": "unit weight", "MPa": "stress", "N/mm2": "stress", "kg": "mass", "kN/m2": "pressure"}
+_SHOWN = {
+    "N/mm3": "bed stiffness",
+    "kN/m3": "unit weight",
+    "MPa": "stress",
+    "N/mm2": "stress",
+    "kg": "mass",
+    "kN/m2": "pressure",
+    "km": "distance",
+}
 _METRIC = tuple(
     u
     for u in UNITS
     if u
-    and not any(other in u for other in ("in", "ft", "lb", "ps", "rad", "deg", "%"))
+    and not any(other in u for other in ("in", "ft", "lb", "ps", "rad", "deg", "%", "mi", "mph"))
     and UNITS[u].dimension not in ("T", "angle")
 )
 _UNIT = "|".join(re.escape(u) for u in sorted(_METRIC, key=len, reverse=True))

@@ -33,22 +33,6 @@ PATCH_SIDE = Equation(
     "computed",
     title="side of the patch",
 )
-WALL_SHARE = Equation(
-    Symbol("r_w", "ratio"),
-    "c_w/h_w",
-    symbols("c_w:length, h_w:length"),
-    "AS/NZS 1170.2 appendix on free-standing walls: height of the wall over the height of its top above the ground",
-    "memory",
-    title="share of the height that is wall",
-)
-WALL_MID_RUN = Equation(
-    Symbol("C_pn", "ratio"),
-    "mid_run - mid_run_slope*r_w",
-    symbols("mid_run:ratio, mid_run_slope:ratio, r_w:ratio"),
-    "AS/NZS 1170.2 appendix on free-standing walls, wind square on, a run longer than five times the height of the wall",
-    "memory",
-    title="net coefficient of a wall that stands free, mid-run",
-)
 WITHDRAWAL = Equation(
     Symbol("N_d_j", "force"),
     "phi*k_13*l_p*Q_k",

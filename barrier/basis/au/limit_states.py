@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from barrier.basis.au import equations
+from barrier.basis.au import equations, wind
 from barrier.basis.en import Eurocode
 from barrier.basis.family import Action, Answer, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
@@ -12,13 +13,22 @@ SURFACES = {"float": "untreated", "sandblasted": "sandblasted", "acid-etched": "
 
 
 class Australia(Family):
-    """AS/NZS 1170.0 and 1170.1, AS 1288-2021; AS 1720.1 as far as its values may be had."""
+    """AS/NZS 1170.0, 1170.1 and 1170.2 with AS 4055, AS 1288-2021; AS 1720.1 as far as its values may be had."""
 
     key = "au"
     title = "Australian basis"
-    editions: tuple[str, ...] = ("AS/NZS 1170.0:2002", "AS/NZS 1170.1:2002", "AS 4055", "AS 1288-2021", "AS 1720.1-2010")
+    editions: tuple[str, ...] = (
+        "AS/NZS 1170.0:2002",
+        "AS/NZS 1170.1:2002",
+        "AS/NZS 1170.2",
+        "AS 4055",
+        "AS 1288-2021",
+        "AS 1720.1-2010",
+    )
     durations = ("short", "medium", "long")
     duration_of = "glass"
+    wind_level = "ultimate"
+    wind_leads: tuple[str, ...] = ("wind_class", "design_speed")
     loads = "au_barrier_loads"
     rules = "au_barrier_rules"
     timber_standard = "AS 1720.1 (its values come from the reader's own licensed copy and are not in this tool)"
@@ -60,26 +70,14 @@ class Australia(Family):
             found.append(Action("infill point", "point load on the infill", "patch", infill, "barrier", True, source, None, side))
         return tuple(found)
 
-    def wind_pressure(self, wind_class: str) -> tuple[Value, Value] | NotChecked:
-        table = self.tables.table("wind_as4055")
-        if wind_class not in table.keys:
-            return NotChecked(Lack.INPUT, f"{wind_class} is no wind class of AS 4055; known: {', '.join(table.keys)}")
-        q_u, q_s = (table.row(wind_class).value(column) for column in ("q_u", "q_s"))
-        assert q_u is not None and q_s is not None
-        return q_u, q_s
+    new_zealand = False
 
-    def wind_coefficient(self, place: str, c: Value, h: Value) -> Answer:
-        low, border, end_raised, end_low = (
-            self.tables.value("as1170_walls", key) for key in ("lowest_share", "raised_below", "end_raised", "end_on_ground")
-        )
-        share = equations.WALL_SHARE(c_w=c, h_w=h)
-        if float(share.x) < float(low.x):
-            text = "the glass is less than a fifth of its height above the ground: outside the range of the coefficients of a wall"
-            return NotChecked(Lack.RANGE, text)
-        if place == "mid-run":
-            a, b = (self.tables.value("as1170_walls", key).named(key) for key in ("mid_run", "mid_run_slope"))
-            return equations.WALL_MID_RUN(mid_run=a, mid_run_slope=b, r_w=share)
-        return end_raised if float(share.x) <= float(border.x) else end_low
+    def wind(self, site: WindSite) -> WindOnPanel | NotChecked:
+        return wind.wind(self.tables, site, self.new_zealand)
+
+    def free_stream(self, site: WindSite) -> tuple[Value, Value | None, str] | NotChecked:
+        found = wind.pressures(self.tables, site, self.new_zealand)
+        return found if isinstance(found, NotChecked) else (found[0], found[1], found[-1])
 
     def weight_factor(self) -> Value:
         return self.tables.value("as1170_factors", "gamma_G_favourable")
@@ -182,8 +180,17 @@ class NewZealand(Australia):
 
     key = "nz"
     title = "New Zealand basis"
-    editions = ("AS/NZS 1170.0:2002", "NZBC B1/VM1", "NZS 4223 (named, not here)", "NZS 3603 (named, not here)")
+    editions = (
+        "AS/NZS 1170.0:2002",
+        "AS/NZS 1170.2",
+        "NZS 3604 (wind zones)",
+        "NZBC B1/VM1",
+        "NZS 4223 (named, not here)",
+        "NZS 3603 (named, not here)",
+    )
     loads = "nz_barrier_loads"
+    new_zealand = True
+    wind_leads = ("zone", "design_speed")
     rules = "nz_barrier_rules"
     timber_standard = "NZS 3603 (not in this tool)"
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from barrier.basis.en import fasteners, glass, laminate, lateral, timber
+from barrier.basis.en import fasteners, glass, laminate, lateral, timber, wind
 from barrier.basis.family import ACCIDENTAL, Action, Answer, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
+from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
@@ -21,12 +22,14 @@ class Eurocode(Family):
     editions = (
         "EN 1990:2002",
         "EN 1991-1-1:2002",
+        "EN 1991-1-4:2005",
         "EN 16612:2019",
         "EN 338:2016",
         "EN 1995-1-1:2004+A1:2008+A2:2014",
     )
     durations = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
     nationals = ("uk",)
+    wind_leads = ("map_speed", "zone", "basic_speed")
     in_plane_words = (
         "EN 1991-1-1 6.4 and BS 6180:2011 Table 2 name loads across the barrier only (remembered); "
         "a push along it is shown as information"
@@ -92,6 +95,9 @@ class Eurocode(Family):
                 )
             )  # fmt: skip
         return tuple(found)
+
+    def wind(self, site: WindSite) -> WindOnPanel | NotChecked:
+        return wind.wind(self.tables, self.national, site)
 
     def weight_factor(self) -> Value:
         return self.tables.value("en1990_factors", "gamma_G_favourable")

@@ -7,7 +7,8 @@ from dataclasses import replace
 from barrier.basis.en import Eurocode
 from barrier.basis.family import WET, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
-from barrier.basis.us import equations, nds, yield_limits
+from barrier.basis.us import equations, nds, wind, yield_limits
+from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
@@ -17,6 +18,8 @@ class AllowableStress(Family):
 
     key = "us"
     unfactored = "nominal"
+    wind_level = "strength-level"
+    wind_leads = ("speed",)
     title = "US allowable stress basis"
     editions = ("ASCE 7-22", "IBC 2021", "ASTM E1300", "NDS-2018", "AISC 360-16")
     strength_level = "allowable"
@@ -53,6 +56,9 @@ class AllowableStress(Family):
             side = equations.PATCH_SIDE(A_P=area.named("A_P"))
             found.append(Action("infill point", "load on the infill", "patch", infill, "barrier", True, source, None, side))
         return tuple(found)
+
+    def wind(self, site: WindSite) -> WindOnPanel | NotChecked:
+        return wind.wind(self.tables, site)
 
     def weight_factor(self) -> Value:
         return self.tables.value("asce7_factors", "dead_resisting_asd")

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from barrier.basis import IN_PLANE, Action
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
-from barrier.links.loads.wind import wind_on
+from barrier.links.loads import wind
+from barrier.links.loads.wind import WindHere
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import LineLoad, PatchLoad, Pressure
 from barrier.result import Check, Combination, Finding, LinkResult, NotChecked, Shown, Standing, not_checked
@@ -131,9 +132,9 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     if isinstance(given, NotChecked):
         checks.append(not_checked("actions.barrier", "load on the barrier", given))
         given = ()
-    winds = {panel.name: wind_on(walk, panel) for panel in job.panels}
-    blowing = {name: (wind,) for name, wind in winds.items() if isinstance(wind, Action)}
-    missing = next((wind for wind in winds.values() if isinstance(wind, NotChecked)), None)
+    winds = [wind.wind_on(walk, panel) for panel in job.panels]
+    blowing = {here.panel.name: (here.action,) for here in winds if isinstance(here.action, Action)}
+    missing = next((here.action for here in winds if isinstance(here.action, NotChecked)), None)
     if missing is not None:
         checks.append(not_checked("actions.wind", "wind on the glass", missing))
     cases = tuple(
@@ -143,8 +144,9 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
         if a.kind not in IN_PLANE
         for c in _cases(walk, panel, a)
     )
-    shown = (*_combinations(walk, (*given, *(a for wind in blowing.values() for a in wind))), *_shown(cases))
-    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk)))
+    blown = tuple(a for actions in blowing.values() for a in actions)
+    shown = (*_combinations(walk, (*given, *blown)), *wind.shown(walk, winds), *_shown(cases))
+    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk, winds)))
 
 
 def given_actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
@@ -247,10 +249,11 @@ def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:
         yield Shown(f"{c.title}: on the whole panel", equation(**{factor.symbol: factor, "H_k": c.resultant}))
 
 
-def _findings(walk: Walk) -> Iterator[Finding]:
+def _findings(walk: Walk, winds: list[WindHere]) -> Iterator[Finding]:
     yield Finding("Line, point, infill and wind are separate cases; they are not added together.")
     duration = walk.strength("barrier").duration
     of = walk.basis.duration_of
     yield Finding(f"Barrier action is taken as {duration} for the {of} (assumption; the job may give another with a reason).")
     if isinstance(walk.job.entry("site.use"), JobEntry):
         yield Finding(f"Use of the building as given: {walk.job.site.use}.")
+    yield from wind.findings(walk, winds)

@@ -1,13 +1,16 @@
-"""Wind on the glass: a pressure the reader brings, or a class of the basis with the coefficient of a wall that stands free."""
+"""Wind on the glass: a pressure the reader brings, or what the basis makes of the place and of the panel in its run."""
 
 from __future__ import annotations
 
-from barrier.basis import Action
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from barrier.basis import Action, Strip, WindOnPanel, WindSite
 from barrier.equation import Equation, Symbol, symbols
-from barrier.job.schema import Panel
+from barrier.job.schema import Panel, Wind
 from barrier.links.walk import Walk
-from barrier.result import Lack, NotChecked
-from barrier.value import Value
+from barrier.result import Finding, NotChecked, Shown
+from barrier.value import JobEntry, Value
 
 GIVEN = Equation(
     Symbol("p_k", "pressure"),
@@ -17,62 +20,214 @@ GIVEN = Equation(
     "computed",
     title="wind on the glass",
 )
-CLASS = Equation(
-    Symbol("p_k", "pressure"),
-    "C_pn*q_z",
-    symbols("C_pn:ratio, q_z:pressure"),
-    "pressure of the wind class times the coefficient of a wall that stands free",
+WALL = Equation(
+    Symbol("c", "length"),
+    "g_b + H_g",
+    symbols("g_b:length, H_g:length"),
+    "geometry: the glass with the gap below it; gaps under a tenth of the face, so it counts as solid",
     "computed",
-    title="wind on the glass",
+    title="height of the wall the wind meets",
 )
 ABOVE_GROUND = Equation(
-    Symbol("h_w", "length"),
-    "h_f + g_b + H_g",
-    symbols("h_f:length, g_b:length, H_g:length"),
+    Symbol("h", "length"),
+    "h_f + c",
+    symbols("h_f:length, c:length"),
     "geometry: top of the glass above what is below the deck",
     "computed",
-    title="height of the wall above the ground",
+    title="height of the top above the ground",
 )
+# Entries of [wind] that say how the wind blows; the others say what is done with it.
+OF_THE_PLACE = (
+    "map_speed", "altitude", "distance_to_sea", "town", "zone", "coast", "basic_speed", "terrain", "speed", "exposure", "edition",
+    "elevation", "wind_class", "design_speed", "service_speed", "hill", "hill_factor", "below_deck",
+)  # fmt: skip
+LEADS = ("map_speed", "zone", "basic_speed", "speed", "wind_class", "design_speed")
+NO_PLACE = "outdoors and no wind given; "
 
 
-def wind_on(walk: Walk, panel: Panel) -> Action | NotChecked | None:
-    """Wind on a panel; None indoors, where nobody gave any."""
+@dataclass(frozen=True, slots=True, eq=False)
+class WindHere:
+    """Wind on one panel: the action, or why there is none; what the basis answered where it was asked."""
+
+    panel: Panel
+    action: Action | NotChecked | None
+    answer: WindOnPanel | None = None
+
+
+def wind_on(walk: Walk, panel: Panel) -> WindHere:
+    """Wind on a panel; no action indoors, where nobody gave any."""
     wind = walk.job.wind
-    if wind is None or (wind.pressure is None and wind.wind_class is None):
-        text = "outdoors and no wind pressure given (wind.pressure with its reference)"
-        return NotChecked(Lack.INPUT, text) if walk.job.site.outdoors else None
-    if wind.pressure is not None:
-        sizes: tuple[Value, Value | None] = (wind.pressure, wind.serviceability)
-        source = f"given in the job: {wind.reference}"
-    else:
-        of_class = walk.basis.wind_pressure(str(wind.wind_class))
-        if isinstance(of_class, NotChecked):
-            return of_class
-        sizes, source = of_class, f"wind class {wind.wind_class}"
+    if wind is not None and wind.pressure is not None:
+        return WindHere(panel, _given(walk, wind, wind.pressure, wind.serviceability, f"given in the job: {wind.reference}"))
+    if wind is None and not walk.job.site.outdoors:
+        return WindHere(panel, None)
+    site = site_of(walk, panel)
+    if wind is not None and wind.coefficient is not None:
+        stream = walk.basis.free_stream(site)
+        if isinstance(stream, NotChecked):
+            return WindHere(panel, stream)
+        return WindHere(panel, _given(walk, wind, stream[0], stream[1], f"{stream[2]}; coefficient: {wind.reference}"))
+    answer = walk.basis.wind(site)
+    if isinstance(answer, NotChecked):
+        return WindHere(panel, NotChecked(answer.lack, f"{NO_PLACE if _nothing_said(wind) else ''}{answer.text}{_foreign(walk)}"))
+    return WindHere(panel, _of_strips(walk, answer), answer)
+
+
+def _nothing_said(wind: Wind | None) -> bool:
+    return wind is None or all(getattr(wind, key) is None for key in OF_THE_PLACE)
+
+
+def _foreign(walk: Walk) -> str:
+    """What the job says of the wind in terms of another family of codes."""
+    given = [key for key in LEADS if walk.job.wind is not None and getattr(walk.job.wind, key) is not None]
+    others = [f"wind.{key}" for key in given if key not in walk.basis.wind_leads]
+    return f"; {', '.join(others)} is of another family of codes" if others else ""
+
+
+def _given(walk: Walk, wind: Wind, q: Value, q_s: Value | None, source: str) -> Action:
+    """A pressure as it is, or times the reader's coefficient."""
+    sizes: tuple[Value, Value | None] = (q, q_s)
     if wind.coefficient is not None:
-        C, equation = wind.coefficient.named("C"), GIVEN
-        source = f"given in the job: {wind.reference}" if wind.pressure is not None else f"{source}; coefficient: {wind.reference}"
-    elif wind.wind_class is not None:
-        coefficient = _of_place(walk, panel)
-        if isinstance(coefficient, NotChecked):
-            return coefficient
-        C, equation = coefficient.named("C_pn"), CLASS
-        source = f"{source}, {wind.place}; wall that stands free, height and drop as in the job"
-    else:
-        return Action("wind", "wind", "pressure", sizes[0], "wind", True, source, service=sizes[1])
-    p_k, p_s = (None if q is None else equation(**{C.symbol: C, "q_z": q.named("q_z")}) for q in sizes)
-    assert p_k is not None
-    return Action("wind", "wind", "pressure", p_k, "wind", True, source, service=p_s)
+        C = wind.coefficient.named("C")
+        sizes = (GIVEN(C=C, q_z=q.named("q_z")), None if q_s is None else GIVEN(C=C, q_z=q_s.named("q_z")))
+    return Action("wind", "wind", "pressure", sizes[0], "wind", True, source, service=sizes[1], level=walk.basis.wind_level)
 
 
-def _of_place(walk: Walk, panel: Panel) -> Value | NotChecked:
-    """The coefficient of the basis for where the panel stands."""
-    wind, fall = walk.job.wind, walk.job.site.fall_height
-    assert wind is not None
-    if wind.place is None:
-        text = 'where in its run the panel stands (wind.place = "mid-run" or "end panel"), or a coefficient with its reference'
-        return NotChecked(Lack.INPUT, text)
-    if fall is None:
-        return NotChecked(Lack.INPUT, "the fall height, on which the wind coefficient of a raised wall depends")
-    top = ABOVE_GROUND(h_f=fall.named("h_f"), g_b=panel.bottom_gap.named("g_b"), H_g=panel.height.named("H_g"))
-    return walk.basis.wind_coefficient(wind.place, panel.height.named("c_w"), top)
+def _of_strips(walk: Walk, answer: WindOnPanel) -> Action:
+    """The strips of a panel as one action: the highest of them over the whole panel."""
+    worst = highest(answer)
+    source = f"{answer.source}, {worst.zone}"
+    return Action(
+        "wind", "wind", "pressure", worst.pressure, "wind", True, source, service=worst.service, level=walk.basis.wind_level
+    )
+
+
+def highest(answer: WindOnPanel) -> Strip:
+    """The strip of a panel with the highest pressure, the first of those alike."""
+    return max(answer.strips, key=lambda s: float(s.pressure.x))
+
+
+def site_of(walk: Walk, panel: Panel) -> WindSite:
+    """What the job says of the place and of a panel in its run, in the words a basis asks in."""
+    job, wind = walk.job, walk.job.wind
+    c = WALL(g_b=panel.bottom_gap.named("g_b"), H_g=panel.height.named("H_g"))
+    fall = job.site.fall_height
+    site = WindSite(
+        wall=c,
+        top=None if fall is None else ABOVE_GROUND(h_f=fall.named("h_f"), c=c),
+        width=panel.width,
+        from_end=_from_end(walk, panel),
+        metric=job.units == "metric",
+    )
+    if wind is None:
+        return site
+    return replace(
+        site,
+        run=wind.run_length,
+        corner=panel.corner if panel.corner is not None else wind.corner,
+        open_below=wind.below_deck != "closed",
+        hill=None if wind.hill is None else wind.hill == "yes",
+        hill_factor=wind.hill_factor,
+        map_speed=wind.map_speed,
+        altitude=wind.altitude,
+        distance_to_sea=wind.distance_to_sea,
+        into_town=walk.tables.value("wind_places", "far_in") if wind.town == "over 2 km in" else None,
+        zone=wind.zone,
+        coast=wind.coast,
+        basic_speed=wind.basic_speed,
+        terrain=wind.terrain,
+        speed=wind.speed,
+        exposure=wind.exposure,
+        edition=wind.edition,
+        elevation=wind.elevation,
+        wind_class=wind.wind_class,
+        design_speed=wind.design_speed,
+        service_speed=wind.service_speed,
+    )
+
+
+def _from_end(walk: Walk, panel: Panel) -> Value | None:
+    """Where the panel begins, from the nearest free end; None mid-run. An end panel begins at the end."""
+    if panel.from_end is not None:
+        return panel.from_end
+    if panel.place == "mid-run":
+        return None
+    return walk.tables.value("wind_places", "at_the_end").named("x_e")
+
+
+# ---------------------------------------------------------------- what is said of it
+
+
+def findings(walk: Walk, winds: list[WindHere]) -> Iterator[Finding]:
+    """How far the end zone runs, which panels stand in it, what was taken for granted, what of the job was not read."""
+    answered = [w for w in winds if w.answer is not None]
+    for here in answered[:1]:
+        assert here.answer is not None
+        yield Finding(
+            "The wind is higher towards each free end of the run than mid-run; the end zone is this long, from either end",
+            here.answer.source, length=here.answer.end_zone,
+        )  # fmt: skip
+        if here.answer.assumed:
+            yield Finding(f"Wind, taken for granted: {'; '.join(here.answer.assumed)}.", here.answer.source)
+    if answered and not any(_in_end_zone(walk, here) for here in answered):
+        yield Finding(
+            "No panel of this job stands in the end zone of its run. The panels that do take more wind: check one of them as well.",
+            loud=True,
+        )
+    for here in answered:
+        assert here.answer is not None
+        if len(here.answer.strips) > 1:
+            yield Finding(
+                f"Panel {here.panel.name} reaches over {len(here.answer.strips)} strips of wind; the highest of them "
+                f"({highest(here.answer).zone}) is taken over the whole panel, which is cautious."
+            )
+    yield from _unread(walk, answered)
+
+
+def _in_end_zone(walk: Walk, here: WindHere) -> bool:
+    """Whether the wind on a panel is higher than it is mid-run."""
+    middle = walk.basis.wind(replace(site_of(walk, here.panel), from_end=None))
+    if here.answer is None or isinstance(middle, NotChecked):
+        return False
+    return float(highest(here.answer).pressure.x) > float(highest(middle).pressure.x)
+
+
+def _unread(walk: Walk, answered: list[WindHere]) -> Iterator[Finding]:
+    """Entries of the place that this basis does not read."""
+    wind = walk.job.wind
+    if wind is None:
+        return
+    read = frozenset[str]().union(*(here.answer.read for here in answered if here.answer is not None))
+    if not answered and wind.pressure is None:
+        return
+    given = [
+        key for key in OF_THE_PLACE
+        if getattr(wind, key) is not None and not _assumed(walk, key) and key not in read | {"below_deck"}
+    ]  # fmt: skip
+    if given:
+        names = ", ".join(f"wind.{key}" for key in given)
+        yield Finding(f"Of the wind this job also says {names}; nothing here reads it.", loud=True)
+
+
+def _assumed(walk: Walk, key: str) -> bool:
+    entry = walk.job.entry(f"wind.{key}")
+    return isinstance(entry, JobEntry) and entry.defaulted
+
+
+def shown(walk: Walk, winds: list[WindHere]) -> Iterator[Shown]:
+    """The strips of every panel; beside them what an end panel and a panel mid-run of the same run take."""
+    for here in winds:
+        if here.answer is None:
+            continue
+        name = f" of panel {here.panel.name}" if len(winds) > 1 else ""
+        for strip in here.answer.strips:
+            yield Shown(f"wind on the glass{name}, {strip.zone}", strip.pressure, 0, walk.basis.wind_level)
+    for here in [w for w in winds if w.answer is not None][:1]:
+        site = site_of(walk, here.panel)
+        end = walk.tables.value("wind_places", "at_the_end").named("x_e")
+        for words, from_end in (("the end panel", end), ("a panel mid-run", None)):
+            there = walk.basis.wind(replace(site, from_end=from_end))
+            if isinstance(there, WindOnPanel):
+                yield Shown(
+                    f"for scale: wind on {words} of this run, highest strip", highest(there).pressure, 0, walk.basis.wind_level
+                )

@@ -62,7 +62,7 @@ def _load(result: Result, check: Check, calculation: Calculation) -> Line:
         return ("no load is in it: what governs is a size or a distance, the same under any load",)
     if case is None:
         return _load_without_a_case(result, check)
-    unfactored = result.basis.unfactored
+    unfactored = case.action.level or result.basis.unfactored
     line: Line = (
         f"{case.title}, ", Token(case.action.size, 0, FRONT), f" {unfactored} ({case.action.source}{_read(case.action.size)}); ",
         "on the whole panel ", Token(case.resultant, 0, FRONT), f" {unfactored}, at ", Token(case.height, 0, CALCULATION),

@@ -14,7 +14,7 @@ from barrier.sheet.typeset.one_line import ATOM, COMPOUND, POWER, PRODUCT, SIGNE
 from barrier.sheet.typeset.one_line import symbolic as in_one_line
 
 _SIGNS = {"+": ("+", SUM), "-": ("-", SUM), "*": ("dot.op", PRODUCT), "/": ("\\/", PRODUCT)}
-_NAMED = ("min", "max", "sin", "cos", "ln")
+_NAMED = ("min", "max", "sin", "cos", "ln", "exp")
 
 
 def quoted(text: str) -> str:
