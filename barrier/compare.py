@@ -93,11 +93,16 @@ def compare(job: Job, bases: Sequence[str], tables: Tables | None = None) -> Com
             continue
         changes: dict[str, object] = {"basis": basis, "site.use": named.use, "national": named.national or ""}
         changes.update({path: None for path in _own_terms(job)})
+        if named.wind is not None:
+            changes["wind"] = job.raw["bases"][basis]["wind"]
         try:
             results.append((basis, check(job.with_(changes), (), tables)))
         except BarrierError as fault:
             not_run.append(NotRun(basis, str(fault)))
-    return Comparison(tuple(results), tuple(not_run), tuple(NotRun(*said) for said in _own_terms(job).items()))
+    left_out = _own_terms(job)
+    if all(named.wind is not None for basis in bases if (named := job.bases.get(basis)) is not None and basis != job.basis):
+        left_out.pop("wind", None)
+    return Comparison(tuple(results), tuple(not_run), tuple(NotRun(*said) for said in left_out.items()))
 
 
 def _own_terms(job: Job) -> dict[str, str]:
@@ -107,7 +112,7 @@ def _own_terms(job: Job) -> dict[str, str]:
         found["loads.duration"] = "a duration has another name and another factor in every family; each takes its own"
     if job.wind is not None:
         found["wind"] = (
-            "a wind pressure or class is at the level of the job's own basis (characteristic, strength or ultimate); wind is not "
-            "checked by the others"
+            "a wind pressure, class or speed means something in the job's own basis only (characteristic, strength or ultimate); a "
+            "basis that has no [bases.NAME.wind] of its own does not check it"
         )
     return found

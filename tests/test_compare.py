@@ -6,7 +6,7 @@ import math
 
 import pytest
 from click.testing import CliRunner
-from conftest import EXAMPLES
+from conftest import EXAMPLES, job_named
 
 from barrier import sheet
 from barrier.cli import main
@@ -97,14 +97,25 @@ def test_the_third_and_fourth_difference_by_hand(found: Comparison) -> None:
     assert side(fourth.other) == pytest.approx((4 * 10, 110 - 5), rel=BY_HAND)  # NDS Table 12.5.1C
 
 
-def test_what_has_another_level_elsewhere_is_not_carried_over(found: Comparison) -> None:
-    """A characteristic wind pressure is no ultimate one: the others do not check wind, and the page says so."""
-    assert {n.name for n in found.left_out} == {"wind", "loads.duration"}
-    for basis, result in found.results[1:]:
+def test_what_has_another_level_elsewhere_is_not_carried_over() -> None:
+    """A characteristic wind pressure is no ultimate one: where no wind of the other basis is given it is not checked there."""
+    bare = compare(job_named("three_bases").with_({"bases.us.wind": None, "bases.au.wind": None}), ["us", "au"])
+    assert {n.name for n in bare.left_out} == {"wind", "loads.duration"}
+    for basis, result in bare.results[1:]:
         c = next(c for c in result.sound.checks if c.id == "actions.wind")
         assert c.ending is Ending.NOT_CHECKED, basis
         assert result.job.loads.duration is None
-    assert "wind is not carried over to another basis" in " ".join(sheet.comparison_text(found).split())
+    assert "wind is not carried over to another basis" in " ".join(sheet.comparison_text(bare).split())
+
+
+def test_each_basis_has_the_wind_the_job_gives_it(found: Comparison) -> None:
+    """The third of five panels by the UK annex, by ASCE 7 and by AS/NZS 1170.2: each at the level of its own basis."""
+    assert {n.name for n in found.left_out} == {"loads.duration"}
+    levels = {}
+    for basis, result in found.results:
+        cases = next(link for link in result.links if link.id == "actions").handed_on
+        levels[basis] = next(c.action.level for c in cases if c.action.id == "wind")
+    assert levels == {"en": "characteristic", "us": "strength-level", "au": "ultimate"}
 
 
 def test_the_page_explains_a_difference_from_its_origins(found: Comparison) -> None:

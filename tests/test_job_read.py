@@ -131,7 +131,11 @@ def test_everything_means_every_key_of_the_schema(everything: Job) -> None:
                 written.setdefault(s.model, set()).update(s)
     for table in (*written, MountType, Layer, Blocking, EndFixing):
         # Of the entries that lead the wind a job has one.
-        not_wanted: dict[type[Table], set[str]] = {File: {"tables"}, Wind: set(LEADS) - {"pressure"} | {"from_end"}, Panel: {"place"}}
+        not_wanted: dict[type[Table], set[str]] = {
+            File: {"tables"},
+            Wind: set(LEADS) - {"pressure"} | {"from_end"},
+            Panel: {"place"},
+        }
         missing = set(table.model_fields) - written.get(table, set()) - not_wanted.get(table, set())
         assert not missing, f"{table.__name__}: {missing}"
 

@@ -157,7 +157,8 @@ def test_a_wrong_unit_is_refused_with_file_and_line(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("table", "key", "column"), [("en1995_k_mod", "SC3 short-term", 1), ("as1170_wall_ends", "45 raised", 1), ("differences", "site-glue", 3)]
+    ("table", "key", "column"),
+    [("en1995_k_mod", "SC3 short-term", 1), ("as1170_wall_ends", "45 raised", 1), ("differences", "site-glue", 3)],
 )
 def test_one_cell_in_a_copy_changes_the_fingerprint_on_the_sheet(tmp_path: Path, table: str, key: str, column: int) -> None:
     """Used by the job or not, a number or a sentence."""

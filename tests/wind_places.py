@@ -44,7 +44,7 @@ def site(**given: Any) -> WindSite:
 def answer(place: str, **given: Any) -> WindOnPanel:
     """What the family of a place answers for the usual deck with changes; it must answer."""
     key, national, entries = PLACES[place]
-    found = basis_named(key, national, TABLES).wind(site(**entries, **given))
+    found = basis_named(key, national, TABLES).wind(site(**(entries | given)))
     assert isinstance(found, WindOnPanel), found
     return found
 

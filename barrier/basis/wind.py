@@ -138,14 +138,17 @@ def start_of(site: WindSite) -> float | None:
     return None if site.run is None else max(float(site.run.x) - float(site.width.x), 0.0) / 2
 
 
+AND = " and "
+
+
 def merged(strips: Iterable[Strip]) -> tuple[Strip, ...]:
     """Strips side by side with the same pressure as one; the zones of both are named."""
     found: list[Strip] = []
     for s in strips:
         last = found[-1] if found else None
         if last is not None and float(last.pressure.x) == float(s.pressure.x):
-            zone = last.zone if last.zone == s.zone else f"{last.zone}, {s.zone}"
-            found[-1] = replace(last, x1=s.x1, zone=zone)
+            names = dict.fromkeys((*last.zone.split(AND), *s.zone.split(AND)))
+            found[-1] = replace(last, x1=s.x1, zone=AND.join(names))
         else:
             found.append(s)
     return tuple(found)

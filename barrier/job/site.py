@@ -8,6 +8,7 @@ from typing import Annotated, ClassVar
 
 from barrier.job.entries import Changes, Choice, Flag, Quantity, Table, Text, Whole
 from barrier.job.shapes import Clash, mm
+from barrier.job.wind import Wind
 from barrier.value import Value
 
 DURATIONS = (
@@ -54,10 +55,11 @@ class Loads(Table):
 
 
 class OtherBasis(Table):
-    """What the job is called in another family of codes, for a comparison: the use of the building there."""
+    """What the job is called in another family of codes, for a comparison: the use of the building, and the wind there."""
 
     use: Annotated[str, Text()]
     national: Annotated[str, Text(default="", reason="no national table of loads is named", weight=9)]
+    wind: Wind | None = None
 
 
 class Limits(Table):

@@ -37,7 +37,7 @@ RATING = (
 )
 
 
-WIND = "Ask the engineer for the wind pressure on the glass where this barrier stands; without it the wind is NOT CHECKED."
+WIND = "Find out what the wind needs, or ask the engineer for the wind pressure on the glass; without it the wind is NOT CHECKED"
 
 
 def blocks(result: Result) -> Iterator[Block]:
@@ -51,8 +51,7 @@ def blocks(result: Result) -> Iterator[Block]:
     if any(c.id.startswith("clamp.rating") for c in missing):
         items.append((RATING,))
     items.append(_engineer(result))
-    if any(c.id == "actions.wind" for c in missing):
-        items.append((WIND,))
+    items.extend((f"{WIND}: {c.reason.partition(': ')[2].rstrip('.')}.",) for c in missing if c.id == "actions.wind")
     other = [c for c in missing if not c.id.startswith("clamp.rating") and c.id != "actions.wind"]
     if other:
         items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {titles(result.sound, other)}.",))
