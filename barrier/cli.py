@@ -251,7 +251,7 @@ def tables(name: str | None, word: str | None) -> None:
 @click.option("--example", is_flag=True, help="Write the bundled worked example instead of asking.")
 @click.argument("file", required=False, default="job.toml", type=click.Path(dir_okay=False))
 def new(example: bool, file: str) -> None:
-    """Ask some fifteen questions and write a commented job FILE (default job.toml)."""
+    """Ask some twenty-five questions and write a commented job FILE (default job.toml)."""
     from barrier.job.questions import ask_all
     from barrier.worked import example_text
 

@@ -18,7 +18,15 @@ GOOD = {
     "country": "uk", "use": "home", "fall": "1.8 m", "width": "1200 mm", "top": "1100 mm", "gap": "50 mm",
     "glass": "toughened", "thickness": "12 mm", "mounts": "3", "edge": "150 mm", "grip": "90 mm", "plate": "100 mm",
     "screw": "8 x 100 mm", "decking": "28 mm", "gap_under": "0 mm", "blocking": "3", "piece": "45 x 195 mm",
-    "ends": "nails",
+    "ends": "nails", "map_speed": "22 m/s", "altitude": "60 m", "sea": "30 km", "town": "country", "hill": "no", "skirt": "open",
+    "run": "7.2 m", "from_end": "2.4 m", "corner": "0 m",
+}  # fmt: skip
+ELSEWHERE = {
+    "germany": {"de_zone": "2", "coast": "inland", "hill": "no", "skirt": "open"},
+    "other europe": {"basic_speed": "25 m/s", "terrain": "village", "hill": "no", "skirt": "closed"},
+    "us": {"speed": "115 mph", "exposure": "C", "hill": "no"},
+    "australia": {"wind_class": "N2"},
+    "new zealand": {"nz_zone": "H"},
 }  # fmt: skip
 IN_INCHES = {
     "country": "us", "use": "shared", "fall": "6 ft", "width": "4 ft", "top": "42 in", "gap": "2 in", "glass": "toughened",
@@ -28,8 +36,11 @@ IN_INCHES = {
 
 
 def test_about_fifteen_questions_in_trade_words() -> None:
-    assert 14 <= len(QUESTIONS) <= 18
-    assert set(GOOD) == set(QUESTIONS)
+    assert set(GOOD) | {k for there in ELSEWHERE.values() for k in there} == set(QUESTIONS)
+    for country in ("uk", *ELSEWHERE):
+        asked = [q for q in QUESTIONS.values() if applies(q, GOOD | {"country": country})]
+        windy = [q for q in asked if q.key in set(GOOD) | set(ELSEWHERE.get(country, {}))]
+        assert asked == windy and 22 <= len(asked) <= 27
     for q in QUESTIONS.values():
         assert q.allows_unknown and q.help and bool(q.choices) != bool(q.kinds)
         assert not re.search(r"MPa|f_|k_mod|characteristic|utilisation", q.text)
@@ -68,6 +79,20 @@ def test_answers_stand_as_they_were_given() -> None:
     assert job.blocking["B1"].left is not None and job.blocking["B1"].left.fixing == "nails"
     assert (job.basis, job.national, job.site.use) == ("en", "uk", "A2")
     assert 'width = "1200 mm"  # one panel' in text
+
+
+@pytest.mark.parametrize("country", ELSEWHERE)
+def test_the_wind_is_asked_in_the_words_of_the_country(country: str) -> None:
+    """The answers make a job whose wind is worked out, not one that waits for a pressure."""
+    run = {k: GOOD[k] for k in ("run", "from_end", "corner", "fall", "use")}
+    job = job_from_text(job_text({"country": country, **run, **ELSEWHERE[country]}))
+    wind = job.wind
+    assert wind is not None and wind.pressure is None and wind.run_length is not None and wind.run_length.x == 7200.0
+    lead = {"germany": wind.zone, "other europe": wind.basic_speed, "us": wind.speed, "australia": wind.wind_class,
+            "new zealand": wind.zone}[country]  # fmt: skip
+    assert lead is not None and job.panels[0].from_end is not None
+    assert not [e.path for e in job.unknowns() if e.path.startswith("wind.")]
+    assert country != "other europe" or (wind.terrain, wind.below_deck) == ("III", "closed")
 
 
 def test_answers_in_inches() -> None:
@@ -132,7 +157,7 @@ def test_any_answer_is_kept_or_refused(key: str, typed: str) -> None:
 def test_asking_repeats_what_cannot_be_taken_and_skips_what_is_not_there() -> None:
     asked: list[str] = []
     said: list[str] = []
-    typed = iter(["uk", "home", "1.8 m", "1200", "1200 mm", *[""] * 12])
+    typed = iter(["uk", "home", "1.8 m", "1200", "1200 mm", *[""] * 21])
 
     def prompt(words: str) -> str:
         asked.append(words)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from barrier.job.quantity import parse
+from barrier.job.wind_questions import wind_lines
 
 NOT_MEASURED = "NOT MEASURED"
 
@@ -17,11 +18,16 @@ STAND_IN = {
     "width": "1200 mm", "top": "1100 mm", "gap": "50 mm", "thickness": "10 mm", "mounts": "2", "edge": "150 mm",
     "grip": "70 mm", "plate": "100 mm", "screw": "8 mm x 100 mm", "decking": "28 mm", "piece": "45 mm x 195 mm",
 }  # fmt: skip
-BASIS = {"uk": ("en", "uk", "metric"), "other europe": ("en", "", "metric"), "us": ("us", "", "us")}
+BASIS = {
+    "uk": ("en", "uk", "metric"), "germany": ("en", "", "metric"), "other europe": ("en", "", "metric"), "us": ("us", "", "us"),
+    "australia": ("au", "", "metric"), "new zealand": ("nz", "", "metric"),
+}  # fmt: skip
 # Row of the load table for each answer; where the use is not known, the heaviest row.
 USE = {
     "en": {"home": "A2", "shared": "C3", "crowd": "C5", "unknown": "C5"},
     "us": {"home": "one_two_family", "shared": "guard", "crowd": "guard", "unknown": "guard"},
+    "au": {"home": "C3", "shared": "C3", "crowd": "C5", "unknown": "C5"},
+    "nz": {"home": "domestic_deck", "shared": "commercial_deck", "crowd": "public", "unknown": "public"},
 }
 JOIST_SPACING, JOIST_WIDTH = 450.0, 45.0  # mm, common practice, no source
 
@@ -64,11 +70,13 @@ def _head(answers: Mapping[str, str]) -> Iterator[str]:
     yield f'units = "{units}"'
     yield f'basis = "{basis}"' + ("" if "country" in answers else "                    # not known whose codes apply: ask")
     yield f'national = "{national}"' + (
-        "" if national or basis == "us" else "                   # no national table of loads: give them under [loads]"
+        "" if national or basis != "en" else "                   # no national table of loads: give them under [loads]"
     )
     yield ""
     yield "[site]"
     heaviest = "" if "use" in answers else "   # use not known: the heaviest row of the table; find out and replace it"
+    if (basis, use) == ("nz", "crowd"):
+        heaviest = "   # the table has no row for crowds: ask the engineer for the loads and give them under [loads]"
     yield f'use = "{USE[basis][use]}"{heaviest}'
     yield "outdoors = true"
     yield f'fall_height = "{answers.get("fall", "unknown")}"'
@@ -80,10 +88,7 @@ def _head(answers: Mapping[str, str]) -> Iterator[str]:
     yield "# [loads]                       # in place of the table, if an engineer gives them"
     yield '# line = "0.74 kN/m"'
     yield '# reference = "whose letter, which date"'
-    yield ""
-    yield "[wind]"
-    yield 'pressure = "unknown"            # characteristic, net on the panel: ask the engineer'
-    yield 'reference = "unknown"           # whose calculation, which date'
+    yield from wind_lines(answers)
 
 
 def _panel(answers: Mapping[str, str]) -> Iterator[str]:

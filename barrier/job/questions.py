@@ -1,4 +1,4 @@
-"""The questions of ``barrier new``: some eighteen, in trade words; "don't know" is an answer to every one of them.
+"""The questions of ``barrier new``: some twenty-five, the wind's by country, in trade words; "don't know" is an answer to all.
 
 What is not known is written as ``"unknown"`` where the job file takes that, else as an ordinary figure marked
 ``NOT MEASURED`` beside which the file says what to do. The writing itself is in :mod:`barrier.job.new_file`.
@@ -16,6 +16,7 @@ from barrier.job.entries import Entry, Quantity, Whole
 from barrier.job.new_file import job_file
 from barrier.job.quantity import parse
 from barrier.job.schema import Blocking, Decking, Layer, Pad, Panel, Plate, ScrewKind, Site
+from barrier.job.wind_questions import wind_questions
 from barrier.job.written import UNKNOWN
 
 DONT_KNOW = frozenset({"", UNKNOWN, "?", "dk", "don't know", "dont know", "do not know", "no idea", "not known"})
@@ -29,6 +30,7 @@ class Question:
     ``key`` names its answer; ``text`` asks in trade words; ``help`` says how to find out. ``choices`` are the words it
     takes, if it takes words only; else ``kinds`` are the entries of the job file its quantities must suit, in order
     (``"8 x 100 mm"`` answers two). ``joined`` is set where several quantities are added up, as the layers of a laminate.
+    ``only`` names the countries it is asked for, where it is not all.
     """
 
     key: str
@@ -38,6 +40,7 @@ class Question:
     kinds: tuple[Entry, ...] = ()
     joined: bool = False
     allows_unknown: bool = True
+    only: tuple[str, ...] = ()
 
     @property
     def shown(self) -> str:
@@ -58,7 +61,7 @@ def questions() -> tuple[Question, ...]:
 
     return (
         Question("country", "Whose codes apply", "another European country: its table of loads must be given in the file",
-                 choices=("uk", "other europe", "us")),
+                 choices=("uk", "germany", "other europe", "us", "australia", "new zealand")),
         Question("use", "Who leans on the barrier",
                  "home: balcony or deck of one dwelling; shared: flats, offices, not crowded; crowd: bars, venues, events",
                  choices=("home", "shared", "crowd")),
@@ -92,11 +95,14 @@ def questions() -> tuple[Question, ...]:
                  kinds=(*entry(Blocking, "width"), *entry(Blocking, "depth"))),
         Question("ends", "How are the ends of the blocking held by the joists", "look from below",
                  choices=("bracket", "nails", "screws", "none")),
+        *(Question(**asked) for asked in wind_questions()),
     )  # fmt: skip
 
 
 def applies(question: Question, answers: Mapping[str, str]) -> bool:
-    """Whether a question is worth asking after these answers: nothing is asked about blocking that is not there."""
+    """Whether a question is worth asking after these answers: not of blocking that is not there, nor in words of another code."""
+    if question.only and answers.get("country", UNKNOWN) not in question.only:
+        return False
     return question.key not in ("piece", "ends") or answers.get("blocking", UNKNOWN) not in (UNKNOWN, "0")
 
 
