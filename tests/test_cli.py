@@ -133,7 +133,7 @@ BAD = {
     "unknown unit": Bad('width = "1000 mm"', 'width = "3 furlong"', ("panels.P3.width", "furlong", "mm")),
     "decimal comma": Bad('width = "1000 mm"', 'width = "1,2 m"', ("panels.P3.width", "comma")),
     "megamolar": Bad('nominal = "19 mm"', 'nominal = "12 MM"', ("nominal", "12 MM", '"mm"')),
-    "knots per metre": Bad('pressure = "0.45 kN/m2"', 'pressure = "0.75 kn/m2"', ("wind.pressure", '"kN/m2"')),
+    "knots per metre": Bad('map_speed = "22 m/s"', 'pressure = "0.75 kn/m2"', ("wind.pressure", '"kN/m2"')),
     # sizes
     "negative": Bad('width = "1000 mm"', 'width = "-1000 mm"', ("panels.P3.width", "-1000 mm", "100 to 6000 mm")),
     "zero": Bad('width = "1000 mm"', 'width = "0 mm"', ("panels.P3.width", "0 mm", "100 to 6000 mm")),
@@ -482,6 +482,8 @@ ANSWERS = {
     "bottom edge of the glass above": "50 mm", "What glass": "toughened", "thick is the glass": "12 mm", "many mounts": "2",
     "outer side of the first": "150 mm", "clamp reach": "90 mm", "base plate": "100 mm", "screws hold": "8 x 100 mm",
     "deck boards": "28 mm", "between the boards": "0 mm", "pieces of blocking": "3", "one piece": "45 x 195 mm", "ends": "nails",
+    "map wind speed": "22 m/s", "above the sea": "60 m", "to the sea": "30 km", "inside a town": "country", "hill top": "no",
+    "under the deck": "open", "run of glass": "7.3 m", "open air": "2.4 m", "turn a corner": "0 m",
 }  # fmt: skip
 
 
@@ -490,7 +492,7 @@ def test_a_reader_who_knows_everything_gets_a_job_with_his_answers(tmp_path: Pat
     asked = run("new", path, input="\n".join(ANSWERS.values()) + "\n")
     assert asked.exit_code == 0, asked.output
     text = path.read_text(encoding="utf-8")
-    for answer in ("1.8 m", "1200 mm", "12 mm", "90 mm", "28 mm", "toughened"):
+    for answer in ("1.8 m", "1200 mm", "12 mm", "90 mm", "28 mm", "toughened", "22 m/s", "7.3 m"):
         assert f'"{answer}"' in text
     assert run("check", path).exit_code in (EXCEEDS, NOT_CHECKED)
 

@@ -29,12 +29,13 @@ from barrier.value import Cell, JobEntry, Numerical, Value, gather
 PENCIL = 0.005  # what the sheet promises its reader: printed numbers give the printed result within half a per cent
 ROUNDED = 6e-4  # a number printed in another unit is rounded anew: half a unit of the fourth digit, twice
 
-# N, mm, MPa, rad, kg/m3; the definitions of inch and pound are exact
+# N, mm, MPa, rad, kg/m3, m/s; the definitions of inch and pound are exact
 LBF, INCH = 4.4482216152605, 25.4
 UNITS = {
     "": 1.0, "mm": 1.0, "m": 1e3, "mm²": 1.0, "mm³": 1.0, "mm⁴": 1.0, "N": 1.0, "kN": 1e3, "N/mm": 1.0, "kN/m": 1.0,
     "MPa": 1.0, "N/mm²": 1.0, "kN/m²": 1e-3, "N/mm³": 1.0, "kN/m³": 1e-6, "N mm": 1.0, "N m": 1e3, "kN m": 1e6,
     "N mm/rad": 1.0, "N m/rad": 1e3, "kN m/rad": 1e6, "rad": 1.0, "kg/m³": 1.0, "kg": 1.0, "1/mm": 1.0,
+    "m/s": 1.0, "mph": 0.44704, "N/m²": 1e-6,
     "in": INCH, "ft": 12 * INCH, "in²": INCH**2, "in³": INCH**3, "in⁴": INCH**4, "lbf": LBF, "lbf/ft": LBF / 12 / INCH,
     "lbf/in": LBF / INCH, "psi": LBF / INCH**2, "lbf/in²": LBF / INCH**2, "lbf/ft²": LBF / (12 * INCH) ** 2,
     "lbf/in³": LBF / INCH**3, "lbf/ft³": LBF / (12 * INCH) ** 3, "lbf in": LBF * INCH, "lbf ft": LBF * 12 * INCH,
@@ -44,7 +45,7 @@ UNIT = "|".join(sorted((re.escape(u) for u in UNITS if u), key=len, reverse=True
 NUMBER = r"\d{1,3}(?: \d{3})+(?![\d])(?:\.\d+)?|\d+(?:\.\d+)?"
 QUANTITY = re.compile(rf"(?P<sign>−?)(?P<number>{NUMBER})(?: (?P<unit>{UNIT})(?![\w/²³⁴]))?")
 FUNCTIONS: dict[str, Callable[..., float]] = {
-    "√": math.sqrt, "min": min, "max": max, "abs": abs, "sin": math.sin, "cos": math.cos, "ln": math.log,
+    "√": math.sqrt, "min": min, "max": max, "abs": abs, "sin": math.sin, "cos": math.cos, "ln": math.log, "exp": math.exp,
 }  # fmt: skip
 TOKEN = re.compile(
     rf"\s*(?:(?P<quantity>(?:{NUMBER})(?: (?:{UNIT})(?![\w/²³⁴]))?)|(?P<name>[^\W\d][\w,]*\w|[^\W\d])|(?P<sign>[√+−·/^()|,π]))"

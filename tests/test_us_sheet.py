@@ -12,7 +12,9 @@ from barrier import check, read_job, sheet
 from barrier.study import faults, ladder
 from barrier.units import UNITS
 
-METRIC = [u for u, unit in UNITS.items() if u and unit.dimension not in ("T", "angle", "1") and not re.search("in|ft|lb|ps", u)]
+METRIC = [
+    u for u, unit in UNITS.items() if u and unit.dimension not in ("T", "angle", "1") and not re.search("in|ft|lb|ps|mi$|mph", u)
+]
 LEFT = re.compile(
     rf"(?<![\w/])({'|'.join(re.escape(u) for u in sorted(METRIC, key=len, reverse=True) if u not in ('m', 'N'))})(?![\w/])"
     r"|\d[ \u00a0](?:m|N|mm²|mm³|N/mm²|N/mm³|kN/m²|kN/m³|kg/m³)(?![\w/])|mil+imet|newton",

@@ -255,7 +255,7 @@ def test_the_direction_factor_counts_once() -> None:
     """Kd in the velocity pressure in 7-16, in the pressure in 7-22: with the constants of one edition both give the same."""
     K_d = TABLES.value("wind_asce7_factors", "K_d")
     for edition in us.EDITIONS:
-        where = [s.name for s in us.Q_H[edition, "psf"].symbols] + [s.name for s in us.PRESSURE[edition].symbols]
+        where = [s.name for s in us.Q_H[edition, "lbf/ft2"].symbols] + [s.name for s in us.PRESSURE[edition].symbols]
         assert where.count("K_d") == 1
     found = mean(answer("us 7-16"))
     z, q = 3500 / FOOT, 0.00256 * 115**2 * 47.880259

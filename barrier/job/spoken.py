@@ -39,7 +39,7 @@ ENTRIES = {
     "along": "size along the glass",
     "angle": "slant",
     "below": "what is below the edge",
-    "below_deck": "whether air can pass under the deck",
+    "below_deck": "whether air can get under the deck",
     "board_width": "width of one board",
     "bottom_gap": "gap below the glass",
     "corner": "length of the glass round the corner at its end",

@@ -98,7 +98,7 @@ class Wind(Table):
         str | None,
         Choice(
             choices=("open", "closed"), default="open", weight=3,
-            reason="not said whether air can pass under the deck or a skirt closes it; open is assumed",
+            reason="not said whether air can get under the deck or a skirt closes it; open is assumed",
         ),
     ] = None  # fmt: skip
     hill: Annotated[

@@ -73,7 +73,7 @@ def wind_questions() -> tuple[dict[str, Any], ...]:
              ("N1", "N2", "N3", "N4", "N5", "N6", "C1", "C2", "C3", "C4")),
             ("nz_zone", "What is the wind zone", "the council knows it", ("new zealand",), choices("zone")[4:]),
             ("hill", "Does it stand near a hill top or cliff", HILL_NEAR, (*EUROPE, "us"), choices("hill")),
-            ("skirt", "Can air pass under the deck", "closed where a skirt or a wall closes it all round", EUROPE,
+            ("skirt", "Can air get under the deck", "closed where a skirt or a wall closes it all round", EUROPE,
              choices("below_deck")),
             ("run", "How long is this straight run of glass, end to end", "all panels of the line with their gaps", (),
              entry("run_length")),

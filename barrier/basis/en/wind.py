@@ -155,7 +155,7 @@ def wind(tables: Tables, national: str, site: WindSite) -> WindOnPanel | NotChec
     open_below = site.open_below and float(site.top.x) > float(site.wall.x)  # type: ignore[union-attr]
     if open_below:
         assumed.append(
-            "air can pass under the deck: no coefficient below that of a signboard (ours; Table 7.9 covers walls on the ground)"
+            "air can get under the deck: no coefficient below that of a signboard (ours; Table 7.9 covers walls on the ground)"
         )
     r_L = _corner(site)
     C = [on_deck(tables, coefficient(tables, zone, r_l, r_L), open_below) for zone in ZONES]

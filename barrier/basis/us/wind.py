@@ -51,7 +51,7 @@ Q_H = {
         title="velocity pressure at the top of the wall",
     )
     for edition, (text, used) in _Q.items()
-    for unit, number, speed in (("psf", "0.00256", "mph"), ("N/m2", "0.613", "m/s"))
+    for unit, number, speed in (("lbf/ft2", "0.00256", "mph"), ("N/m2", "0.613", "m/s"))
 }  # fmt: skip
 PRESSURE = {
     "7-16": Equation(
@@ -147,7 +147,7 @@ def velocity_pressure(tables: Tables, site: WindSite, edition: str, exposure: st
     hill = site.hill and site.hill_factor is not None
     K_zt = site.hill_factor.named("K_zt") if hill and site.hill_factor is not None else _factor(tables, "K_zt")
     given = {"K_z": K_z, "K_zt": K_zt, "K_e": K_e, "K_d": _factor(tables, "K_d"), "V": site.speed.named("V")}
-    equation = Q_H[edition, "N/m2" if site.metric else "psf"]
+    equation = Q_H[edition, "N/m2" if site.metric else "lbf/ft2"]
     return equation(**{s.name: given[s.name] for s in equation.symbols})
 
 
