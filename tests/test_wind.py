@@ -251,6 +251,17 @@ def test_short_runs_spread_the_wind_about_their_middle() -> None:
     assert len(answer("au", run="1.2 m", from_end="0 m").strips) >= 2
 
 
+def test_a_short_run_is_an_end_zone_to_its_middle() -> None:
+    for place, run in (("au", "5 m"), ("us", "2 m")):
+        assert float(answer(place, run=run, from_end="0 m").end_zone.x) == pytest.approx(float(value(run).x) / 2)
+
+
+def test_the_least_speed_of_australia() -> None:
+    """AS/NZS 1170.2 2.3: 30 m/s however little the site speed is."""
+    assert same(mean(answer("au speed", design_speed="26 m/s")), mean(answer("au speed", design_speed="30 m/s")))
+    assert mean(answer("au speed", design_speed="31 m/s")) > mean(answer("au speed", design_speed="30 m/s"))
+
+
 def test_the_direction_factor_counts_once() -> None:
     """Kd in the velocity pressure in 7-16, in the pressure in 7-22: with the constants of one edition both give the same."""
     K_d = TABLES.value("wind_asce7_factors", "K_d")

@@ -191,6 +191,13 @@ def test_the_length_of_the_end_zone_is_said(place: str) -> None:
     assert loud and loud[0].loud
 
 
+@pytest.mark.parametrize("place", WINDS)
+def test_what_no_code_covers_is_said(place: str) -> None:
+    """Shelter is not counted, and funnelling beside a building has no method: said on every sheet whose wind is worked out."""
+    said = words(job(place, from_end="0 m"))
+    assert "no shelter by a fence" in said and "codes give no method" in said
+
+
 def test_both_panels_are_shown_for_scale() -> None:
     for here in ("mid-run", "end panel"):
         shown = {
@@ -214,6 +221,8 @@ def test_the_sheet_says_the_zone_and_the_level() -> None:
 
 def test_entries_of_another_code_are_named() -> None:
     assert "wind.exposure; nothing here reads it" in words(job("uk", exposure="B"))
+    assert "wind.below_deck; nothing here reads it" in words(job("au", below_deck="closed"))
+    assert "nothing here reads it" not in words(job("uk", below_deck="closed"))
     assert "wind.wind_class is of another family of codes" in lack(job("us", speed=None, wind_class="N2"))
     assert "none of New Zealand" in lack(job("nz", zone=None, wind_class="N2"))
 

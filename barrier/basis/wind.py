@@ -271,6 +271,14 @@ ZONE_LENGTH = Equation(
     "computed",
     title="length of the zone towards an end",
 )
+HALF_RUN = Equation(
+    Symbol("l_end", "distance"),
+    "b/2",
+    symbols("b:distance"),
+    "geometry: in a short run the wind is higher all the way from the windward end to the middle",
+    "computed",
+    title="length of the zone towards an end",
+)
 LENGTH_SHARE = Equation(
     Symbol("r_l", "ratio"),
     "b/c",

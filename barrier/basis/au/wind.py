@@ -7,6 +7,7 @@ heights ``h`` of its top.
 from __future__ import annotations
 
 from barrier.basis.wind import (
+    HALF_RUN,
     HEIGHT_SHARE,
     LENGTH_SHARE,
     ZONE_LENGTH,
@@ -38,6 +39,10 @@ RATIO_SERVICE = Equation(
     Symbol("q_s", "pressure"), "0.72*q_u", symbols("q_u:pressure"),
     "NZS 3604 has no serviceability speed: 0.85 of the ultimate one (ours; 37/45 for 25 and 500 years)", "memory",
     title="serviceability pressure",
+)  # fmt: skip
+LEAST_SPEED = Equation(
+    Symbol("V_u", "speed", "m/s"), "max(V_des, 30)", symbols("V_des:speed@m/s"),
+    "AS/NZS 1170.2 2.3: at least 30 m/s at the ultimate level", "secondary", title="design gust speed",
 )  # fmt: skip
 HILL = Equation(
     Symbol("V_u", "speed"), "V_des*M_t", symbols("V_des:speed, M_t:ratio"), "AS/NZS 1170.2 2.2, the reader's hill multiplier",
@@ -146,7 +151,7 @@ def _own_speed(tables: Tables, site: WindSite) -> Speeds | NotChecked:
     q_s = None if V_s is None else SPEED_SERVICE(V_s=V_s.named("V_s"))
     words = () if q_s is not None else ("no serviceability speed is given: movement is looked at under the ultimate wind",)
     read = frozenset({"design_speed", "service_speed", "hill", "hill_factor"})
-    return SPEED(V_u=V.named("V_u")), q_s, read, words, "site wind speed given in the job"
+    return SPEED(V_u=LEAST_SPEED(V_des=V.named("V_des"))), q_s, read, words, "site wind speed given in the job"
 
 
 Piece = tuple[float, float, Value, str]
@@ -166,7 +171,7 @@ def _pieces(tables: Tables, site: WindSite) -> tuple[list[Piece], Value, tuple[s
         said = ("in a run this short the wind at 45 degrees is spread in a straight line over it (ours)",)
         pieces = [(x0, x1, SLANTED(C_0=C_0, x_m=x_m, b=site.run.named("b")), f"{name} quarter of the panel")
                   for x0, x1, x_m, name in quarters(site)]  # fmt: skip
-        return pieces, site.run.named("l_end"), said
+        return pieces, HALF_RUN(b=site.run.named("b")), said
     raised = float(r_s.x) <= _bound(tables, "raised_below")
     height = site.wall if raised else site.top
     borders = [ZONE_LENGTH(m_z=cell(row, "m_z"), c=height.named("c")) for row in tables.table("as1170_wall_zones").rows]

@@ -221,7 +221,7 @@ def _peak(tables: Tables, national: str, site: WindSite) -> Peak | NotChecked:
     c_o = _hill(tables, site)
     v_b = V_B(v_b0=site.basic_speed.named("v_b0"), **_speed_factors(tables))
     q_p = peak_pressure(v_b, z, cell(row, "z_0"), cell(row, "z_min"), c_o, cell(tables.table("wind_air").row("en"), "rho"))
-    read = frozenset({"basic_speed", "terrain", "hill", "hill_factor"})
+    read = frozenset({"basic_speed", "terrain", "hill", "hill_factor", "below_deck"})
     return q_p, read, (f"terrain category {row.key}: {row.text('note')}",), f"{OWN}, basic speed and terrain"
 
 
@@ -266,7 +266,7 @@ def _united_kingdom(tables: Tables, site: WindSite, z: Value) -> Peak | NotCheck
         )
     if site.hill and site.hill_factor is not None:
         q_p = Q_P_UK_HILL(q_p0=q_p.named("q_p0"), c_o=site.hill_factor.named("c_o"))
-    read = frozenset({"map_speed", "altitude", "distance_to_sea", "town", "hill", "hill_factor"})
+    read = frozenset({"map_speed", "altitude", "distance_to_sea", "town", "hill", "hill_factor", "below_deck"})
     return q_p, read, (words, "wind from any direction"), f"{OWN} with the UK annex"
 
 
@@ -311,7 +311,7 @@ def _germany(tables: Tables, site: WindSite, z: Value) -> Peak | NotChecked:
         "coast": "the coast: a strip of 5 km, or an island of the Baltic",
         "island": "an island of the North Sea",
     }
-    read = frozenset({"zone", "coast", "hill"})
+    read = frozenset({"zone", "coast", "hill", "below_deck"})
     return q_p, read, (where[coast], "less than 800 m above the sea"), f"{OWN} with the German annex, wind zone {site.zone}"
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from barrier.basis.wind import (
     CORNER_SHARE,
+    HALF_RUN,
     HEIGHT_SHARE,
     LENGTH_SHARE,
     ZONE_LENGTH,
@@ -232,4 +233,4 @@ def _short(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[list
     C_A = coefficient(tables, r_s, r_B)
     found = [(x0, x1, OFF_CENTRE(C_A=C_A.named("C_A"), x_m=x_m, b=site.run.named("b")), f"{name} quarter of the panel, case B")
              for x0, x1, x_m, name in quarters(site)]  # fmt: skip
-    return found, site.run.named("l_end")
+    return found, HALF_RUN(b=site.run.named("b"))

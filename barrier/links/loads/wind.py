@@ -42,6 +42,11 @@ OF_THE_PLACE = (
     "elevation", "wind_class", "design_speed", "service_speed", "hill", "hill_factor", "below_deck",
 )  # fmt: skip
 LEADS = ("map_speed", "zone", "basic_speed", "speed", "wind_class", "design_speed")
+ANYWHERE = (
+    "the highest of all directions at each place, outward and inward",
+    "no shelter by a fence, a hedge or a house",
+    "no house wall close behind the glass and no corner of a building, where wind is funnelled and codes give no method",
+)
 NO_PLACE = "outdoors and no wind given; "
 
 
@@ -167,8 +172,7 @@ def findings(walk: Walk, winds: list[WindHere]) -> Iterator[Finding]:
             "The wind is higher towards each free end of the run than mid-run; the end zone is this long, from either end",
             here.answer.source, length=here.answer.end_zone,
         )  # fmt: skip
-        if here.answer.assumed:
-            yield Finding(f"Wind, taken for granted: {'; '.join(here.answer.assumed)}.", here.answer.source)
+        yield Finding(f"Wind, taken for granted: {'; '.join((*here.answer.assumed, *ANYWHERE))}.", here.answer.source)
     if answered and not any(_in_end_zone(walk, here) for here in answered):
         yield Finding(
             "No panel of this job stands in the end zone of its run. The panels that do take more wind: check one of them as well.",
@@ -202,7 +206,7 @@ def _unread(walk: Walk, answered: list[WindHere]) -> Iterator[Finding]:
         return
     given = [
         key for key in OF_THE_PLACE
-        if getattr(wind, key) is not None and not _assumed(walk, key) and key not in read | {"below_deck"}
+        if getattr(wind, key) is not None and not _assumed(walk, key) and key not in read
     ]  # fmt: skip
     if given:
         names = ", ".join(f"wind.{key}" for key in given)
