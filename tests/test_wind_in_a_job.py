@@ -238,6 +238,18 @@ def test_a_pressure_of_the_readers_own_stays_possible() -> None:
 def test_a_coefficient_of_the_readers_own_on_a_zone() -> None:
     own = job("nz", coefficient=1.5, reference="invented tunnel test")
     assert size(own) == pytest.approx(1.5 * 0.6 * 44**2)
+    by_height = job("uk", coefficient=1.8, reference="invented tunnel test")
+    assert size(by_height) == pytest.approx(size(job("uk", place="mid-run")))
+    assert "give wind.pressure" in lack(job("us", coefficient=1.8, reference="invented tunnel test"))
+
+
+def test_indoors_nothing_blows_unless_somebody_says_so() -> None:
+    """Inside, an empty table of wind is no question; a wind that is given counts."""
+    indoors = {"site.outdoors": False}
+    for wind in (None, {"pressure": "unknown", "reference": "unknown"}):
+        bare = first_link(job("uk").with_({**indoors, "wind": wind}))
+        assert not [c for c in bare.checks if c.id == "actions.wind"]
+    assert wind_of(job("uk").with_(indoors))
 
 
 REFUSED: list[tuple[dict[str, object], str, str]] = [

@@ -150,7 +150,7 @@ class Family(ABC):
 
     def free_stream(self, site: WindSite) -> tuple[Value, Value | None, str] | NotChecked:
         """Pressure of the place for strength and for movement before any coefficient, and its source."""
-        return self._lack("the pressure of a wind class")
+        return self._lack("a pressure of the wind that a coefficient of the reader's may be put to")
 
     @abstractmethod
     def weight_factor(self) -> Value:

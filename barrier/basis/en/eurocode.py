@@ -99,6 +99,9 @@ class Eurocode(Family):
     def wind(self, site: WindSite) -> WindOnPanel | NotChecked:
         return wind.wind(self.tables, self.national, site)
 
+    def free_stream(self, site: WindSite) -> tuple[Value, Value | None, str] | NotChecked:
+        return wind.free_stream(self.tables, self.national, site)
+
     def weight_factor(self) -> Value:
         return self.tables.value("en1990_factors", "gamma_G_favourable")
 

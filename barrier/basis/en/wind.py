@@ -175,6 +175,15 @@ def on_deck(tables: Tables, C: Value, open_below: bool) -> Value:
     return OPEN_DECK(C_w=C.named("C_w"), C_open=tables.value("wind_en_factors", "open_deck").named("C_open"))
 
 
+def free_stream(tables: Tables, national: str, site: WindSite) -> tuple[Value, Value | None, str] | NotChecked:
+    """Peak pressure at the top of the glass before any coefficient; movement is looked at under the same."""
+    lack = lacking(site, tables)
+    if lack is not None:
+        return lack
+    peak = _peak(tables, national, site)
+    return peak if isinstance(peak, NotChecked) else (peak[0], None, peak[-1])
+
+
 def _corner(site: WindSite) -> Value | None:
     if site.corner is None or float(site.corner.x) <= 0.0:
         return None

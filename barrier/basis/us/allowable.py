@@ -60,6 +60,10 @@ class AllowableStress(Family):
     def wind(self, site: WindSite) -> WindOnPanel | NotChecked:
         return wind.wind(self.tables, site)
 
+    def free_stream(self, site: WindSite) -> tuple[Value, Value | None, str] | NotChecked:
+        text = "a coefficient of the reader's: gust and directionality stand beside it in ASCE 7; give wind.pressure"
+        return NotChecked(Lack.BASIS, text)
+
     def weight_factor(self) -> Value:
         return self.tables.value("asce7_factors", "dead_resisting_asd")
 

@@ -64,7 +64,7 @@ def wind_on(walk: Walk, panel: Panel) -> WindHere:
     wind = walk.job.wind
     if wind is not None and wind.pressure is not None:
         return WindHere(panel, _given(walk, wind, wind.pressure, wind.serviceability, f"given in the job: {wind.reference}"))
-    if wind is None and not walk.job.site.outdoors:
+    if _nothing_said(wind) and not walk.job.site.outdoors:
         return WindHere(panel, None)
     site = site_of(walk, panel)
     if wind is not None and wind.coefficient is not None:
