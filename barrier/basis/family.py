@@ -98,6 +98,16 @@ class Action:
     service: Value | None = None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class BothAtOnce:
+    """Barrier load and wind in one combination: the share of the size of each, before the factor of the combination."""
+
+    strength: Combination
+    service: Combination
+    barrier: Value
+    wind: Value
+
+
 class Family(ABC):
     """Every question a link may ask, answered with *not in this basis* until a family answers it; abstract where it must."""
 
@@ -136,6 +146,17 @@ class Family(ABC):
     @abstractmethod
     def service(self, nature: Nature) -> Combination:
         """The combination movement is looked at in."""
+
+    at_once_decides = False  # whether barrier load and wind in one combination decide, or inform
+    at_once_words = "no combination of barrier load and wind was read in it; each is compared alone"
+
+    def at_once(self, barrier: Combination, wind: Combination) -> tuple[BothAtOnce, ...]:
+        """Combinations of barrier load and wind, from those of each alone; none where the code keeps them apart."""
+        return ()
+
+    def shorter(self, a: str, b: str) -> str:
+        """The shorter of two durations, which are listed from the longest to the shortest."""
+        return max(a, b, key=self.durations.index)
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         """Characteristic actions for a use of the building."""

@@ -43,6 +43,7 @@ def contradictions(parts: Parts) -> Iterator[Fault]:
     yield from _names(parts)
     yield from _references(parts)
     yield from _heights(parts)
+    yield from _left_out(parts)
     for panel in parts.panels:
         mounts = [m for m in parts.mounts if m.panel == panel.name]
         for mount in mounts:
@@ -98,6 +99,15 @@ def _heights(parts: Parts) -> Iterator[Fault]:
     if height is not None and size(height) > tops[lowest] + SAME:
         top_edge = f"{tops[lowest]:.0f} mm above the decking"
         yield _at(height, f"{shown(height)} is above the top of the glass of panel {lowest}, {top_edge}")
+
+
+def _left_out(parts: Parts) -> Iterator[Fault]:
+    """What a reader says of the loads of a code has a source."""
+    loads = parts.loads
+    if loads is not None and loads.with_wind is not None and not loads.reference:
+        entry = parts.entry("loads.with_wind")
+        text = f'= "{loads.with_wind}" settles what the code leaves open and has no source; write loads.reference (who says so)'
+        yield Fault(entry.path, text, entry.line)
 
 
 def _on_glass(panel: Panel, mount: Mount) -> Iterator[Fault]:

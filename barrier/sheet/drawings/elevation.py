@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from barrier.job.schema import Panel
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import Say, Stand, cases, ident, stand
