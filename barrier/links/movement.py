@@ -1,6 +1,8 @@
-"""Link 8, movement: how far the top edge goes, by part, as a band."""
+"""Link 8, movement: how far the top edge goes, by part, as a band. Barrier load and wind at once inform, whatever the basis."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,7 +13,20 @@ from barrier.links.ground.base_stiffness import flexibility
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount import by_hand
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, fails, governing, not_checked
+from barrier.result import (
+    Check,
+    Finding,
+    Lack,
+    LinkResult,
+    NotChecked,
+    Shown,
+    Standing,
+    compare,
+    fails,
+    governing,
+    informing,
+    not_checked,
+)
 from barrier.value import Numerical, Value, gather
 
 GAP = Equation(
@@ -54,19 +69,29 @@ def movement(walk: Walk, before: list[LinkResult]) -> LinkResult:
     shown: list[Shown] = []
     solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     for panel in solved:
-        check, parts = _panel(walk, panel)
-        checks.append(check)
-        shown.extend(parts)
+        alone = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED and not case.parts]
+        both = [c for c, case in enumerate(panel.cases) if case.parts]
+        if alone:
+            check, band = _panel(walk, panel, alone)
+            checks.append(_named(panel, check))
+            shown.extend(band)
+        if both:
+            checks.append(informing(_named(panel, _panel(walk, panel, both)[0]), panel.cases[both[0]].service))
     finding = Finding(
         "Slip of the end fixings and the deck frame itself are not in the movement; the true figure is larger.", loud=True
     )
     return LinkResult("movement", "Movement at the top", tuple(checks), None, tuple(shown), (finding,))
 
 
-def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
+def _named(panel: PanelSolution, check: Check) -> Check:
+    """A check with the combination of its case, which movement is looked at in."""
+    return replace(check, combination=next((c.service.id for c in panel.cases if c.id == check.case), ""))
+
+
+def _panel(walk: Walk, panel: PanelSolution, chosen: list[int]) -> tuple[Check, list[Shown]]:
+    """The movement of a panel under some of its cases, and its band."""
     name = panel.panel.name
     id, title = f"movement.{name}", f"movement of the top edge of panel {name}"
-    chosen = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED]
     labels = [f"{panel.cases[c].title}; {pads} pads, {bases} bases" for pads, bases in panel.sets for c in chosen]
     cases = [panel.cases[c].id for _ in panel.sets for c in chosen]
     x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
@@ -106,13 +131,13 @@ def _panel(walk: Walk, panel: PanelSolution) -> tuple[Check, list[Shown]]:
 def _shares(panel: PanelSolution, chosen: list[int]) -> Value | None:
     """Share of each case's action that movement is looked at under, over sets and cases; None where it is the whole of all."""
     cases = [panel.cases[c] for c in chosen]
-    if all(c.action.service is None for c in cases):
+    if all(c.action.service is None or c.parts for c in cases):
         return None
-    whole = Value(1.0, "ratio", Numerical("any case but wind: the whole action", "counted", "the job"), "r_s")
+    whole = Value(1.0, "ratio", Numerical("any case but wind alone: the whole action", "counted", "the job"), "r_s")
     own = []
     for c in cases:
         k, s = c.action.size, c.action.service
-        own.append(whole if s is None or float(k.x) == 0 else SHARE(p_s=s.named("p_s"), p_k=k.named("p_k")))
+        own.append(whole if s is None or c.parts or float(k.x) == 0 else SHARE(p_s=s.named("p_s"), p_k=k.named("p_k")))
     return gather(own, [i for _ in panel.sets for i in range(len(own))])
 
 
