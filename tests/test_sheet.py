@@ -190,7 +190,7 @@ def test_every_remembered_figure_is_on_the_front(name: str) -> None:
     equations = {
         v.origin.equation.source for v in walk(*values) if isinstance(v.origin, Step) and v.origin.equation.provenance == "memory"
     }
-    assert cells and equations
+    assert cells  # some jobs rest on no remembered equation any more
     table = front[front.index("from memory  ") :].split("\n\n")[0]
     rule = next(line for line in table.splitlines() if line.startswith("────"))
     spans = [m.span() for m in re.finditer("─+", rule)]
