@@ -243,6 +243,19 @@ def test_strips_stand_on_the_glass_as_they_are() -> None:
     assert near + far == pytest.approx(force, rel=1e-6)
 
 
+def test_who_says_which_end_is_free_has_one_case() -> None:
+    """Both ways round where nobody says; a panel's own word stands over that of [wind]; mid-run it does not matter."""
+
+    def cases(found: Job) -> list[str]:
+        return [c.id for c in first_link(found).handed_on if c.action.id == "wind" and not c.parts]
+
+    assert cases(job("uk", place="end panel", run_length="9 m")) == ["P3/wind/left", "P3/wind/right"]
+    one = job("uk", place="end panel", run_length="9 m", free_end="right")
+    assert cases(one) == ["P3/wind/right"]
+    assert cases(one.with_({"panels.P3.free_end": "left"})) == ["P3/wind/left"]
+    assert cases(job("uk", place="mid-run", free_end="left")) == ["P3/wind"]
+
+
 def test_the_nearer_mount_takes_more_than_half_and_less_than_the_worst_strip_throughout() -> None:
     """Beside strips stand the mean over the panel and its highest strip: the mount's share lies between."""
     found = job("us", from_end="0.5 m")

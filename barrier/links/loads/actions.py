@@ -135,7 +135,7 @@ def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
         y = PRESSURE_HEIGHT(H_g=height)
         if not action.strips:
             yield case("", "", Pressure(float(size.x)), total, y)
-        for side in ("left", "right") if action.strips else ():
+        for side in wind.sides(walk, panel) if action.strips else ():
             load = wind.laid_on(action, float(width.x), H, side)
             yield case(f"/{side}", f", free end at the {side}", load, total, y)
     else:

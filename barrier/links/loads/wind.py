@@ -135,6 +135,12 @@ def mean_of(count: int, symbol: str) -> Equation:
     )
 
 
+def sides(walk: Walk, panel: Panel) -> tuple[str, ...]:
+    """At which side of a panel the free end may be that its strips are counted from: both where the job does not say."""
+    said = panel.free_end or (walk.job.wind.free_end if walk.job.wind is not None else None)
+    return (said,) if said is not None else ("left", "right")
+
+
 def laid_on(action: Action, width: float, height: float, side: str) -> Load:
     """The strips of an action on a panel whose free end is at its ``left`` or ``right``, as one load of the plate; sizes in mm."""
     patches = []
@@ -218,9 +224,15 @@ def findings(walk: Walk, winds: list[WindHere]) -> Iterator[Finding]:
     for here in answered:
         assert here.answer is not None
         if len(here.answer.strips) > 1:
+            found = sides(walk, here.panel)
+            side = (
+                f"with the free end at its {found[0]}"
+                if len(found) == 1
+                else "once with the free end at its left and once at its right"
+            )
             yield Finding(
-                f"Panel {here.panel.name} reaches over {len(here.answer.strips)} strips of wind, each with its own pressure. They "
-                "stand on the glass as they are, once with the free end at its left and once at its right."
+                f"Panel {here.panel.name} reaches over {len(here.answer.strips)} strips of wind, each with its own pressure; they "
+                f"stand on the glass as they are, {side}."
             )
     yield from _unread(walk, answered)
 
