@@ -378,7 +378,7 @@ def demand_is_what_the_clamp_gives(result: Result, mount: MountForces) -> None:
 
 def plate_balances_the_clamp(mount: MountForces) -> None:
     M = mount.M_worst.at(0)
-    for sign, _, _, s in mount.at_design:
+    for sign, _, _, s, _ in mount.at_design:
         if not s.equilibrium:
             continue
         assert sum(s.zone_force.values()) == pytest.approx(s.T.sum(), rel=SOLVED)

@@ -56,7 +56,7 @@ def test_the_base_plate_takes_what_the_clamp_gives(name: str) -> None:
     mounts: tuple[MountForces, ...] = link(result_of(name), "base_plate")  # type: ignore[assignment]
     for m in mounts:
         M = m.M_worst.at(0)
-        for sign, _, _, s in m.at_design:
+        for sign, _, _, s, _ in m.at_design:
             if not s.equilibrium:
                 continue
             bearing = sum(s.zone_force.values())

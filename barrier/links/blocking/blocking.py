@@ -20,8 +20,8 @@ from barrier.links.blocking.one_section import Section, blocking_section, one_se
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.mount.base_plate import MountForces, leading
-from barrier.links.mount.bearing import weight_on
 from barrier.links.mount.for_scale import strength_for_scale
+from barrier.links.mount.weight import weight_on
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, LinkResult, Shown, fails, not_checked, one_of_each
 

@@ -43,6 +43,14 @@ ALL_LAYERS = Equation(
     "computed",
     title="glass that weighs",
 )
+NOMINAL_LAYERS = Equation(
+    Symbol("t_g", "length"),
+    "t_1 + t_2",
+    symbols("t_1:length, t_2:length"),
+    "geometry: both layers at their nominal thickness, the interlayer's weight not counted",
+    "computed",
+    title="glass that weighs, where weight adds to a load",
+)
 LAYER_SHARE = Equation(
     Symbol("s_l", "ratio"),
     "h_1/h_w",
@@ -109,6 +117,12 @@ class PanelSolution:
     def glass_depth(self) -> Value:
         """Glass from face to face, for its weight: all layers, minimum thickness, the interlayer not counted."""
         return self.sheet.glass_depth
+
+    @property
+    def nominal_depth(self) -> Value:
+        """The same at its nominal thickness, for weight that adds to a load."""
+        first, *second = (layer.nominal for layer in self.panel.layers)
+        return NOMINAL_LAYERS(t_1=first.named("t_1"), t_2=second[0].named("t_2")) if second else first.named("t_g")
 
     @cached_property
     def stiffnesses(self) -> dict[str, Value]:

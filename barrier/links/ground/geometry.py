@@ -184,19 +184,19 @@ class MountModel:
             found.append(contact.Screw(float(s.x.x), float(s.y.x), float(K.x) if K is not None else 0.0, s.name))
         return tuple(found)
 
-    def solve(self, bed: str, end: str, M: float, f: float | None = None, ultimate: bool = True) -> contact.Contact:
-        """Contact under a moment about the axis along the glass, no weight."""
+    def solve(self, bed: str, end: str, M: float, f: float | None = None, ultimate: bool = True, N: float = 0.0) -> contact.Contact:
+        """Contact under a moment about the axis along the glass, and a weight N pressing down."""
         return self._once(
-            ("solve", bed, end, M, f, ultimate),
-            lambda: contact.solve(self.bed(bed, f), self.contact_screws(end, ultimate), 0.0, M, 0.0),
+            ("solve", bed, end, M, f, ultimate, N),
+            lambda: contact.solve(self.bed(bed, f), self.contact_screws(end, ultimate), N, M, 0.0),
         )
 
-    def limit(self, bed: str, end: str, sign: float, f: float | None, R: float) -> contact.LimitFactor:
-        """Largest moment of one sign with every screw within ``R``: the factor is the moment in N mm."""
+    def limit(self, bed: str, end: str, sign: float, f: float | None, R: float, N: float = 0.0) -> contact.LimitFactor:
+        """Largest moment of one sign with every screw within ``R``, a weight N held: the factor is the moment in N mm."""
         limits = np.full(len(self.screws), R)
         return self._once(
-            ("limit", bed, end, sign, f, R),
-            lambda: contact.limit_factor(self.bed(bed, f), self.contact_screws(end, True), 0.0, sign, 0.0, limits),
+            ("limit", bed, end, sign, f, R, N),
+            lambda: contact.limit_factor(self.bed(bed, f), self.contact_screws(end, True), N, sign, 0.0, limits),
         )
 
     def limit_in_plane(
@@ -211,11 +211,11 @@ class MountModel:
             ),
         )
 
-    def collapse(self, sign: float, f: float) -> float:
-        """Moment of one sign at which the bed is used up, N mm."""
+    def collapse(self, sign: float, f: float, N: float = 0.0) -> float:
+        """Moment of one sign at which the bed is used up, a weight N held, N mm."""
         return self._once(
-            ("collapse", sign, f),
-            lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("soft", True), 0.0, sign, 0.0),
+            ("collapse", sign, f, N),
+            lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("soft", True), N, sign, 0.0),
         )
 
     @cached_property
@@ -397,13 +397,17 @@ def _zones(mount: Mount, pieces: Sequence[Piece]) -> tuple[contact.Zone, ...]:
     return tuple(zones)
 
 
+ON_FACE = 1e-6  # mm
+
+
 def _placed(tables: Tables, mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value, screw: Screw) -> PlacedScrew:
     kind = mount.screw
     x, y = screw.x, screw.y
     found = None
     for i, piece in enumerate(pieces):
         (x0, y0), (x1, y1) = piece.outline.min(axis=0), piece.outline.max(axis=0)
-        if x0 <= float(x.x) <= x1 and y0 <= float(y.x) < y1:
+        # On the face of a piece, or in the joint of two, a screw holds in neither: the same on every side.
+        if x0 + ON_FACE < float(x.x) < x1 - ON_FACE and y0 + ON_FACE < float(y.x) < y1 - ON_FACE:
             found = i
     name = screw.name
     if found is None or kind.threaded is None:

@@ -63,10 +63,11 @@ RIGHT_OF_PLATE = Equation(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BedStrength:
-    """Strength the bed yields at, and which layer it belongs to."""
+    """Strength the bed yields at, which layer it belongs to, and that strength before any spread along the grain."""
 
     strength: Value
     layer: str
+    bare: Value
 
 
 def layer_strengths(
@@ -84,7 +85,7 @@ def layer_strengths(
         if isinstance(f, NotChecked):
             return f
         # The moment axis lies along the glass: bearing spreads only in wood whose grain runs that way.
-        found.append(BedStrength(_spread(walk, model, f) if along else f.named("f_bed"), name))
+        found.append(BedStrength(_spread(walk, model, f) if along else f.named("f_bed"), name, f.named("f_bed_2")))
     return tuple(found)
 
 

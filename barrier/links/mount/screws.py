@@ -149,8 +149,9 @@ def _withdrawal(handed: MountForces) -> Check:
     found: list[Limit] = []
     for name, sign in SIGNS.items():
         for bed, end in CORNERS:
-            limit = model.limit(bed, end, sign, f, float(R.x))
-            found.append(Limit(limit.factor, name, bed, end, limit.reason))
+            for N in handed.weights:
+                limit = model.limit(bed, end, sign, f, float(R.x), N)
+                found.append(Limit(limit.factor, name, bed, end, limit.reason + (", weight on it" if N else "")))
     least = found[governing([-limit.moment for limit in found])]
     origin = Numerical(
         f"largest moment on mount {model.name} ({least.sign}; {least.bed} bed, {least.screws} screws; {least.reason})",
@@ -175,11 +176,11 @@ def _shown(handed: MountForces) -> Iterator[Shown]:
     if isinstance(handed.R_ax, NotChecked) or not handed.model.holds:
         return
     naive = by_hand.naive_tension(handed)
-    solutions = [s for s in handed.at_design if s.contact.equilibrium]
+    solutions = [s for s in handed.with_weight if s.contact.equilibrium]
     if solutions:
         top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
         origin = Numerical(
-            f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
+            f"largest screw tension at the design action ({top.label})",
             YIELDING, "contact model of this project", handed.solved_from(),
             top.contact.residual, by_hand.screw_tension(handed),
         )  # fmt: skip
@@ -190,11 +191,11 @@ def _shown(handed: MountForces) -> Iterator[Shown]:
 def _steel(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
     id, title = f"screws.steel.{model.name}", f"steel of the screws of mount {model.name}"
-    solutions = [s for s in handed.at_design if s.contact.equilibrium]
+    solutions = [s for s in handed.with_weight if s.contact.equilibrium]
     R = walk.basis.screw_tension(screw_of(model), handed.combination)
-    if len(solutions) < len(handed.at_design):
+    if len(solutions) < len(handed.with_weight):
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
-    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
+    labels = [s.label for s in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", YIELDING,
         "contact model of this project", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
