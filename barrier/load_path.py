@@ -16,6 +16,7 @@ from barrier.errors import Fault, JobRefused, UnknownRow
 from barrier.job import Job
 from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
+from barrier.links.asked import completed
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
 from barrier.value import Value
@@ -193,5 +194,5 @@ def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: di
     walk = Walk(job, basis, tables, situation, memo)
     results: list[LinkResult] = []
     for link in LINKS:
-        results.append(link(walk, results))
+        results.append(completed(walk, results, link(walk, results)))
     return Walked(situation, job, tuple(results))

@@ -188,7 +188,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...])
 
 
 def _moduli(walk: Walk, model: MountModel) -> Moduli:
-    if model.wood is None:
+    if model.wood is None or model.lacking is not None:
         return UNKNOWN
     timber = walk.timber(model.wood.names, model.wood.laminated)
     E, G = walk.basis.timber_stiffness(timber), walk.basis.timber_shear_stiffness(timber)

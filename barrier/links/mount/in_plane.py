@@ -57,7 +57,7 @@ def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
                     if isinstance(share, NotChecked):
                         checks.append(
                             not_checked(
-                                _id(load, "down", model), f"{load.action.title} on mount {model.name}", share, load.standing
+                                check_id(load, "down", model), f"{load.action.title} on mount {model.name}", share, load.standing
                             )
                         )
                     elif model.lacking is None:
@@ -82,7 +82,8 @@ def _shares(group: Group, load: InPlaneAction, m: int) -> Iterator[MountShare | 
         yield vertical(group, load, m, up=True)
 
 
-def _id(load: InPlaneAction, way: str, model: MountModel) -> str:
+def check_id(load: InPlaneAction, way: str, model: MountModel) -> str:
+    """Id of the check of one mount under one load in the plane, one way."""
     source = "" if load.action.kind != "vertical" else f".{load.action.id.split()[0]}"
     return f"in_plane.{KEYS[way]}{source}.{model.name}"
 
@@ -96,7 +97,7 @@ def _checks(walk: Walk, share: MountShare) -> Iterator[Check]:
 def _plate(walk: Walk, share: MountShare) -> Check:
     model, standing, combination = share.model, share.load.standing, share.load.combination
     bed, R_ax = bed_strength(walk, model, combination), screw_resistance(walk, model, combination)
-    id, title = _id(share.load, share.way, model), f"{share.load.action.title}: base plate and screws of mount {model.name}"
+    id, title = check_id(share.load, share.way, model), f"{share.load.action.title}: base plate and screws of mount {model.name}"
     title += {"along": "", "down": ", down", "up": ", up"}[share.way]
     if isinstance(bed, NotChecked):
         return not_checked(id, title, bed, standing, share.total)

@@ -84,7 +84,10 @@ def layer_strengths(
         if isinstance(f, NotChecked):
             return f
         # The moment axis lies along the glass: bearing spreads only in wood whose grain runs that way.
-        found.append(BedStrength(_spread(walk, model, f) if along else f.named("f_bed"), name))
+        spread = _spread(walk, model, f)
+        if name == "decking" and decking.direction is None and float(spread.x) != float(f.x):
+            return NotChecked(Lack.INPUT, "which way the boards run (decking.direction): along their grain bearing spreads")
+        found.append(BedStrength(spread if along else f.named("f_bed"), name))
     return tuple(found)
 
 
