@@ -434,7 +434,8 @@ EXTREMES: tuple[tuple[str, tuple[object, ...]], ...] = (
     ("blocking.B1.pieces", (1, 3, 8)),
     ("blocking.B1.width", ("12 mm", "400 mm", "45 mm")),
     ("blocking.B1.depth", ("12 mm", "600 mm")),
-    ("blocking.B1.length", ("410 mm", "4000 mm")),
+    ("blocking.B1.length", ("401 mm", "409 mm", "4000 mm")),
+    ("joists.direction", ("unknown",)),
     ("blocking.B1.direction", ("across",)),
     ("blocking.B1.laid", ("flat",)),
     ("blocking.B1.laminated", ("factory",)),
@@ -449,7 +450,7 @@ EXTREMES: tuple[tuple[str, tuple[object, ...]], ...] = (
     ("basis", ("us",)),
     ("national", (None,)),
 )
-UNBLOCKED = {"mounts.M1.support": {"mounts.M1.blocking": None}}
+UNBLOCKED = {"mounts.M1.support": {"mounts.M1.blocking": None}, "blocking.B1.direction": {"joists.direction": "along"}}
 
 
 @st.composite

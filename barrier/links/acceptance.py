@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
+from barrier.links.setting_out import setting_out
 from barrier.links.walk import Walk
 from barrier.result import Finding, LinkResult
 from barrier.value import Value
@@ -17,7 +18,7 @@ from barrier.value import Value
 
 def acceptance(walk: Walk, _: list[LinkResult]) -> LinkResult:
     """Say what the job's heights, openings, glass, timber and metals should be looked at for."""
-    findings = [*_heights(walk), *dict.fromkeys(_timber(walk)), *_durability(walk)]
+    findings = [*setting_out(walk), *_heights(walk), *dict.fromkeys(_timber(walk)), *_durability(walk)]
     for panel in walk.job.panels:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))

@@ -24,7 +24,7 @@ from barrier.links.walk import Walk
 from barrier.mechanics.plate import Clamp, Pad, Plate, PlateModel, PlateSolution
 from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
-from barrier.value import Value, gather
+from barrier.value import JobEntry, Value, gather
 
 NOISE = 1e-9  # of the largest moment: smaller reactions are rounding, which no two machines make alike
 LAYERED = Equation(
@@ -169,7 +169,12 @@ def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
 
 def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
     """Minimum thickness of a layer: as given, else as the basis has it for the nominal one."""
-    return layer.minimum if layer.minimum is not None else walk.basis.glass_minimum(layer.nominal)
+    if layer.minimum is not None:
+        return layer.minimum
+    found, origin = walk.basis.glass_minimum(layer.nominal), layer.nominal.origin
+    if isinstance(found, NotChecked) and isinstance(origin, JobEntry):
+        return NotChecked(found.lack, f"{origin.path} = {origin.text}: {found.text}")
+    return found
 
 
 def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...]) -> PanelSolution:
