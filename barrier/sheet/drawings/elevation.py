@@ -122,8 +122,8 @@ def _cross(sketch: Sketch, view: View, ends: tuple[float, float], top: float, de
 
 def _joists(sketch: Sketch, view: View, s: Stand, under: float, left: float, right: float) -> None:
     joists = s.job.joists
-    if s.mount.support == "edge joist":
-        return
+    if s.mount.support == "edge joist" or (joists.direction is None and s.model.blocking is None):
+        return  # nobody knows which way they run
     x, depth = float(s.mount.x.x), float(joists.depth.x) if joists.depth is not None else s.depth
     if joists.direction == "along":
         sketch.rect(left, view.y(under), right, view.y(under - depth), "timber", "dash", "joist along the glass")
@@ -306,7 +306,9 @@ def _load_words(found: list[Case], say: Say) -> str:
 def _stands_on(s: Stand, say: Say) -> str:
     block = s.model.blocking
     if block is None:
-        return "boards alone, no blocking" if s.mount.support == "decking only" else f"{s.mount.support}{_edge_joist(s, say)}"
+        joists = "; which way the joists run is not known" if s.job.joists.direction is None else ""
+        boards = f"boards alone, no blocking{joists}"
+        return boards if s.mount.support == "decking only" else f"{s.mount.support}{_edge_joist(s, say)}"
     many = "1 piece" if block.pieces == 1 else f"{block.pieces} {'loose' if block.laminated == 'loose' else 'laminated'} pieces"
     size = f"{say.bare(block.laid_breadth)} x {say.bare(block.laid_depth)}, {say.bare(block.length)} long"
     left, right = (e.fixing if e is not None else "not said" for e in (block.left, block.right))

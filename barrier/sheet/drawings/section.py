@@ -170,9 +170,9 @@ def _remarks(s: Stand, say: Say) -> list[str]:
     into = into_timber(s)
     what = "blocking" if block is not None else "the edge joist" if s.beneath else "the board"
     deep = f"{say.of(into, 'length')} into {what}" if into > 0.0 else f"DO NOT REACH {what}"
-    thread = f", {say.bare(kind.threaded)} of thread" if kind.threaded is not None else ""
+    thread = f", {say.bare(kind.threaded)} of thread" if kind.threaded is not None else ", length of thread NOT KNOWN"
     found.append(f"Screws {say.bare(kind.diameter)} x {say.bare(kind.length)}{thread}: {deep}.")
-    beside = [p.name for p in s.model.screws if p.piece is None] if s.model.lacking is None else []
+    beside = [p.name for p in s.model.screws if p.piece is None]
     gone = [c.name for c in m.screws if not c.present]
     if beside and into > 0.0:
         found.append(f"In no piece of timber: {', '.join(beside)}.")
@@ -184,6 +184,8 @@ def _remarks(s: Stand, say: Say) -> list[str]:
         )
     if s.unknown_gap:
         found.append("Gap between boards and blocking: NOT KNOWN, drawn closed.")
+    if s.job.decking.direction is None:
+        found.append("Which way the boards run: NOT KNOWN.")
     if m.service_hole is not None:
         found.append(f"Service hole {say.bare(m.service_hole.diameter)} (dashed).")
     if m.packers:

@@ -157,7 +157,8 @@ def joist_behind(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
 
 def has_joist_behind(s: Stand) -> bool:
     """Whether a joist runs across the glass behind the section."""
-    return s.job.joists.direction != "along" and s.along and s.mount.support != "edge joist"
+    joists = "across" if s.model.blocking is not None and s.along else s.job.joists.direction  # blocking runs from joist to joist
+    return joists == "across" and s.along and s.mount.support != "edge joist"
 
 
 def _boards(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
@@ -176,7 +177,7 @@ def _boards(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
     if decking.direction == "across":
         for i in (1, 2):
             sketch.line(view.x(low), y1 + i * (y2 - y1) / 3, view.x(high), y1 + i * (y2 - y1) / 3, "dim")
-    else:
+    elif decking.direction == "along":
         sketch.hatch([(view.x(low), y1), (view.x(high), y1), (view.x(high), y2), (view.x(low), y2)], 9.0, 2.3, "dim")
 
 

@@ -129,9 +129,7 @@ def told(before: Walked, after: Walked, both_ways: bool = False) -> tuple[Change
         if place > 0.0 and (kind not in found or tied(place) > tied(found[kind][0])):
             found[kind] = (place, was, now)
     ranked = sorted(found.values(), key=lambda f: -tied(f[0]))[:SHOWN]
-    return tuple(
-        Change(now.title, shown(was), shown(now)) for _, was, now in ranked
-    )
+    return tuple(Change(now.title, shown(was), shown(now)) for _, was, now in ranked)
 
 
 def in_words(changes: Sequence[Change]) -> str:
