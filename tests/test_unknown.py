@@ -126,6 +126,15 @@ def test_an_unknown_thread_asks_for_the_thread() -> None:
     assert required(result)["screws.edge.M1"].eta == required(result_of("garden_deck"))["screws.edge.M1"].eta
 
 
+def test_a_mount_nobody_knows_enough_of_leaves_its_neighbour() -> None:
+    """The neighbour is still checked; that the glass was solved with a rigid base instead of the unknown one is said aloud."""
+    job = job_named("garden_deck").with_({"mounts.M1.screw.threaded": UNKNOWN})
+    result = check(job)
+    assert required(result)["screws.withdrawal.M1"].lack is Lack.INPUT and required(result)["screws.withdrawal.M2"].eta is not None
+    loud = [f.text for link in result.links for f in link.findings if f.loud]
+    assert any("Mount M1" in t and "rigid" in t for t in loud)
+
+
 def test_a_screw_that_is_too_short_does_miss() -> None:
     """What geometry says stays said: screws that end in the boards hold nothing."""
     short = {"mount_types.post.screw.length": "36 mm", "mount_types.post.screw.threaded": "36 mm"}
@@ -203,8 +212,8 @@ GROUNDS: dict[str, dict[str, object]] = {
     "factory": {"blocking.B1.laminated": "factory"},
     "across": {"blocking.B1.direction": "across", "joists.direction": "along"},
     "edge joist": {
-        "mounts.M1.support": "edge joist", "mounts.M1.blocking": None, "joists.width": "145 mm", "joists.restraint_spacing": "600 mm",
-        "joists.spacing": "600 mm",
+        "mounts.M1.support": "edge joist", "mounts.M1.blocking": None, "joists.width": "145 mm", "joists.spacing": "600 mm",
+        "joists.restraint_spacing": "600 mm",
     },
     "edge joist, nothing known": {"mounts.M1.support": "edge joist", "mounts.M1.blocking": None},
     "boards": {"mounts.M1.support": "decking only", "mounts.M1.blocking": None, "decking.board_screws": {
