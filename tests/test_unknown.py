@@ -121,7 +121,7 @@ def test_an_unknown_thread_asks_for_the_thread() -> None:
     result = check(job_named("garden_deck").with_({"mount_types.deep.screw.threaded": UNKNOWN}))
     for id in ("base_plate.bed.M1", "screws.withdrawal.M1", "blocking.bending.M2", "movement.P3"):
         c = required(result)[id]
-        assert (c.ending, c.lack) == (Ending.NOT_CHECKED, Lack.INPUT) and "screw.threaded); measure" in c.reason, id
+        assert (c.ending, c.lack) == (Ending.NOT_CHECKED, Lack.INPUT) and "screw.threaded); measure it" in c.reason, id
     # Where a screw stands in its piece needs no thread.
     assert required(result)["screws.edge.M1"].eta == required(result_of("garden_deck"))["screws.edge.M1"].eta
 

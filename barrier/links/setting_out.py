@@ -43,10 +43,9 @@ def _overhang(panel: Panel, mounts: tuple[Mount, ...], usual: Value) -> Iterator
     for side, mount, own, other in ends:
         if own > FAR * _mm(usual):
             beside = ", far more than at the other end: are the mounts set for another panel" if other <= own / FAR else ""
-            text = (
-                f"The glass of panel {panel.name} sticks out far beyond mount {mount.name} at its {side} end{beside}. It is calculated "
-                "so; measure the width and where the mounts stand. From the end of the glass to the mount it is usually about"
-            )
+            far = f"The glass of panel {panel.name} sticks out far beyond mount {mount.name} at its {side} end{beside}"
+            told = "It is calculated so; measure the width and where the mounts stand. From the end of the glass to the mount it is"
+            text = f"{far}. {told} usually about"
             yield Finding(text, PRACTICE, True, usual)
 
 

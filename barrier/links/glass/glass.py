@@ -107,8 +107,8 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
             if m.lacking is not None:
                 findings.append(
                     Finding(
-                        f"Mount {m.name} stands on what is not known well enough. The glass is solved with it on a rigid base: what "
-                        "the other mounts and the glass really take may be more than is shown.",
+                        f"Mount {m.name} stands on what is not known well enough. The glass is solved with it on a rigid base: "
+                        "what the other mounts and the glass really take may be more than is shown.",
                         loud=True,
                     )
                 )

@@ -339,7 +339,7 @@ def _not_known(job: Job, mount: Mount) -> NotChecked | None:
         under = "edge joist" if mount.support == "edge joist" else "blocking"
         asked.append(f"the gap between boards and {under} (decking.gap_under); look from below")
     if mount.screw.threaded is None and any(s.present for s in mount.screws):
-        asked.append(f"how long the thread of the screws is (mounts.{mount.name}.screw.threaded); measure it, tip included")
+        asked.append("how long the thread of the screws is (screw.threaded); measure it, tip included")
     return NotChecked(Lack.INPUT, "; and ".join(asked)) if asked else None
 
 
