@@ -164,7 +164,10 @@ def _breaking(panel: Panel) -> tuple[int, ...]:
     """Numbers of the layers to break, one at a time; of two equal ones the first."""
     if len(panel.layers) != 2:
         return ()
-    kinds = [(layer.glass, float(layer.nominal.x), layer.minimum and float(layer.minimum.x)) for layer in panel.layers]
+    def mm(value: Value | None) -> float | None:
+        return None if value is None else float(value.x)
+
+    kinds = [(layer.glass, mm(layer.nominal), mm(layer.minimum)) for layer in panel.layers]
     return (1,) if kinds[0] == kinds[1] else (1, 2)
 
 

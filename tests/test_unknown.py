@@ -110,6 +110,7 @@ def test_no_drawing_claims_more_of_what_is_unknown(name: str) -> None:
         ({"mount_types.post.screw.threaded": UNKNOWN}, "length of thread NOT KNOWN"),
         ({"decking.direction": UNKNOWN}, "Which way the boards run: NOT KNOWN"),
         ({"decking.gap_under": UNKNOWN}, "NOT KNOWN, drawn closed"),
+        ({"panels.P1.layers.1.nominal": UNKNOWN}, "glass NOT KNOWN"),
     ],
 )
 def test_a_drawing_says_what_is_unknown(change: dict[str, object], words: str) -> None:
@@ -159,6 +160,15 @@ def test_glass_of_an_unlisted_size_names_the_sizes(name: str) -> None:
     assert ("1/2 in" if job.basis == "us" else "12 mm, 15 mm, 19 mm") in face.reason and "minimum" in face.reason
     below = required(result)["base_plate.bed.M1"]
     assert below.reason == face.reason
+
+
+def test_glass_of_unknown_thickness_with_a_known_minimum_is_checked() -> None:
+    """The strength rests on the minimum; the supplier's rating, which is for one nominal thickness, stays open."""
+    job = job_named("garden_deck")
+    minimum = {"panels.P3.layers.1.minimum": "18.0 mm"}
+    known, unknown = (check(job.with_({**minimum, **c})) for c in ({}, {"panels.P3.layers.1.nominal": UNKNOWN}))
+    assert required(unknown)["glass.face"].eta == required(known)["glass.face"].eta
+    assert required(unknown)["clamp.rating.M1"].lack is Lack.INPUT
 
 
 def test_an_unknown_load_keeps_what_must_be_checked() -> None:

@@ -50,6 +50,9 @@ def rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> tuple
     if given.meaning == "characteristic" and walk.basis.strength_level == "allowable":
         why = "it is a characteristic value and the basis works with allowable ones; ask for the allowable value"
         return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
+    if any(layer.nominal is None for layer in panel.panel.layers):
+        why = "the rating is for glass of one thickness, and how thick the glass of the job is nobody knows (nominal)"
+        return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
     differs = list(_differs(panel, model, given))
     if differs:
         return (not_checked(id, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs))),)
@@ -75,10 +78,11 @@ def _differs(panel: PanelSolution, model: MountModel, given: Rating) -> Iterator
 
 def _glass(panel: PanelSolution, words: str) -> Iterator[str]:
     layers = panel.panel.layers
-    job = " + ".join(_written(layer.nominal) for layer in layers)
+    nominal = [layer.nominal for layer in layers if layer.nominal is not None]
+    job = " + ".join(_written(t) for t in nominal)
     numbers = _numbers(words)
     named = [g for g in GLASSES if g in words.lower()]
-    wanted = [_sizes(layer.nominal) for layer in layers]
+    wanted = [_sizes(t) for t in nominal]
     # Every layer needs a number of its own in the text; an interlayer may have one as well.
     left = list(numbers)
     for sizes in wanted:

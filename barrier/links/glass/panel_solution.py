@@ -171,6 +171,8 @@ def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
     """Minimum thickness of a layer: as given, else as the basis has it for the nominal one."""
     if layer.minimum is not None:
         return layer.minimum
+    if layer.nominal is None:
+        return NotChecked(Lack.INPUT, "how thick the glass is (nominal); look at the stamp in a corner, or measure at an edge")
     found, origin = walk.basis.glass_minimum(layer.nominal), layer.nominal.origin
     if isinstance(found, NotChecked) and isinstance(origin, JobEntry):
         return NotChecked(found.lack, f"{origin.path} = {origin.text}: {found.text}")

@@ -30,8 +30,9 @@ def _panels(job: Job) -> Iterator[Inline]:
         yield " high, "
         for j, layer in enumerate(panel.layers):
             yield " + " if j else ""
-            yield Token(layer.nominal)
-            yield f" {layer.glass}"
+            if layer.nominal is not None:
+                yield Token(layer.nominal)
+            yield f" {layer.glass}" if layer.nominal is not None else f"{layer.glass} of unknown thickness"
         yield f", on {mounts}"
 
 

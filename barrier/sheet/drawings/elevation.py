@@ -9,6 +9,7 @@ from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import Say, Stand, cases, ident, stand
+from barrier.sheet.drawings.section_parts import as_drawn
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, text_width
 from barrier.tables import Tables
 
@@ -205,7 +206,7 @@ def _all_over(sketch: Sketch, view: View, panel: Panel, letters: list[str]) -> N
 
 def _end_view(sketch: Sketch, view: View, panel: Panel, loads: list[tuple[str, list[Case]]], stands: list[Stand]) -> None:
     """The glass from its end, people on the left, with an arrow for each load at its height."""
-    gap, thick = float(panel.bottom_gap.x), sum(float(layer.nominal.x) for layer in panel.layers)
+    gap, thick = float(panel.bottom_gap.x), sum(as_drawn(layer) for layer in panel.layers)
     x = WIDTH - 20.0
     half = max(view.scale * thick / 2, 1.4)
     sketch.rect(x - half, view.y(gap), x + half, view.y(gap + float(panel.height.x)), "glass", what="glass from its end")

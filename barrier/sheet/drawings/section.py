@@ -11,6 +11,7 @@ from barrier.sheet.drawings.section_parts import (
     ABOVE,
     BESIDE,
     PAD,
+    as_drawn,
     bottom_of_all,
     fitted,
     frame,
@@ -51,7 +52,7 @@ def _likeness(s: Stand) -> object:
         s.depth,
         m.support,
         tuple((float(p.bottom.x), float(p.top.x)) for p in m.pads),
-        tuple((float(layer.nominal.x)) for layer in s.panel.layers),
+        tuple((layer.nominal is None, as_drawn(layer)) for layer in s.panel.layers),
         tuple((float(p.y.x), float(p.across.x), float(p.thickness.x)) for p in m.packers),
         None if block is None else (block.direction, block.laid),
     )
@@ -140,7 +141,7 @@ def _names(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     gap, t = float(s.panel.bottom_gap.x), thickness(s) / 2
     right = WIDTH - 4
     top = gap + max(float(p.top.x) for p in s.mount.pads)
-    layers = " + ".join(say.bare(layer.nominal) for layer in s.panel.layers)
+    layers = " + ".join("NOT KNOWN" if layer.nominal is None else say.bare(layer.nominal) for layer in s.panel.layers)
     sketch.pointer(right, view.y(top + 0.35 * ABOVE), view.x(t), view.y(top + 0.6 * ABOVE), f"glass {layers}", "end")
     middle = gap + (float(s.mount.pads[0].top.x) + float(s.mount.pads[0].bottom.x)) / 2
     sketch.pointer(right, view.y(middle) - 4, view.x(t + PAD / 2), view.y(middle), "pad", "end")

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sin
 
+from barrier.job.schema import Layer
 from barrier.sheet.drawings.facts import Stand
 from barrier.sheet.drawings.svg import Sketch, View
 
 PAD = 4.0  # mm; the job does not say how thick a pad is
+SIGN = 10.0  # mm; glass of unknown thickness
 CHEEK = 8.0  # mm; nor the clamp: it is drawn as a sign
 UNDER = 35.0  # mm of the pieces drawn below the screws where they are broken off
 ABOVE = 45.0  # mm of glass drawn above the clamp
@@ -203,16 +205,22 @@ def _steel(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
 
 def thickness(s: Stand) -> float:
     """Glass with its interlayers, mm."""
-    layers = sum(float(layer.nominal.x) for layer in s.panel.layers)
+    layers = sum(as_drawn(layer) for layer in s.panel.layers)
     between = float(s.panel.interlayer.thickness.x) if s.panel.interlayer is not None else 0.0
     return layers + between * (len(s.panel.layers) - 1)
+
+
+def as_drawn(layer: Layer) -> float:
+    """How thick a layer of glass is drawn, mm; one nobody knows is a sign."""
+    known = layer.nominal or layer.minimum
+    return float(known.x) if known is not None else SIGN
 
 
 def _glass(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
     gap, top, y = float(s.panel.bottom_gap.x), around.glass, -thickness(s) / 2
     between = float(s.panel.interlayer.thickness.x) if s.panel.interlayer is not None else 0.0
     for i, layer in enumerate(s.panel.layers):
-        wide = float(layer.nominal.x)
+        wide = as_drawn(layer)
         sketch.rect(view.x(y), view.y(gap), view.x(y + wide), view.y(top), "glass", what="layer of glass")
         y += wide
         if i < len(s.panel.layers) - 1:
