@@ -164,6 +164,7 @@ def _breaking(panel: Panel) -> tuple[int, ...]:
     """Numbers of the layers to break, one at a time; of two equal ones the first."""
     if len(panel.layers) != 2:
         return ()
+
     def mm(value: Value | None) -> float | None:
         return None if value is None else float(value.x)
 

@@ -247,9 +247,11 @@ def _cannot(job: Job) -> Iterator[NotRun]:
     yield NotRun("drilled mount", "no figure exists: drilling a solid mount voids its rating")
 
 
-def _shorter(job: Job) -> Changes:
+def _shorter(job: Job) -> Changes | str:
     changes: Changes = {}
     for m in job.mounts:
+        if m.screw.length is None:
+            return f"nobody knows how long the screws of {m.name} are"
         length = 2 / 3 * float(m.screw.length.x)
         changes[f"mounts.{m.name}.screw.length"] = f"{length:.1f} mm"
         if m.screw.threaded is not None:

@@ -111,6 +111,7 @@ def test_no_drawing_claims_more_of_what_is_unknown(name: str) -> None:
         ({"decking.direction": UNKNOWN}, "Which way the boards run: NOT KNOWN"),
         ({"decking.gap_under": UNKNOWN}, "NOT KNOWN, drawn closed"),
         ({"panels.P1.layers.1.nominal": UNKNOWN}, "glass NOT KNOWN"),
+        ({"mount_types.post.screw.length": UNKNOWN}, "is NOT KNOWN, drawn dashed"),
     ],
 )
 def test_a_drawing_says_what_is_unknown(change: dict[str, object], words: str) -> None:

@@ -195,7 +195,8 @@ def _through(walk: Walk, model: MountModel) -> bool:
     z = model.z_blocking
     above = (model.mount.plate.thickness, model.packing, walk.job.decking.thickness)
     top = float(z.x) if z is not None else sum(float(v.x) for v in above)
-    return model.blocking is not None and float(model.mount.screw.length.x) - top >= float(model.blocking.laid_depth.x)
+    L, block = model.mount.screw.length, model.blocking
+    return block is not None and L is not None and float(L.x) - top >= float(block.laid_depth.x)
 
 
 def _one_section(id: str, words: str, model: MountModel) -> Iterator[Asked]:

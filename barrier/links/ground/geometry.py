@@ -338,8 +338,11 @@ def _not_known(job: Job, mount: Mount) -> NotChecked | None:
     if mount.support != "decking only" and job.decking.gap_under is None:
         under = "edge joist" if mount.support == "edge joist" else "blocking"
         asked.append(f"the gap between boards and {under} (decking.gap_under); look from below")
-    if mount.screw.threaded is None and any(s.present for s in mount.screws):
-        asked.append("how long the thread of the screws is (screw.threaded); measure it, tip included")
+    if any(s.present for s in mount.screws):
+        if mount.screw.length is None:
+            asked.append("how long the screws are (screw.length); take one out and measure it under its head")
+        if mount.screw.threaded is None:
+            asked.append("how long the thread of the screws is (screw.threaded); measure it, tip included")
     return NotChecked(Lack.INPUT, "; and ".join(asked)) if asked else None
 
 
@@ -420,7 +423,7 @@ def _placed(tables: Tables, mount: Mount, depth: Value, pieces: Sequence[Piece],
         if x0 <= float(x.x) <= x1 and y0 <= float(y.x) < y1:
             found = i
     name = screw.name
-    if found is None or z is None or kind.threaded is None:
+    if found is None or z is None or kind.length is None or kind.threaded is None:
         return PlacedScrew(name, x, y, found, None, None, None)
     l_ef = THREAD(
         L=kind.length.named("L"),

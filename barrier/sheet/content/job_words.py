@@ -113,8 +113,11 @@ def _clamp(m: Mount) -> Iterator[Inline]:
 def _screws(m: Mount) -> Iterator[Inline]:
     yield f"{sum(s.present for s in m.screws)} of "
     yield Token(m.screw.diameter)
-    yield " by "
-    yield Token(m.screw.length)
+    if m.screw.length is not None:
+        yield " by "
+        yield Token(m.screw.length)
+    else:
+        yield ", their length NOT KNOWN"
     if m.screw.threaded is not None:
         yield ", threaded over "
         yield Token(m.screw.threaded)

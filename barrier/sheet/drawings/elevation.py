@@ -159,7 +159,7 @@ def _mount(sketch: Sketch, view: View, s: Stand) -> None:
         sketch.rect(*corners, "steel", what=f"pad {s.mount.name}")
     for screw in s.mount.screws:
         at = view.x(x + float(screw.x.x))
-        tip = view.y(s.top_of_plate - float(s.mount.screw.length.x))
+        tip = view.y(s.top_of_plate - s.screw)
         sketch.line(at, view.y(s.top_of_plate), at, tip, "ink", "" if screw.present else "dot")
     sketch.text(view.x(x), view.y(gap + max(float(p.top.x) for p in s.mount.pads)) - 5, s.mount.name, "middle", step=(0, -LINE))
 

@@ -31,14 +31,14 @@ def top_of_clamp(s: Stand) -> float:
 
 def bottom_of_all(s: Stand, broken: bool = False) -> float:
     """The lowest of pieces, joist and screw tips, mm; ``broken`` where the pieces are broken off below the screws."""
-    tip = s.top_of_plate - float(s.mount.screw.length.x)
+    tip = s.top_of_plate - s.screw
     pieces = s.top_of_pieces - shown_depth(s, broken) if s.beneath else 0.0
     return min(tip, pieces, -float(s.job.decking.thickness.x)) - 4.0
 
 
 def shown_depth(s: Stand, broken: bool) -> float:
     """How much of the depth of the pieces is drawn, mm."""
-    tip = s.top_of_plate - float(s.mount.screw.length.x)
+    tip = s.top_of_plate - s.screw
     return min(s.depth, max(s.top_of_pieces - tip, 0.0) + UNDER) if broken else s.depth
 
 
@@ -233,7 +233,7 @@ def _glass(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
 
 def _screw(sketch: Sketch, view: View, s: Stand, name: str, y: float, present: bool, angle: float) -> None:
     kind = s.mount.screw
-    L, half = float(kind.length.x), float(kind.diameter.x) / 2
+    L, half = s.screw, float(kind.diameter.x) / 2
     z = s.top_of_plate
     lean = sin(angle)
 
@@ -244,6 +244,9 @@ def _screw(sketch: Sketch, view: View, s: Stand, name: str, y: float, present: b
     outline = [at(-half, 0.0), at(half, 0.0), at(half, L - tip), at(0.0, L), at(-half, L - tip)]
     if not present:
         sketch.polygon(outline, "thin", f"screw {name} missing", "dot")
+        return
+    if kind.length is None:
+        sketch.polygon(outline, "thin", f"screw {name} of unknown length", "dash")
         return
     head = float(kind.head.x) / 2 if kind.head is not None else 1.8 * half
     sketch.polygon(outline, "steel", f"screw {name}")
