@@ -5,6 +5,7 @@ Every entry that may be unknown is set so, one at a time, in every bundled job. 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 import pytest
@@ -25,6 +26,10 @@ NAMES = [p.stem for p in EXAMPLES]
 SAYS_SO = {"actions.barrier", "actions.wind"}  # there only where an action is not known, to say so
 COLLAPSE = ("no timber", "no piece of timber", "misses", "holds nothing", "nothing resists", "let go", "lets go", "no equilibrium",
             "NO EQUILIBRIUM", "NOT REACH", "Missing")  # fmt: skip
+# An entry whose unknown is answered by the worst it can be, listed as an assumption; everything else is not checked.
+CAUTIOUS = {"wind.place": "the end of the run is assumed, where the wind is highest"}
+# It informs, stands at 0.995 on its own bases and at 1.001 on the rigid ones that stand in for bases nobody knows.
+RIGID = {"three_clamps_laminated": {"at_once.glass.face"}}
 PAIRED = {"fixing": {"fixing": UNKNOWN}}  # an unknown fixing has neither rating nor size
 
 
@@ -65,7 +70,8 @@ def drawn(result: Result) -> set[str]:
     for module in (elevation, section, plan):
         for d in module.drawings(result):
             picture = d.draw()
-            found |= {str(d.caption), picture.alt, *picture.svg.split("\n")}
+            words = " ".join(re.findall(r">([^<>]+)</text>", picture.svg))  # a sentence may run over several lines
+            found |= {str(d.caption), picture.alt, words}
     return found
 
 
@@ -86,7 +92,8 @@ def test_an_unknown_entry_is_not_checked_and_nothing_else(name: str) -> None:
             continue
         tried += 1
         assert required(result).keys() - SAYS_SO == required(known).keys() - SAYS_SO, path
-        assert exceeding(result) <= exceeding(known), path
+        new = exceeding(result) - exceeding(known) - RIGID.get(name, set())
+        assert not new or any(CAUTIOUS.get(path, "\0") in a.reason for a in result.job.assumptions()), (path, new)
         assert collapses(said(result)) <= collapses(said(known)), path
         lost = {id for id, c in required(result).items() if c.ending is Ending.NOT_CHECKED and c.reason == ""}
         assert not lost, path
@@ -146,6 +153,7 @@ def test_a_screw_that_is_too_short_does_miss() -> None:
     assert required(result).keys() >= required(result_of("everyday_deck")).keys() - {
         f"screws.{rule}.{m}" for rule in ("a1", "a2") for m in ("M1", "M2")
     }
+    assert required(result)["screws.sideways.M1"].ending is Ending.EXCEEDS  # and no input that somebody might still find
     c = required(result)["blocking.bending.M1"]
     assert c.lack is Lack.REACH and "no equilibrium" in c.reason
 

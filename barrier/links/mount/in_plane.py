@@ -135,7 +135,8 @@ def _sideways(walk: Walk, share: MountShare, plate: Check) -> Iterator[Check]:
     R = resistance(walk, model, share.load.combination)
     holding = [s for s in model.screws if s.piece is not None]
     if isinstance(R, NotChecked):
-        yield not_checked(id, title, R, standing)
+        gone = R.lack is Lack.REACH
+        yield fails(id, title, R.text, share.labels[0], standing) if gone else not_checked(id, title, R, standing)
         return
     n_s = counted(f"mounts.{model.name}", len(holding), "screws in timber").named("n_s")
     side = compare(id, title, ONE_SCREW(F_al=share.push, n_s=n_s), R, share.labels, standing=standing)

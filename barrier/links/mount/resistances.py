@@ -153,7 +153,7 @@ def screw_resistance(walk: Walk, model: MountModel, combination: Combination) ->
         return NotChecked(Lack.INPUT, "length of thread of the screw; measure it")
     shortest = shortest_thread(model)
     if shortest is None:
-        return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
+        return NotChecked(Lack.REACH, "no screw of the mount reaches timber")
     n = counted(f"mounts.{model.name}", max(screws_in_tension(model), 1), "screws in tension, from the contact model")
     timber = walk.timber(model.wood.names, model.wood.laminated)
     straight = walk.basis.withdrawal(screw_of(model), timber, shortest, n.named("n"), combination)
