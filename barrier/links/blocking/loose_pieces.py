@@ -191,10 +191,11 @@ def _splitting(walk: Walk, pieces: PieceForces, ends: Value, signed: np.ndarray,
     model = pieces.mount.model
     block = model.blocking
     pulled = np.flatnonzero(signed < 0.0)
-    if block is None or model.z_blocking is None or not len(pulled):
+    L = model.mount.screw.length
+    if block is None or model.z_blocking is None or L is None or not len(pulled):
         return
     id, title = f"blocking.splitting.{model.name}", f"splitting of the blocking pulled up by mount {model.name}"
-    h_e = REACH(L=model.mount.screw.length.named("L"), z_b=model.z_blocking)
+    h_e = REACH(L=L.named("L"), z_b=model.z_blocking)
     demand = ends.take(pulled)
     if float(h_e.x) >= float(block.laid_depth.x):
         why = NotChecked(Lack.RANGE, "the screws go right through the piece: h_e < h_pc (EN 1995-1-1 8.1.4)")

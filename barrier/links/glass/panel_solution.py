@@ -24,7 +24,7 @@ from barrier.links.walk import Walk
 from barrier.mechanics.plate import Clamp, Pad, Plate, PlateModel, PlateSolution
 from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
-from barrier.value import Value, gather
+from barrier.value import JobEntry, Value, gather
 
 NOISE = 1e-9  # of the largest moment: smaller reactions are rounding, which no two machines make alike
 LAYERED = Equation(
@@ -183,7 +183,14 @@ def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
 
 def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
     """Minimum thickness of a layer: as given, else as the basis has it for the nominal one."""
-    return layer.minimum if layer.minimum is not None else walk.basis.glass_minimum(layer.nominal)
+    if layer.minimum is not None:
+        return layer.minimum
+    if layer.nominal is None:
+        return NotChecked(Lack.INPUT, "how thick the glass is (nominal); look at the stamp in a corner, or measure at an edge")
+    found, origin = walk.basis.glass_minimum(layer.nominal), layer.nominal.origin
+    if isinstance(found, NotChecked) and isinstance(origin, JobEntry):
+        return NotChecked(found.lack, f"{origin.path} = {origin.text}: {found.text}")
+    return found
 
 
 def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...]) -> PanelSolution:
@@ -202,7 +209,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...])
 
 
 def _moduli(walk: Walk, model: MountModel) -> Moduli:
-    if model.wood is None:
+    if model.wood is None or model.lacking is not None:
         return UNKNOWN
     timber = walk.timber(model.wood.names, model.wood.laminated)
     E, G = walk.basis.timber_stiffness(timber), walk.basis.timber_shear_stiffness(timber)

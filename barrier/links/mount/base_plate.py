@@ -229,10 +229,7 @@ def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
     solved: tuple[PanelSolution, ...] = before[1].handed_on
     for panel in solved:
         for m, model in enumerate(panel.mounts):
-            if model.lacking is not None:
-                checks.append(not_checked(f"base_plate.{model.name}", f"mount {model.name} on its timber", model.lacking))
-                continue
-            for group in panel.groups:
+            for group in panel.groups if model.lacking is None else ():
                 handed = _moments(walk, panel, m, model, group)
                 forces.append(handed)
                 checks.extend(handed.own((_bed_check(handed), _rotation_check(walk, handed), *plate_bending(walk, handed))))
@@ -314,9 +311,9 @@ def _bed_check(handed: MountForces) -> Check:
 def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
     id, title = f"base_plate.rotation.{model.name}", f"rotation of the base plate of mount {model.name}"
-    if isinstance(handed.bed, NotChecked):
-        return not_checked(id, title, handed.bed)
     broken = next((s for s in handed.with_weight if not s.contact.equilibrium), None)
+    if broken is None and isinstance(handed.bed, NotChecked):
+        return not_checked(id, title, handed.bed)
     if broken is not None:
         return fails(
             id,
