@@ -120,8 +120,11 @@ class PanelSolution:
 
     @property
     def nominal_depth(self) -> Value:
-        """The same at its nominal thickness, for weight that adds to a load."""
-        first, *second = (layer.nominal for layer in self.panel.layers)
+        """The same at its nominal thickness, for weight that adds to a load; its least one where no other is known."""
+        known = [layer.nominal if layer.nominal is not None else layer.minimum for layer in self.panel.layers]
+        if any(t is None for t in known):
+            return self.glass_depth
+        first, *second = (t for t in known if t is not None)
         return NOMINAL_LAYERS(t_1=first.named("t_1"), t_2=second[0].named("t_2")) if second else first.named("t_g")
 
     @cached_property
