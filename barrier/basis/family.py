@@ -304,6 +304,12 @@ class Family(ABC):
         """A rated bracket or hanger at the level of the combination, for timber as wet as this."""
         return self._lack("a rated bracket")
 
+    rating_words = "as the basis takes a rated bracket"  # how a mount's characteristic rating is brought to design, in words
+
+    def mount_rating(self, rating: Value, timber: Timber, combination: Combination) -> Answer:
+        """A mount's characteristic rating, of tests on timber, at the level of the combination: by the rule for a rated bracket."""
+        return self.bracket(rating.named("R_k"), "characteristic", timber, combination)
+
     def driven_into_end(self, driven: Driven, combination: Combination, kind: str = "force") -> Answer:
         """Nails and screws in end grain that are known in number and size; the answer for unknown ones if nothing is better."""
         return self.end_grain(combination, kind)

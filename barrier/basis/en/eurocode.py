@@ -358,6 +358,11 @@ class Eurocode(Family):
             gamma_M=self._gamma_connections(combination),
         )
 
+    rating_words = (
+        "times k_mod and over gamma_M of connections, for it was tested on timber and timber or its screws may have ended the test "
+        "(our reading of EN 1995-1-1 2.4.3; EN 1990 Annex D has the number of tests in the characteristic value)"
+    )
+
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
         return self.tables.value("en1995_end_grain", "sideways", kind).named("F_v_Rd" if kind == "force" else "T_v_Rd")
 

@@ -1,8 +1,9 @@
 """Effective thickness of laminated glass by the basis, beside the layered limit the glass is checked at; never compared.
 
 The formulas take supports that let no layer slip. At a clamp at the bottom edge the layers do slip, and only the depth of
-the clamp is left to build up the couple between them: there the formulas give 0.5 to 0.8 of the true stress (computed for
-this project against layered solids), so they stand beside the layered limit and decide nothing.
+the clamp is left to build up the couple between them: there the formulas give 0.54 to 0.99 of the true stress (24 cases computed
+as layered solids: least for an interlayer of 3 to 10 MPa, near 1 for a soft one), so they stand beside the layered limit and
+decide nothing.
 """
 
 from __future__ import annotations
@@ -30,12 +31,20 @@ RATIO = Equation(
     "computed",
     title="stress by the effective thickness over that of the layered limit",
 )
+MOVES = Equation(
+    Symbol("r_w", "ratio"),
+    "h_ef_w**3/h_w**3",
+    symbols("h_ef_w:length, h_w:length"),
+    "movement goes with the inverse cube of the thickness",
+    "computed",
+    title="movement of the glass by the layered limit over that of the effective thickness",
+)
 SHORTER = Equation(
     Symbol("a", "length"), "min(W, H_g)", symbols("W:length, H_g:length"), "geometry: shorter side of the panel", "computed"
 )  # fmt: skip
 WHY = (
-    "not compared with anything: supports slip at the clamp, and the effective thickness gives 0.5 to 0.8 of the true clamp "
-    "stress (computed for this project against layered solids)"
+    "not compared with anything: supports slip at the clamp, and the effective thickness gives 0.54 to 0.99 of the true clamp "
+    "stress (24 cases computed as layered solids: least for an interlayer of 3 to 10 MPa, near 1 for a soft one)"
 )
 
 
@@ -60,6 +69,9 @@ def beside(walk: Walk, solved: PanelSolution) -> tuple[list[Shown], list[Finding
     shown += [
         Shown(f"effective thickness of {name} for deflection", answer.deflection, 0, f"{answer.words}; {WHY}"),
         Shown(f"effective thickness of {name} for stress", answer.stress, 0, f"{answer.words}; {WHY}"),
+        Shown(f"movement of the glass of {name} by the layered limit, over that by the effective thickness",
+              MOVES(h_ef_w=answer.deflection.named("h_ef_w"), h_w=solved.sheet.plate.named("h_w")), 0,
+              "the layered limit overstates movement, up to three times: the true one lies between"),
         Shown(f"stress of {name} by the effective thickness, over the layered limit",
               RATIO(h_lay=h_lay, h_ef_sigma=answer.stress.named("h_ef_sigma")), 0, WHY),
     ]  # fmt: skip

@@ -77,7 +77,8 @@ def _opening(study: Study) -> str:
     )
     return (
         "The same glass and load on different wood, from boards alone to one solid section. Each number is the utilisation of "
-        f"the worst check of its kind: above 1.00 it exceeds. {summary} The job as described stands on {words.stands_on(study)}."
+        f"the worst check of its kind, of a sum of squares its root: above 1.00 it exceeds. {summary} The job as described stands "
+        f"on {words.stands_on(study)}."
     )
 
 
