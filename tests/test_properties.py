@@ -79,14 +79,15 @@ LOADS = {
     "line": (0.1, 5.0, "kN/m", {"loads.reference": "drawn at random"}),
     "point": (0.1, 5.0, "kN", {"loads.reference": "drawn at random"}),
     "infill": (0.1, 5.0, "kN/m2", {"loads.reference": "drawn at random"}),
-    "pressure": (0.0, 5.0, "kN/m2", {"wind.reference": "drawn at random"}),
+    "pressure": (0.0, 5.0, "kN/m2", {}),
 }
 
 
 def loaded(job: Job, kind: str, size: float) -> Job:
     _, _, unit, more = LOADS[kind]
-    table = "wind" if kind == "pressure" else "loads"
-    return job.with_({f"{table}.{kind}": f"{size:.6f} {unit}", **more})
+    if kind == "pressure":
+        return job.with_({"wind": {kind: f"{size:.6f} {unit}", "reference": "drawn at random"}})
+    return job.with_({f"loads.{kind}": f"{size:.6f} {unit}", **more})
 
 
 @few(16)
