@@ -60,11 +60,11 @@ class EndFixing(Table):
     ] = None
     stiffness: Annotated[
         Value | None,
-        Quantity(kind="stiffness", low=10, high=1e6, unknown=f"{ITS_SUPPLIER} how far it slips up or down, as force per slip"),
+        Quantity(kind="stiffness", low=10, high=1e6),
     ] = None
     turning_stiffness: Annotated[
         Value | None,
-        Quantity(kind="rotation stiffness", low=1e4, high=1e12, unknown=f"{ITS_SUPPLIER} how far it turns, as moment per angle"),
+        Quantity(kind="rotation stiffness", low=1e4, high=1e12),
     ] = None
     highest: Annotated[
         Value | None, mm(0, 600, unknown="measure from the lower edge of the piece up to the highest screw or nail at its end")

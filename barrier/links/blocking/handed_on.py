@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from barrier.links.blocking.ends import SIDES
 from barrier.links.blocking.piece_forces import PieceForces, forces_on_pieces
 from barrier.links.blocking.to_joists import Level, State, Wrench, states
 from barrier.links.mount.base_plate import SIGNS, MountForces
@@ -84,27 +85,37 @@ def _rows(walk: Walk, handed: MountForces, levels: Sequence[Level], weight: Valu
 
 def _below(walk: Walk, handed: MountForces, levels: Sequence[Level]) -> Iterator[ForceRow]:
     """Forces and torques at the ends of what the mount stands on, the largest of all states of a direction."""
-    found = [states(walk, handed, level) for level in levels]
-    known = next((f for f in found if f), None)
-    if known is None or handed.model.boards_only:
+    model = handed.model
+    if model.boards_only or model.span is None:
         return
-    along = handed.model.blocking is None or handed.model.blocking.direction == "along"
-    for w in known[0].wrenches:
-        for words, kind, of in (
-            ("down", "force", lambda w: -w.force[2]), ("sideways", "force", lambda w: w.force[1] if along else w.force[0]),
-            ("pushed along itself", "force", lambda w: w.force[0] if along else w.force[1]),
-            ("torque", "moment", lambda w: -w.moment[0] if along else w.moment[1]),
-        ):  # fmt: skip
-            row = tuple(_at_end(f, sign, w, of, kind) for f in found for sign in SIGNS)
-            if any(v is not None and v.at(0) != 0.0 for v in row):
-                yield ForceRow(f"{w.piece}, {w.side} end, {words}", row)
+    found = [states(walk, handed, level) for level in levels]
+    for piece in model.pieces:
+        for side in SIDES:
+            for words, kind, of in COMPONENTS[model.span.mode]:
+                row = tuple(_at_end(f, sign, (piece.name, side), of, kind) for f in found for sign in SIGNS)
+                yield ForceRow(f"{piece.name}, {side} end, {words}", row)
 
 
-def _at_end(found: Sequence[State] | None, sign: str, place: Wrench, of: Callable[[Wrench], float], kind: str) -> Value | None:
+# What comes to an end, by how it spans: in words, its kind, and where it stands in a wrench.
+TWISTS: tuple[tuple[str, str, Callable[[Wrench], float]], ...] = (
+    ("sideways", "force", lambda w: w.force[1]), ("torque", "moment", lambda w: -w.moment[0]),
+)  # fmt: skip
+DOWN: tuple[str, str, Callable[[Wrench], float]] = ("down", "force", lambda w: -w.force[2])
+COMPONENTS = {
+    "loose": (DOWN, *TWISTS),
+    "twists": TWISTS,
+    "bends": (DOWN, ("pressed along itself", "force", lambda w: w.force[1]), ("sideways", "force", lambda w: w.force[0]),
+              ("torque", "moment", lambda w: w.moment[1])),
+}  # fmt: skip
+
+
+def _at_end(
+    found: Sequence[State] | None, sign: str, place: tuple[str, str], of: Callable[[Wrench], float], kind: str
+) -> Value | None:
     """One component at one end, the largest in size over the states of a direction; None where there is no equilibrium."""
     if found is None:
         return None
-    x = [of(w) for s in found if s.sign == sign for w in s.wrenches if (w.piece, w.side) == (place.piece, place.side)]
+    x = [of(w) for s in found if s.sign == sign for w in s.wrenches if (w.piece, w.side) == place]
     return _value(float(x[governing(np.abs(x))]), kind)
 
 
