@@ -110,6 +110,8 @@ def _own_terms(job: Job) -> dict[str, str]:
     found = {}
     if job.loads.duration is not None:
         found["loads.duration"] = "a duration has another name and another factor in every family; each takes its own"
+    if job.loads.with_wind is not None:
+        found["loads.with_wind"] = "whether barrier load and wind stand in one combination is every family's own"
     if job.wind is not None:
         found["wind"] = (
             "a wind pressure, class or speed means something in the job's own basis only (characteristic, strength or ultimate); a "

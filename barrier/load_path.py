@@ -180,6 +180,9 @@ def _known_use(job: Job, basis: Basis) -> None:
     if duration is not None and duration != basis.strength("barrier").duration and not job.loads.reference:
         text = f'= "{duration}" is not the duration this basis takes and needs a reason; write loads.reference'
         raise JobRefused(job.file, (Fault("loads.duration", text, job.entry("loads.duration").line),))
+    if job.loads.with_wind == "together" and not basis.at_once(basis.strength("barrier"), basis.strength("wind")):
+        text = f'= "together" has no combination in the {basis.title}: {basis.at_once_words}; take the entry out'
+        raise JobRefused(job.file, (Fault("loads.with_wind", text, job.entry("loads.with_wind").line),))
     try:
         basis.actions(job.site.use)
     except UnknownRow as fault:

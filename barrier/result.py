@@ -17,6 +17,7 @@ from barrier.equation import Equation, Step, Symbol, outside_at, symbols
 from barrier.errors import CalculationError
 from barrier.value import Value, walk
 
+AT_ONCE = "at_once."  # opens the id of a check of barrier load and wind at once that informs
 TIE = 1e-6  # stations closer than this are a tie, and the first one governs: the same sheet on every machine
 
 
@@ -307,6 +308,14 @@ def worst_of(checks: Sequence[Check]) -> Check:
     found = [c for c in checks if order(c) == top]
     by = [c.rank if c.rank is not None else c.demand.at(c.station) if c.demand is not None else -1.0 for c in found]
     return found[governing(by)]
+
+
+def informing(check: Check, combination: Combination) -> Check:
+    """A check in a combination that informs; of several actions at once under an id and a title beside the one that decides."""
+    if len(combination.natures) < 2:  # it is the only one of its kind
+        return replace(check, standing=Standing.INFORMATION)
+    title = f"barrier load and wind at once: {check.title}"
+    return replace(check, id=AT_ONCE + check.id, title=title, standing=Standing.INFORMATION)
 
 
 def one_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:

@@ -34,7 +34,7 @@ from pathlib import Path
 from barrier.errors import TableRefused, UnknownRow
 from barrier.reading import Unreadable, bytes_of
 from barrier.units import KINDS, UNITS, units_of
-from barrier.value import PROVENANCES, Cell, Value
+from barrier.value import PROVENANCES, Cell, Value, provenance_of
 
 META = ("source", "clause", "provenance", "note")
 ROUNDING = 1e-9  # relative; a bound written in mm and a cell written in inches meet in binary fractions
@@ -114,8 +114,8 @@ class Row:
         """The cells of numbers and texts by column, each with its origin."""
         source, clause, provenance, note = (self.texts.get(m, "") for m in META)
         names = [c.name for c in self.columns.values() if c.kind != "key"]
-        origin = (source, clause, provenance, note, self.edition)
-        return {n: Cell(self.table, self.key, n, self.texts.get(n, ""), *origin) for n in names} | dict(self.laid)
+        of = {n: (source, clause, provenance_of(provenance, n), note, self.edition) for n in names}
+        return {n: Cell(self.table, self.key, n, self.texts.get(n, ""), *of[n]) for n in names} | dict(self.laid)
 
     def value(self, column: str) -> Value | None:
         """The number in a column, in base units, with the cell as its origin; None where the cell is empty.
@@ -316,7 +316,7 @@ class _Reader:
             raise self.refusal(at, f"row {key!r}: the source is missing; name the document the figures are from")
         allowed = ("yours",) if self.overlay else PROVENANCES[:-1]
         provenance = texts.get("provenance") or ("yours" if self.overlay else "")
-        if provenance not in allowed:
+        if not {provenance_of(provenance, n) for n in columns} <= {*allowed}:
             raise self.refusal(at, f"row {key!r}: provenance {provenance!r} is not one of {', '.join(allowed)}")
         texts["provenance"] = provenance
         given = [c for name, c in columns.items() if c.numeric and texts[name]]

@@ -15,7 +15,7 @@ from barrier import sheet
 from barrier.basis import basis_named
 from barrier.basis.family import Family, Glass, Screw, Timber
 from barrier.job import Job, read_job
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.load_path import check
 from barrier.result import Ending, Lack, NotChecked
 from barrier.tables import Tables

@@ -298,7 +298,7 @@ def check_sheet(text: str) -> int:
 def verdicts(text: str) -> Iterator[tuple[str, str]]:
     """Numbers with their references in the lines that say how a check ends, or what is shown beside."""
     for paragraph in re.findall(r"^(?:Ending|Shown beside)[^\n]*(?:\n[^\n]+)*", text, re.M):
-        joined = " ".join(paragraph.split("\n"))
+        joined = re.sub(r"\n *", " ", paragraph)
         for number, reference in re.findall(r"= ([^=,;:]+?) (\[\d+\]|[JTN]\d+)(?=[,;:]|$)", joined):
             yield number, reference.strip("[]")
 

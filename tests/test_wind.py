@@ -113,6 +113,18 @@ def test_a_corner_never_raises_the_wind(place: str, run: str | None, open_below:
         before = found
 
 
+@pytest.mark.parametrize("place", ["other", "us", "au"])
+@pytest.mark.parametrize("run", ["6 m", "7 m", "9 m"])
+def test_a_corner_at_one_end_leaves_the_other_end_alone(place: str, run: str) -> None:
+    """Over a whole run with a corner at one end, the half towards the other end takes what it does without any corner."""
+    length = float(value(run).x)
+    there: dict[str, Any] = {"run": run, "from_end": "0 m", "width": f"{length} mm", "open_below": False}
+    turned, free = answer(place, corner="3 m", **there), answer(place, **there)
+    for share in (0.55, 0.7, 0.8, 0.93, 0.99):
+        assert same(at(turned, share * length), at(free, share * length)), share
+    assert at(turned, 10.0) < at(free, 10.0)
+
+
 @pytest.mark.parametrize("place", ["uk", "us", "au"])
 def test_a_corner_lowers_the_end_panel(place: str) -> None:
     assert mean(answer(place, corner="2.5 m", from_end="0 m")) < mean(answer(place, from_end="0 m"))

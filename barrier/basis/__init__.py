@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrier.basis.au import Australia, NewZealand
 from barrier.basis.en import Eurocode
-from barrier.basis.family import IN_PLANE, WET, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.family import IN_PLANE, WET, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers
 from barrier.basis.us import AllowableStress
 from barrier.basis.wind import Strip, WindOnPanel, WindSite
@@ -21,6 +21,7 @@ __all__ = [
     "Action",
     "Answer",
     "Basis",
+    "BothAtOnce",
     "Driven",
     "EffectiveThickness",
     "Family",

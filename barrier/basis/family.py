@@ -18,7 +18,7 @@ from barrier.value import Value
 
 if TYPE_CHECKING:
     from barrier.basis.interlayer import EffectiveThickness, TwoLayers
-    from barrier.basis.wind import WindOnPanel, WindSite
+    from barrier.basis.wind import Strip, WindOnPanel, WindSite
 
 Answer = Value | NotChecked
 Nature = Literal["barrier", "wind"]
@@ -85,7 +85,8 @@ class Action:
     the plane of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or
     a force; down, and up as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above
     the decking where the code fixes one; ``service`` the magnitude movement is looked at under, where it is another;
-    ``level`` what its size is called where it is not what the family calls an action before any factor.
+    ``level`` what its size is called where it is not what the family calls an action before any factor; ``strips`` how a
+    pressure changes along the panel, its size then being the mean.
     """
 
     id: str
@@ -99,6 +100,17 @@ class Action:
     side: Value | None = None
     service: Value | None = None
     level: str = ""
+    strips: tuple[Strip, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BothAtOnce:
+    """Barrier load and wind in one combination: the share of the size of each, before the factor of the combination."""
+
+    strength: Combination
+    service: Combination
+    barrier: Value
+    wind: Value
 
 
 class Family(ABC):
@@ -139,6 +151,17 @@ class Family(ABC):
     @abstractmethod
     def service(self, nature: Nature) -> Combination:
         """The combination movement is looked at in."""
+
+    at_once_decides = False  # whether barrier load and wind in one combination decide, or inform
+    at_once_words = "no combination of barrier load and wind was read in it; each is compared alone"
+
+    def at_once(self, barrier: Combination, wind: Combination) -> tuple[BothAtOnce, ...]:
+        """Combinations of barrier load and wind, from those of each alone; none where the code keeps them apart."""
+        return ()
+
+    def shorter(self, a: str, b: str) -> str:
+        """The shorter of two durations, which are listed from the longest to the shortest."""
+        return max(a, b, key=self.durations.index)
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         """Characteristic actions for a use of the building."""

@@ -23,9 +23,9 @@ class WindSite:
 
     ``wall`` c, ``top`` h and ``width`` of the panel; ``from_end`` from the nearest free end of the run to the nearer edge
     of the panel, None where it stands mid-run; ``run`` the length of the straight run; ``corner`` how long the glass round
-    the corner at that end is, None where the end stops in open air. ``hill`` whether it stands near a hill top, ridge or
-    cliff, with the factor of the code for it (c_o, K_zt, M_t). What follows is the place in the words of the families:
-    each reads its own.
+    the corner at that end is, None where the end stops in open air, as the other end does. ``hill`` whether it stands near a
+    hill top, ridge or cliff, with the factor of the code for it (c_o, K_zt, M_t). What follows is the place in the words of
+    the families: each reads its own.
     """
 
     wall: Value
@@ -89,46 +89,45 @@ class WindOnPanel:
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A part of a panel within one zone: mm from the panel's edge nearer the end, number of the zone from the end."""
+    """A part of a panel within one zone: mm from the panel's edge nearer the end it is measured from.
+
+    ``zone`` counts from that end, 0 at the end; ``far`` from the other end of the run.
+    """
 
     x0: float
     x1: float
     zone: int
+    far: int
 
 
 def stretches(site: WindSite, borders: Sequence[float]) -> tuple[Stretch, ...]:
     """Cut a panel at the borders of zones.
 
     Arguments: ``site``; ``borders`` distances from a free end at which zones change, rising, in mm. Returns stretches in
-    order; zone 0 is at the end, the last is all beyond the last border. A place counts from the nearer of both ends where the
-    length of the run is known; a panel mid-run of a known run stands in its middle.
+    order; zone 0 is at the end, the last is all beyond the last border. Where the length of the run is not known its other
+    end is far away; a panel mid-run of a known run stands in its middle.
     """
-    width = float(site.width.x)
+    width, last = float(site.width.x), len(borders)
     start = start_of(site)
     if start is None:
-        return (Stretch(0.0, width, len(borders)),)
-    run = None if site.run is None else float(site.run.x)
-
-    def distance(x: float) -> float:
-        return start + x if run is None else min(start + x, run - start - x)
-
-    cuts = {0.0, width}
-    for border in borders:
-        cuts.add(border - start)
-        if run is not None:
-            cuts.add(run - start - border)
+        return (Stretch(0.0, width, last, last),)
+    run = float("inf") if site.run is None else float(site.run.x)
+    cuts = {0.0, width, *(b - start for b in borders), *(run - start - b for b in borders)}
     inside = sorted(x for x in cuts if 0.0 <= x <= width)
     found: list[Stretch] = []
     for x0, x1 in pairwise(inside):
-        middle = (x0 + x1) / 2
-        # A stretch across the middle of the run falls on both sides; its nearer half says which zone.
-        near = min(distance(x0), distance(x1), distance(middle))
-        zone = sum(border <= near for border in borders)
-        if found and found[-1].zone == zone:
-            found[-1] = Stretch(found[-1].x0, x1, zone)
-        elif x1 > x0:
-            found.append(Stretch(x0, x1, zone))
+        middle = start + (x0 + x1) / 2
+        zone, far = (sum(border <= there for border in borders) for there in (middle, run - middle))
+        if found and (found[-1].zone, found[-1].far) == (zone, far):
+            found[-1] = replace(found[-1], x1=x1)
+        else:
+            found.append(Stretch(x0, x1, zone, far))
     return tuple(found)
+
+
+def worse(near: Value, far: Value) -> Value:
+    """The larger of what the wind does from the end the panel is measured from, and from the other end."""
+    return near if float(near.x) >= float(far.x) else far
 
 
 def start_of(site: WindSite) -> float | None:

@@ -45,6 +45,7 @@ def contradictions(parts: Parts) -> Iterator[Fault]:
     yield from _references(parts)
     yield from _heights(parts)
     yield from _in_the_run(parts)
+    yield from _left_out(parts)
     for panel in parts.panels:
         mounts = [m for m in parts.mounts if m.panel == panel.name]
         for mount in mounts:
@@ -111,6 +112,15 @@ def _in_the_run(parts: Parts) -> Iterator[Fault]:
             after = "" if start is None or size(start) == 0.0 else f", {shown(start)} from its end"
             reach = f"panel {panel.name}, {shown(panel.width)} wide{after}"
             yield _at(run, f"{shown(run)} is shorter than {reach}; measure the straight run end to end")
+
+
+def _left_out(parts: Parts) -> Iterator[Fault]:
+    """What a reader says of the loads of a code has a source."""
+    loads = parts.loads
+    if loads is not None and loads.with_wind is not None and not loads.reference:
+        entry = parts.entry("loads.with_wind")
+        text = f'= "{loads.with_wind}" settles what the code leaves open and has no source; write loads.reference (who says so)'
+        yield Fault(entry.path, text, entry.line)
 
 
 def _on_glass(panel: Panel, mount: Mount) -> Iterator[Fault]:

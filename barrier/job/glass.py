@@ -8,7 +8,7 @@ from pydantic import Field
 
 from barrier.job.entries import Choice, Flag, Quantity, Table, Text
 from barrier.job.shapes import Clash, mm, shown, size
-from barrier.job.wind import CORNER, FROM_END, PLACE
+from barrier.job.wind import CORNER, FREE_END, FROM_END, PLACE
 from barrier.value import Value
 
 
@@ -44,7 +44,7 @@ class Interlayer(Table):
 class Panel(Table):
     """A panel of glass.
 
-    ``from_end``, ``place`` and ``corner`` say where it stands in its run, in place of what [wind] says of all panels.
+    ``from_end``, ``place``, ``corner`` and ``free_end`` say where it stands in its run, in place of what [wind] says of all panels.
     """
 
     name: Annotated[str, Text(name=True)]
@@ -107,6 +107,7 @@ class Panel(Table):
     from_end: Annotated[Value | None, FROM_END] = None
     place: Annotated[str | None, PLACE] = None
     corner: Annotated[Value | None, CORNER] = None
+    free_end: Annotated[str | None, FREE_END] = None
     layers: Annotated[tuple[Layer, ...], Field(min_length=1, max_length=6)]
     interlayer: Interlayer | None = None
 

@@ -41,6 +41,7 @@ class Loads(Table):
     point: Annotated[Value | None, Quantity(kind="force", low=50.0, high=20e3)] = None
     infill: Annotated[Value | None, Quantity(kind="pressure", low=0.05e-3, high=20e-3)] = None
     height: Annotated[Value | None, mm(300, 3000)] = None
+    with_wind: Annotated[str | None, Choice(choices=("together", "apart"))] = None
     reference: Annotated[str | None, Text()] = None
 
     def contradictions(self) -> Clash:

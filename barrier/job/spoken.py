@@ -50,6 +50,7 @@ ENTRIES = {
     "earthed": "whether it is earthed",
     "edge": "finish of the edges",
     "fixing": "what holds it",
+    "free_end": "side its free end is at",
     "from_end": "distance from the end of the run",
     "gap": "gap between two boards",
     "gap_under": "gap under the boards",

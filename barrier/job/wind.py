@@ -15,7 +15,7 @@ from barrier.job.written import Section, is_unknown
 from barrier.value import Value
 
 LEADS = ("pressure", "map_speed", "zone", "basic_speed", "speed", "wind_class", "design_speed")
-ALONG_THE_RUN = frozenset({"run_length", "from_end", "place", "corner"})
+ALONG_THE_RUN = frozenset({"run_length", "from_end", "place", "corner", "free_end"})
 # What each leading entry asks for beside the place in the run.
 ASKS = {
     "map_speed": frozenset({"altitude", "distance_to_sea", "town", "below_deck", "hill"}),
@@ -41,6 +41,7 @@ def _speed(low: float, high: float, unknown: str = "") -> Quantity:
 FROM_END = _long(0, 2e5)
 PLACE = Choice(choices=("mid-run", "end panel"))
 CORNER = _long(0, 1e5)
+FREE_END = Choice(choices=("left", "right"))  # seen from the people side; both are looked at where nobody says
 
 
 class Wind(Table):
@@ -94,6 +95,7 @@ class Wind(Table):
     corner: Annotated[
         Value | None, _long(0, 1e5, "0 m", "not said whether the run turns a corner at its end; open air is assumed", weight=2)
     ] = None  # fmt: skip
+    free_end: Annotated[str | None, FREE_END] = None
     below_deck: Annotated[
         str | None,
         Choice(

@@ -1,8 +1,9 @@
-"""Link 10, movement: how far the top edge goes, by part, as a band."""
+"""Link 10, movement: how far the top edge goes, by part, as a band. Barrier load and wind at once inform, whatever the basis."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -27,6 +28,7 @@ from barrier.result import (
     compare,
     fails,
     governing,
+    informing,
     not_checked,
 )
 from barrier.value import Numerical, Value, gather
@@ -83,19 +85,29 @@ def movement(walk: Walk, before: list[LinkResult]) -> LinkResult:
     solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     forces: tuple[MountForces, ...] = next(r for r in before if r.id == "base_plate").handed_on
     for panel in solved:
-        check, parts = _panel(walk, panel, forces)
-        checks.append(check)
-        shown.extend(parts)
+        alone = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED and not case.parts]
+        both = [c for c, case in enumerate(panel.cases) if case.parts]
+        if alone:
+            check, band = _panel(walk, panel, forces, alone)
+            checks.append(_named(panel, check))
+            shown.extend(band)
+        if both:
+            checks.append(informing(_named(panel, _panel(walk, panel, forces, both)[0]), panel.cases[both[0]].service))
     finding = Finding(
         "What carries the joists, and the deck frame as a whole, are not in the movement; the true figure is larger.", loud=True
     )
     return LinkResult("movement", "Movement at the top", tuple(checks), None, tuple(shown), (finding,))
 
 
-def _panel(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces]) -> tuple[Check, list[Shown]]:
+def _named(panel: PanelSolution, check: Check) -> Check:
+    """A check with the combination of its case, which movement is looked at in."""
+    return replace(check, combination=next((c.service.id for c in panel.cases if c.id == check.case), ""))
+
+
+def _panel(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces], chosen: list[int]) -> tuple[Check, list[Shown]]:
+    """The movement of a panel under some of its cases, and its band."""
     name = panel.panel.name
     id, title = f"movement.{name}", f"movement of the top edge of panel {name}"
-    chosen = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED]
     labels = [f"{panel.cases[c].title}; {pads} pads, {bases} bases" for pads, bases in panel.sets for c in chosen]
     cases = [panel.cases[c].id for _ in panel.sets for c in chosen]
     x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
@@ -144,7 +156,7 @@ def _panel(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces]) -> t
     if open_end and made.ending is Ending.WITHIN:
         assert isinstance(gives, NotChecked)
         lack = NotChecked(gives.lack, f"the upper end of the movement is not known: {gives.text}")
-        return not_checked(id, title, lack, demand=total, station=high), shown
+        return replace(made, ending=Ending.NOT_CHECKED, resistance=None, utilisation=None, reason=str(lack)), shown
     return made, shown
 
 
@@ -180,13 +192,13 @@ def _single(value: Value, station: int) -> Value:
 def _shares(panel: PanelSolution, chosen: list[int]) -> Value | None:
     """Share of each case's action that movement is looked at under, over sets and cases; None where it is the whole of all."""
     cases = [panel.cases[c] for c in chosen]
-    if all(c.action.service is None for c in cases):
+    if all(c.action.service is None or c.parts for c in cases):
         return None
-    whole = Value(1.0, "ratio", Numerical("any case but wind: the whole action", "counted", "the job"), "r_s")
+    whole = Value(1.0, "ratio", Numerical("any case but wind alone: the whole action", "counted", "the job"), "r_s")
     own = []
     for c in cases:
         k, s = c.action.size, c.action.service
-        own.append(whole if s is None or float(k.x) == 0 else SHARE(p_s=s.named("p_s"), p_k=k.named("p_k")))
+        own.append(whole if s is None or c.parts or float(k.x) == 0 else SHARE(p_s=s.named("p_s"), p_k=k.named("p_k")))
     return gather(own, [i for _ in panel.sets for i in range(len(own))])
 
 

@@ -26,16 +26,19 @@ import numpy as np
 from barrier.mechanics import splines
 from barrier.mechanics.plate_parts import (
     FIXED,
+    AtOnce,
     Base,
     Clamp,
     Fixed,
     LineLoad,
     Load,
     Pad,
+    Patches,
     PatchLoad,
     Plate,
     Pressure,
-    as_patch,
+    as_patches,
+    at_once,
     diagonal_base,
     in_proportion,
     require,
@@ -47,6 +50,7 @@ from barrier.mechanics.splines import FloatArray, Peak, Quadrature, Samples
 __all__ = [
     "FACES",
     "FIXED",
+    "AtOnce",
     "Base",
     "Clamp",
     "Face",
@@ -59,6 +63,7 @@ __all__ = [
     "PlateModel",
     "PlateSolution",
     "Pressure",
+    "at_once",
     "diagonal_base",
 ]
 
@@ -88,7 +93,7 @@ class PlateModel:
     def __init__(self, plate: Plate, clamps: Sequence[Clamp], loads: Sequence[Load], *, fineness: float = 1.0) -> None:
         W, H = plate.width, plate.height
         self.plate, self.clamps = plate, tuple(clamps)
-        self.loads = tuple(as_patch(load, W, H) for load in loads)
+        self.loads = tuple(as_patches(load, W, H) for load in loads)
         require("fineness", fineness, 0.1, 20.0)
         require_inside(plate, self.clamps, self.loads)
         self.solved, self.which, self.share = in_proportion(self.loads)
@@ -102,8 +107,9 @@ class PlateModel:
     @cached_property
     def resultants(self) -> FloatArray:
         """Force (N), moment about y = 0 and about x = 0 (N mm) of every load: (loads, 3)."""
-        arms = np.array([(1.0, (p.y0 + p.y1) / 2, (p.x0 + p.x1) / 2) for p in self.loads])
-        return np.asarray(arms * np.array([p.total for p in self.loads])[:, None])
+        arms = [np.array([(1.0, (p.y0 + p.y1) / 2, (p.x0 + p.x1) / 2) for p in load]) for load in self.loads]
+        totals = [np.array([p.total for p in load]) for load in self.loads]
+        return np.array([t @ a for t, a in zip(totals, arms, strict=True)])
 
     def solve(self, bases: Sequence[Base]) -> PlateSolution:
         """Answer of every load case with these bases.
@@ -138,7 +144,8 @@ class PlateModel:
 
     def _borders(self, axis: str, length: float) -> set[float]:
         """Where pads and loads begin and end."""
-        rectangles: list[Pad | PatchLoad] = [*self.loads, *(p for c in self.clamps for p in c.pads)]
+        patches = (p for load in self.loads for p in load)
+        rectangles: list[Pad | PatchLoad] = [*patches, *(p for c in self.clamps for p in c.pads)]
         ends = {float(getattr(r, axis + end)) for r in rectangles for end in "01"}
         return {min(max(e, 0.0), length) for e in ends}
 
@@ -152,7 +159,7 @@ class PlateModel:
             knots += [(place, splines.PRESSURE_JUMP, CLOSEST) for place in (start, end)]
             # The bottom edge is near enough to the top of the pad.
             fine += [(place, h) for place in (start, end) if axis == "x" or place > CLOSEST]
-        for load in self.loads:
+        for load in dict.fromkeys(p for patches in self.loads for p in patches):
             start, end = getattr(load, axis + "0"), getattr(load, axis + "1")
             side = min(end - start, splines.LARGEST)
             if start == end:
@@ -184,11 +191,13 @@ class PlateModel:
                 own[u : u + 3, u : u + 3] += _pad_stiffness(pad, clamp.x)
         return energy, loads, push, own
 
-    def load_vector(self, load: PatchLoad) -> FloatArray:
+    def load_vector(self, load: Patches) -> FloatArray:
         """Work of the load on every spline, (nx, ny)."""
-        on_line = load.y0 == load.y1
-        up = self.y_line.at(np.array([load.y0]))[0] if on_line else self.y_rule.mean(load.y0, load.y1)
-        return load.total * np.outer(self.x_rule.mean(load.x0, load.x1), up)
+        found = np.zeros((self.x_line.size, self.y_line.size))
+        for p in load:
+            up = self.y_line.at(np.array([p.y0]))[0] if p.y0 == p.y1 else self.y_rule.mean(p.y0, p.y1)
+            found += p.total * np.outer(self.x_rule.mean(p.x0, p.x1), up)
+        return found
 
     def grid(self, band: float) -> tuple[Samples, splines.Zones]:
         """Lines on which peaks are sought: dense where the mesh is, at pad edges and borders of zones."""

@@ -106,26 +106,58 @@ class PatchLoad:
     y1: float
 
 
-Load = LineLoad | Pressure | PatchLoad
+@dataclass(frozen=True, slots=True)
+class AtOnce:
+    """Several loads that act at once, as one load case: its stresses are those of the sum, not the sum of their peaks.
+
+    >>> at_once(2.0, Pressure(1e-3)), at_once(0.5, AtOnce((Pressure(1e-3), LineLoad(0.75, 1200))))
+    (Pressure(p=0.002), AtOnce(loads=(Pressure(p=0.0005), LineLoad(q=0.375, y=1200))))
+    """
+
+    loads: tuple[LineLoad | Pressure | PatchLoad, ...]
 
 
-def as_patch(load: Load, W: float, H: float) -> PatchLoad:
-    """Any load as a total over a rectangle; y0 = y1 where it is a line."""
+Load = LineLoad | Pressure | PatchLoad | AtOnce
+Patches = tuple[PatchLoad, ...]
+
+
+def at_once(share: float, *loads: Load) -> Load:
+    """Loads times one share, together; a single load that is no sum stays one."""
+    parts: list[LineLoad | Pressure | PatchLoad] = []
+    for load in loads:
+        for part in load.loads if isinstance(load, AtOnce) else (load,):
+            if isinstance(part, LineLoad):
+                parts.append(LineLoad(share * part.q, part.y))
+            elif isinstance(part, Pressure):
+                parts.append(Pressure(share * part.p))
+            else:
+                parts.append(PatchLoad(share * part.total, part.x0, part.x1, part.y0, part.y1))
+    return parts[0] if len(parts) == 1 else AtOnce(tuple(parts))
+
+
+def as_patches(load: Load, W: float, H: float) -> Patches:
+    """Any load as totals over rectangles; y0 = y1 where one is a line."""
+    if isinstance(load, AtOnce):
+        return tuple(patch for part in load.loads for patch in as_patches(part, W, H))
     if isinstance(load, LineLoad):
-        return PatchLoad(load.q * W, 0.0, W, load.y, load.y)
-    return PatchLoad(load.p * W * H, 0.0, W, 0.0, H) if isinstance(load, Pressure) else load
+        return (PatchLoad(load.q * W, 0.0, W, load.y, load.y),)
+    return (PatchLoad(load.p * W * H, 0.0, W, 0.0, H),) if isinstance(load, Pressure) else (load,)
 
 
-def in_proportion(loads: Sequence[PatchLoad]) -> tuple[list[int], NDArray[np.intp], FloatArray]:
+def in_proportion(loads: Sequence[Patches]) -> tuple[list[int], NDArray[np.intp], FloatArray]:
     """Loads on one rectangle share one solution: numbers of those to solve, then for each load which of these it is
-    in proportion to and its share, (loads,). The largest of its kind is solved."""
-    rectangles = [(p.x0, p.x1, p.y0, p.y1) for p in loads]
+    in proportion to and its share, (loads,). The largest of its kind is solved; a sum of several is solved for itself."""
+    rectangles = [
+        (p[0].x0, p[0].x1, p[0].y0, p[0].y1) if len(p) == 1 else (float(i),) for i, p in enumerate(loads)
+    ]  # fmt: skip
+    totals = [p[0].total for p in loads]
     largest: dict[tuple[float, ...], int] = {}
     for i, r in enumerate(rectangles):
-        if r not in largest or abs(loads[i].total) > abs(loads[largest[r]].total):
+        if r not in largest or abs(totals[i]) > abs(totals[largest[r]]):
             largest[r] = i
     order = {r: n for n, r in enumerate(largest)}
-    share = [p.total / (loads[largest[r]].total or 1.0) for p, r in zip(loads, rectangles, strict=True)]
+    alone = [len(p) == 1 for p in loads]
+    share = [t / (totals[largest[r]] or 1.0) if one else 1.0 for t, r, one in zip(totals, rectangles, alone, strict=True)]
     return list(largest.values()), np.array([order[r] for r in rectangles]), np.array(share)
 
 
@@ -148,14 +180,15 @@ def diagonal_base(k_u: float, k_a: float, k_c: float) -> FloatArray:
     return np.diag([float(k_u), float(k_a), float(k_c)])
 
 
-def require_inside(plate: Plate, clamps: Sequence[Clamp], loads: Sequence[PatchLoad]) -> None:
+def require_inside(plate: Plate, clamps: Sequence[Clamp], loads: Sequence[Patches]) -> None:
     """Everything inside the panel, no pad on another, something to hold and something to load."""
     W, H = plate.width, plate.height
     pads = [(f"clamp {i} pad", p) for i, c in enumerate(clamps, 1) for p in c.pads]
-    if not loads or not clamps or not all(c.pads for c in clamps):
+    if not loads or not all(loads) or not clamps or not all(c.pads for c in clamps):
         has = f"{len(clamps)} clamps, {len(pads)} pads, {len(loads)} loads"
         raise ValueError(f"{has}: allowed is one or more of each, pads on every clamp; add what is missing.")
-    rectangles: list[tuple[str, Pad | PatchLoad]] = [(f"load {i}", p) for i, p in enumerate(loads, 1)]
+    named = [(f"load {i}", p) for i, patches in enumerate(loads, 1) for p in patches]
+    rectangles: list[tuple[str, Pad | PatchLoad]] = [*named]
     for name, r in pads + rectangles:
         require(f"{name} x0", r.x0, -NEAR * W, W)
         require(f"{name} x1", r.x1, r.x0, W * (1 + NEAR), open_low=True)
@@ -163,8 +196,8 @@ def require_inside(plate: Plate, clamps: Sequence[Clamp], loads: Sequence[PatchL
         require(f"{name} y1", r.y1, r.y0, H * (1 + NEAR), open_low=isinstance(r, Pad))
     for i, c in enumerate(clamps, 1):
         require(f"clamp {i} x", c.x, 0.0, W)
-    for i, load in enumerate(loads, 1):
-        require(f"load {i} total", load.total, -math.inf, math.inf)
+    for name, load in named:
+        require(f"{name} total", load.total, -math.inf, math.inf)
     for (name, p), (other, q) in combinations(pads, 2):
         if min(p.x1, q.x1) - max(p.x0, q.x0) > NEAR * W and min(p.y1, q.y1) - max(p.y0, q.y0) > NEAR * H:
             where = f"{other} at x = {q.x0:g}..{q.x1:g} overlaps {name} at x = {p.x0:g}..{p.x1:g}"

@@ -239,7 +239,7 @@ def _of_cases(edge: _Edge, given: Floats, pressures: Floats) -> PlateModel:
     """The plate's model as it looks with one load a case of the run: what the peaks take the sign of the load from."""
     plate, view = edge.plate, copy.copy(edge)
     view.loads = tuple(
-        PatchLoad(float(g) + float(p) * plate.width * plate.height, 0.0, plate.width, plate.height, plate.height)
+        (PatchLoad(float(g) + float(p) * plate.width * plate.height, 0.0, plate.width, plate.height, plate.height),)
         for g, p in zip(given, pressures, strict=True)
     )
     view.solved, view.which, view.share = list(range(len(given))), np.arange(len(given)), np.ones(len(given))

@@ -49,6 +49,11 @@ class Australia(Family):
         source = "AS/NZS 1170.0:2002 4.3"
         return Combination(f"characteristic, {nature}", "characteristic", factor, lasts, lasts, source, natures=(nature,))
 
+    at_once_words = (
+        "the combination factor of a balustrade's load beside wind is 0 (AS/NZS 1170.0 Table 4.1, row of balustrades, read in one "
+        "copy), so 1.2 G + W_u has no part of it, and 1.2 G + 1.5 Q has no wind"
+    )
+
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         row = self.tables.table(self.loads).row(use)
         source = f"{row.text('source')} {row.text('clause')}"

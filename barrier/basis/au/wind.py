@@ -20,6 +20,7 @@ from barrier.basis.wind import (
     merged,
     quarters,
     stretches,
+    worse,
 )
 from barrier.equation import Equation, Symbol, symbols
 from barrier.result import Lack, NotChecked
@@ -176,14 +177,17 @@ def _pieces(tables: Tables, site: WindSite) -> tuple[list[Piece], Value, tuple[s
     height = site.wall if raised else site.top
     borders = [ZONE_LENGTH(m_z=cell(row, "m_z"), c=height.named("c")) for row in tables.table("as1170_wall_zones").rows]
     corner = site.corner is not None and float(site.corner.x) >= float(site.wall.x)
-    at_45, at_90 = end_row(tables, "45", r_s, corner), end_row(tables, "90", r_s)
+    at_90 = end_row(tables, "90", r_s)
+    near, free = (
+        {zone: worst(C_0, end_row(tables, "45", r_s, turned), at_90, zone) for zone in ZONES} for turned in (corner, False)
+    )
     pieces = []
     for part in stretches(site, [float(b.x) for b in borders]):
-        zone = ZONES[part.zone]
-        pieces.append(
-            (part.x0, part.x1, worst(C_0, at_45, at_90, zone), f"{zone} zone from the end" if zone != ZONES[-1] else "mid-run")
-        )
-    along = [float(worst(C_0, at_45, at_90, zone).x) for zone in ZONES]
+        zone, far = ZONES[part.zone], ZONES[part.far]
+        C = worse(near[zone], free[far])
+        zone = zone if C is near[zone] else far
+        pieces.append((part.x0, part.x1, C, f"{zone} zone from the end" if zone != ZONES[-1] else "mid-run"))
+    along = [float(free[zone].x) for zone in ZONES]
     end_zone = borders[1] if along[1] > along[2] else borders[0]
     assumed = () if site.run is not None else ("the run of glass is more than five times as long as it is high",)
     return pieces, end_zone, assumed

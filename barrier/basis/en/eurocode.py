@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import ClassVar
 
 from barrier.basis.en import fasteners, glass, laminate, lateral, timber, wind
+<<<<<<< HEAD
 from barrier.basis.family import ACCIDENTAL, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
+=======
+from barrier.basis.family import ACCIDENTAL, Action, Answer, BothAtOnce, Family, Glass, Location, Nature, Screw, Timber
+>>>>>>> main
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
 from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
-from barrier.value import Value
+from barrier.value import Numerical, Value
 
 STRENGTH_CLASSES = "timber_en338_2016"
 
@@ -70,6 +75,43 @@ class Eurocode(Family):
             "EN 1990:2002 6.5.3 (6.14b), one variable action",
             natures=(nature,),
         )
+
+    at_once_words = (
+        "EN 1990 (6.10) adds them, 1.5 (Q + psi_0 W) and 1.5 (W + psi_0 Q), unless they cannot occur at the same time "
+        "(A1.2.1(1), remembered); practice notes take the larger of the two. For the glass the longer of the two durations is "
+        "taken, for the timber the shorter (EN 1995-1-1 3.1.3(2)); which one glass may take was not read"
+    )
+
+    def at_once(self, barrier: Combination, wind: Combination) -> tuple[BothAtOnce, ...]:
+        """Expression (6.10) with either action leading."""
+        key = "psi_0_wind_uk" if self.national == "uk" else "psi_0_wind"
+        psi_w, psi_q = (self.tables.value("en1990_factors", k).named("psi_0") for k in (key, "psi_0_imposed"))
+        whole = Value(
+            1.0, "ratio", Numerical("the leading action is taken whole", "counted", "EN 1990:2002 6.4.3.2 (6.10)"), "s"
+        )  # fmt: skip
+        glass_lasts = min(barrier.glass_duration, wind.glass_duration, key=self._glass_share)
+        timber_lasts = self.shorter(barrier.duration, wind.duration)
+
+        def both(words: str, lead: Nature, other: Nature, q: Value, w: Value) -> BothAtOnce:
+            strength, service = (
+                replace(
+                    c, id=f"{level}, {words}", natures=(lead, other), duration=timber_lasts, glass_duration=glass_lasts,
+                    source=f"EN 1990:2002 {clause}, two variable actions",
+                )
+                for c, level, clause in (
+                    (barrier, "ultimate", "6.4.3.2 (6.10)"), (self.service(lead), "characteristic", "6.5.3 (6.14b)")
+                )
+            )  # fmt: skip
+            return BothAtOnce(strength, service, q, w)
+
+        return (
+            both("barrier load with wind", "barrier", "wind", whole, psi_w),
+            both("wind with barrier load", "wind", "barrier", psi_q, whole),
+        )
+
+    def _glass_share(self, duration: str) -> float:
+        """What a duration leaves of the strength of glass: less for a longer one."""
+        return self.tables.value("en16612_factors", f"k_mod_{duration}").at(0)
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         if self.national not in self.national_loads:

@@ -8,8 +8,8 @@ F_AX_K = Equation(
     Symbol("f_ax_k", "stress", "MPa"),
     "0.52*d**-0.5*l_ef**-0.1*rho_k**0.8",
     symbols("d:length@mm, d_1:length@mm, l_ef:length@mm, rho_k:density@kg/m3"),
-    "EN 1995-1-1:2004+A1:2008 8.7.2(5) (8.39)",
-    "memory",
+    "EN 1995-1-1:2004+A1:2008 8.7.2(4) (8.39)",
+    "secondary",
     valid=("d >= 6", "d <= 12", "d_1 >= 0.6*d", "d_1 <= 0.75*d", "l_ef >= 6*d"),
     title="characteristic withdrawal strength of a screw across the grain",
 )
@@ -17,23 +17,23 @@ K_D = Equation(
     Symbol("k_d", "ratio"),
     "min(d/8, 1)",
     symbols("d:length@mm"),
-    "EN 1995-1-1:2004+A1:2008 8.7.2(5) (8.40)",
-    "memory",
+    "EN 1995-1-1:2004+A1:2008 8.7.2(4) (8.40)",
+    "secondary",
     title="diameter factor",
 )
 WITHDRAWAL_ONE = Equation(
     Symbol("F_ax_1_Rk", "force"),
     "f_ax_k*d*l_ef*k_d",
     symbols("f_ax_k:stress, d:length, l_ef:length, k_d:ratio"),
-    "EN 1995-1-1:2004+A1:2008 8.7.2(5) (8.38) with n_ef = 1, screw across the grain",
-    "memory",
+    "EN 1995-1-1:2004+A1:2008 8.7.2(4) (8.38) with n_ef = 1, screw across the grain",
+    "secondary",
     title="characteristic withdrawal of one screw",
 )
 SLANT = Equation(
     Symbol("k_theta", "ratio"),
     "cos(theta)/(1.2*sin(theta)**2 + cos(theta)**2)",
     symbols("theta:angle"),
-    "EN 1995-1-1:2004+A1:2008 8.7.2(5) (8.38), angle to the grain 90 degrees less theta, not below 30; cos(theta) is statics: "
+    "EN 1995-1-1:2004+A1:2008 8.7.2(4) (8.38), angle to the grain 90 degrees less theta, not below 30; cos(theta) is statics: "
     "a pull across the grain is larger along a slanting screw",
     "memory",
     valid=("theta <= pi/3",),
@@ -68,8 +68,8 @@ SCREW_TENSION = Equation(
     Symbol("F_t_Rd", "force"),
     "k_2*f_u*pi*d_1**2/4/gamma_M2",
     symbols("k_2:ratio, f_u:stress, d_1:length, gamma_M2:ratio"),
-    "EN 1993-1-8:2005 Table 3.4, on the root area",
-    "memory",
+    "EN 1993-1-8:2005 Table 3.4; the root area of a screw is our reading of its stress area",
+    "secondary",
     title="design tension of the screw's steel",
 )
 PLATE = Equation(

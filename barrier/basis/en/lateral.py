@@ -9,7 +9,7 @@ D_EF = Equation(
     "1.1*d_1",
     symbols("d_1:length"),
     "EN 1995-1-1:2004+A1:2008 8.7.1(3)",
-    "memory",
+    "secondary",
     title="effective diameter of the threaded part",
 )
 YIELD_MOMENT = Equation(

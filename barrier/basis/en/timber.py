@@ -24,7 +24,7 @@ SHEAR_GROSS = Equation(
     "k_cr*f_v_d",
     symbols("k_cr:ratio, f_v_d:stress"),
     "EN 1995-1-1:2004+A1:2008 6.1.7(2), (6.13a)",
-    "memory",
+    "secondary",
     title="shear strength on the gross section; the effective width is k_cr times the width",
 )
 BEARING_K_C = Equation(
@@ -48,6 +48,6 @@ BENT_BOTH_WAYS = Equation(
     "max(eta_y + k_m*eta_z, k_m*eta_y + eta_z)",
     symbols("eta_y:ratio, k_m:ratio, eta_z:ratio"),
     "EN 1995-1-1:2004 6.1.6(1) (6.11) and (6.12)",
-    "memory",
+    "secondary",
     title="bending both ways at once",
 )

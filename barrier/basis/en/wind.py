@@ -23,6 +23,7 @@ from barrier.basis.wind import (
     points,
     rows_of,
     stretches,
+    worse,
 )
 from barrier.equation import Equation, Symbol, symbols
 from barrier.result import Lack, NotChecked
@@ -157,13 +158,15 @@ def wind(tables: Tables, national: str, site: WindSite) -> WindOnPanel | NotChec
         assumed.append(
             "air can get under the deck: no coefficient below that of a signboard (ours; Table 7.9 covers walls on the ground)"
         )
+    free = [on_deck(tables, coefficient(tables, zone, r_l), open_below) for zone in ZONES]
     r_L = _corner(site)
-    C = [on_deck(tables, coefficient(tables, zone, r_l, r_L), open_below) for zone in ZONES]
-    strips = tuple(
-        Strip(part.x0, part.x1, PRESSURE(q_p=q_p, C_net=C[part.zone]), None, f"zone {ZONES[part.zone]}")
-        for part in stretches(site, [float(b.x) for b in borders])
-    )
-    higher = [i for i, there in enumerate(C) if float(there.x) > float(C[-1].x)]
+    near = free if r_L is None else [on_deck(tables, coefficient(tables, zone, r_l, r_L), open_below) for zone in ZONES]
+    strips = []
+    for part in stretches(site, [float(b.x) for b in borders]):
+        C = worse(near[part.zone], free[part.far])
+        zone = ZONES[part.zone if C is near[part.zone] else part.far]
+        strips.append(Strip(part.x0, part.x1, PRESSURE(q_p=q_p, C_net=C), None, f"zone {zone}"))
+    higher = [i for i, there in enumerate(free) if float(there.x) > float(free[-1].x)]
     end_zone = borders[max(higher)] if higher else borders[0]
     return WindOnPanel(merged(strips), end_zone, source, read, tuple(assumed))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from barrier.basis.en import Eurocode
-from barrier.basis.family import WET, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.family import WET, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
 from barrier.basis.us import equations, nds, wind, yield_limits
 from barrier.basis.wind import WindOnPanel, WindSite
@@ -41,6 +41,24 @@ class AllowableStress(Family):
     def service(self, nature: Nature) -> Combination:
         c = self.strength(nature)
         return replace(c, id=f"service, {nature}", level="characteristic")
+
+    at_once_decides = True
+    at_once_words = (
+        "ASCE 7 2.4.1 adds D + 0.75 L + 0.75 (0.6 W), the guard load being a live load; the clause that the two guard loads need "
+        "not act together speaks of those two only. Timber takes the shorter duration (NDS 2.3.2), glass the lower of its two "
+        "allowable stresses"
+    )
+
+    def at_once(self, barrier: Combination, wind: Combination) -> tuple[BothAtOnce, ...]:
+        """D + 0.75 L + 0.75 (0.6 W); the factor of the combination itself is 1, that of the guard load alone."""
+        share = self.tables.value("asce7_factors", "companions_asd").named("f_c")
+        wind_share = equations.WIND_BESIDE_LIVE(f_c=share, f_W=wind.factor.named("f_W"))
+        strength = replace(
+            barrier, id="allowable, barrier load with wind", duration=self.shorter(barrier.duration, wind.duration),
+            natures=("barrier", "wind"), source="ASCE 7-22 2.4.1, D + 0.75 L + 0.75 (0.6 W)",
+        )  # fmt: skip
+        service = replace(strength, id="service, barrier load with wind", level="characteristic")
+        return (BothAtOnce(strength, service, share, wind_share),)
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         row = self.tables.table("us_barrier_loads").row(use)
@@ -101,6 +119,14 @@ class AllowableStress(Family):
     def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:
         if combination.natures == ("wind",):
             return self._under_wind(glass, location)
+        guard = self._under_guard_load(glass)
+        if "wind" not in combination.natures or isinstance(guard, NotChecked):
+            return guard
+        wind = self._under_wind(glass, location)
+        return wind if isinstance(wind, NotChecked) else min(guard, wind, key=lambda v: v.at(0))
+
+    def _under_guard_load(self, glass: Glass) -> Answer:
+        """Modulus of rupture over the factor of the building code."""
         table = self.tables.table("glass_us")
         if glass.surface != PLAIN:
             return NotChecked(Lack.BASIS, f"the mean modulus of rupture is of plain glass; the surface here is {glass.surface}")

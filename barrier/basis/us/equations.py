@@ -12,6 +12,14 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.value import Numerical, Value
 
 # ---------------------------------------------------------------- glass
+WIND_BESIDE_LIVE = Equation(
+    Symbol("f_W_L", "ratio"),
+    "f_c*f_W",
+    symbols("f_c:ratio, f_W:ratio"),
+    "ASCE 7-22 2.4.1, D + 0.75 L + 0.75 (0.6 W)",
+    "secondary",
+    title="share of strength-level wind beside the live load",
+)
 GLASS_GUARD = Equation(
     Symbol("F_g", "stress"),
     "MOR/SF",

@@ -23,7 +23,6 @@ from barrier.basis.wind import (
     points,
     quarters,
     rows_of,
-    start_of,
     stretches,
 )
 from barrier.equation import Equation, Symbol, symbols
@@ -125,7 +124,10 @@ def wind(tables: Tables, site: WindSite) -> WindOnPanel | NotChecked:
             p_k = HIGHER(p_0=p_k.named("p_0"))
         p_s = SERVICE(p_k=p_k.named("p_k"), f_Q=tables.value("asce7_factors", "wind_asd").named("f_Q"))
         finished.append(Strip(x0, x1, p_k, p_s, words))
-    assumed = [f"exposure {exposure}, ASCE {edition}"]
+    assumed = [
+        f"exposure {exposure}, ASCE {edition}",
+        "open air on both faces; where a solid face goes on below the glass the rules of parapets hold instead (remembered)",
+    ]
     if site.run is None:
         assumed.append(f"the run of glass is {float(r_B.x):g} times as long as it is high")
     if site.elevation is None:
@@ -207,24 +209,29 @@ def _strips(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[lis
     C_A = coefficient(tables, r_s, r_B)
     corner = site.corner if site.corner is not None and float(site.corner.x) > 0.0 else None
     r_L = None if corner is None else CORNER_SHARE(L_r=corner.named("L_r"), c=site.wall.named("c"))
-    beyond = mid_run(site)
-    found, ends, end_zone = [], {}, borders[0]
-    for i, name in enumerate(names[:-1]):
-        ends[i] = end_coefficient(tables, name, r_s, r_B, r_L)
-        if float(ends[i].x) > float(C_A.x):
-            end_zone = borders[i]
+    near, free = ([_in_strip(tables, name, C_A, r_s, r_B, turned) for name in names] for turned in (r_L, None))
+    end_zone = borders[max((i for i, (_, at_end) in enumerate(free[:-1]) if at_end), default=0)]
+    found = []
     for part in stretches(site, [float(b.x) for b in borders]):
-        if beyond or part.zone not in ends or float(ends[part.zone].x) <= float(C_A.x):
+        C, at_end = near[part.zone]
+        name = names[part.zone]
+        if float(free[part.far][0].x) > float(C.x):
+            (C, at_end), name = free[part.far], names[part.far]
+        if not at_end:
             found.append((part.x0, part.x1, C_A, "mid-run, case A"))
         else:
-            C = EITHER(C_A=C_A.named("C_A"), C_C=ends[part.zone].named("C_C"))
-            found.append((part.x0, part.x1, C, f"{names[part.zone]} from the end, case C"))
+            found.append((part.x0, part.x1, C, f"{name} from the end, case C"))
     return found, end_zone
 
 
-def mid_run(site: WindSite) -> bool:
-    """Whether it is said to stand mid-run of a run nobody knows the length of."""
-    return start_of(site) is None
+def _in_strip(tables: Tables, strip: str, C_A: Value, r_s: Value, r_B: Value, r_L: Value | None) -> tuple[Value, bool]:
+    """The larger of case A and of case C in a strip, and whether it is case C; beyond the figure's last column it is case A."""
+    if not rows_of(tables, "wind_asce7_ends", lambda row: row.text("strip") == strip):
+        return C_A, False
+    C_C = end_coefficient(tables, strip, r_s, r_B, r_L)
+    if float(C_C.x) <= float(C_A.x):
+        return C_A, False
+    return EITHER(C_A=C_A.named("C_A"), C_C=C_C.named("C_C")), True
 
 
 def _short(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[list[Piece], Value]:

@@ -11,7 +11,7 @@ from barrier.links.clamp.rating import rating
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, LinkResult, Shown, governing
+from barrier.result import Check, Finding, LinkResult, Shown, Standing, governing
 from barrier.value import Numerical, Value
 
 
@@ -24,7 +24,7 @@ def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
     for panel in solved:
         shown.extend(_pressures(panel))
         for m, model in enumerate(panel.mounts):
-            checks.append(rating(walk, panel, m, model))
+            checks.extend(rating(walk, panel, m, model))
             findings.extend(_particulars(model))
         checks.extend(slip(walk, panel))
     findings.append(Finding("Soft rubber does not take 8 to 9 MPa for long: ask the supplier what the liner is.", "computed"))
@@ -38,6 +38,8 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
             if pad_set != wanted:
                 continue
             for c, case in enumerate(panel.cases):
+                if case.parts and case.standing is Standing.INFORMATION:
+                    continue
                 for m, model in enumerate(panel.mounts):
                     labels.append(f"{case.title}; mount {model.name}; {base_set} bases")
                     x.append(float(solution.peak_pad_pressure[c, m]))

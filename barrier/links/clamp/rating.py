@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 
@@ -16,10 +15,10 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Rating
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
-from barrier.links.loads.actions import Group
+from barrier.links.loads.cases import Group
 from barrier.links.mount.base_plate import PUSH
 from barrier.links.walk import Walk
-from barrier.result import Check, Lack, NotChecked, Standing, compare, not_checked, worst_of
+from barrier.result import Check, Lack, NotChecked, Standing, compare, informing, not_checked, one_of_each
 from barrier.value import JobEntry, Numerical, Value
 
 PARTICULARS = ("moment", "meaning", "tested", "substrate", "height", "glass", "screws", "reference")
@@ -36,29 +35,26 @@ SAME = 1e-3  # mm; heights closer than this are one height
 GLASSES = ("heat-strengthened", "annealed", "toughened")
 
 
-def rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> Check:
+def rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> tuple[Check, ...]:
     """Compare the mount with its supplier's rating, if the rating is of this mount as it stands in the job."""
     id, title = f"clamp.rating.{model.name}", f"supplier's rating of mount {model.name}"
     given = model.mount.rating
     if given is None:
-        return not_checked(id, title, NotChecked(Lack.INPUT, "no rating of the mount is given; ask the supplier for it"))
+        return (not_checked(id, title, NotChecked(Lack.INPUT, "no rating of the mount is given; ask the supplier for it")),)
     missing = [p for p in PARTICULARS if getattr(given, p) in (None, "", "unknown")]
     if missing:
-        return not_checked(id, title, NotChecked(Lack.INPUT, f"the rating lacks: {', '.join(missing)}; ask the supplier"))
+        return (not_checked(id, title, NotChecked(Lack.INPUT, f"the rating lacks: {', '.join(missing)}; ask the supplier")),)
     if given.meaning == "ultimate":
         why = f"it is the breaking load of {given.tested} tests; ask for the characteristic value"
-        return not_checked(id, title, NotChecked(Lack.INPUT, why))
+        return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
     if given.meaning == "characteristic" and walk.basis.strength_level == "allowable":
         why = "it is a characteristic value and the basis works with allowable ones; ask for the allowable value"
-        return not_checked(id, title, NotChecked(Lack.INPUT, why))
+        return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
     differs = list(_differs(panel, model, given))
     if differs:
-        return not_checked(id, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs)))
-    return worst_of([
-        replace(_compare(panel, m, model, id, title, group), combination=group.strength.id)
-        for group in panel.groups
-        if group.standing is Standing.REQUIRED
-    ])  # fmt: skip
+        return (not_checked(id, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs))),)
+    made = ((g, _compare(panel, m, model, id, title, g)) for g in panel.groups)
+    return one_of_each(c if g.standing is Standing.REQUIRED else informing(c, g.strength) for g, c in made)
 
 
 def _differs(panel: PanelSolution, model: MountModel, given: Rating) -> Iterator[str]:
@@ -156,7 +152,9 @@ def _compare(panel: PanelSolution, m: int, model: MountModel, id: str, title: st
             labels,
             remark=f"allowable, of {given.tested} tests, against the characteristic action",
             cases=cases,
+            combination=group.strength.id,
         )
     demand = FACTOR(gamma_Q=group.strength.factor.named("gamma_Q"), M_Ek=M_Ek)
     remark = f"characteristic rating of {given.tested} tests, taken without a partial factor: ask the supplier which one it needs"
-    return compare(id, title, demand, given.moment.named("M_Rk"), labels, remark=remark, cases=cases)
+    M_Rk, combination = given.moment.named("M_Rk"), group.strength.id
+    return compare(id, title, demand, M_Rk, labels, remark=remark, cases=cases, combination=combination)

@@ -19,11 +19,11 @@ from barrier.links.given import counted
 from barrier.links.glass.laminate import beside, layered_stress_thickness
 from barrier.links.glass.panel_solution import PanelSolution, sheet_of, solve_panel
 from barrier.links.ground.base_stiffness import flexibility
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import FACES as SIDES
 from barrier.mechanics.plate import Face
-from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, Standing, compare, not_checked, one_of_each
+from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, Standing, compare, informing, not_checked, one_of_each
 from barrier.value import Numerical, Value
 
 METHOD = (
@@ -174,12 +174,15 @@ def _check(
     factor = combination.factor
     factored = FACTORED if factor.symbol == "gamma_Q" else FACTORED_ALLOWABLE
     demand = factored(**{factor.symbol: factor, "sigma_Ek": stress})
-    decides = standing is Standing.REQUIRED
-    id = f"glass.{location}{_tail(walk, solved.panel)}" + ("" if decides else ".information")
-    return compare(
-        id, title + ("" if decides else " (information)"), demand, strength, labels, standing=standing,
-        combination=combination.id, cases=[solved.cases[i].id for i in index],
+    alone = len(combination.natures) == 1
+    id, tail = f"glass.{location}{_tail(walk, solved.panel)}", ""
+    if standing is Standing.INFORMATION and alone:
+        id, tail = f"{id}.information", " (information)"
+    made = compare(
+        id, title + tail, demand, strength, labels, standing=standing, combination=combination.id,
+        cases=[solved.cases[i].id for i in index],
     )  # fmt: skip
+    return made if standing is Standing.REQUIRED else informing(made, combination)
 
 
 def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) -> tuple[Value, list[str], list[int]]:

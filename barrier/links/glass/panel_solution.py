@@ -19,7 +19,7 @@ from barrier.job.schema import Layer, Panel
 from barrier.links.ground.base_stiffness import UNKNOWN, Moduli, base_matrix
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import BASES, PADS
-from barrier.links.loads.actions import Case, Group, grouped
+from barrier.links.loads.cases import Case, Group, grouped
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import Clamp, Pad, Plate, PlateModel, PlateSolution
 from barrier.mechanics.splines import Peak

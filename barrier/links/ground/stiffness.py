@@ -16,7 +16,7 @@ SCREW_LOW = Equation(
     "K_1*(d/l_ref)**0.2*(l_ef/l_ref)**0.4",
     symbols("K_1:stiffness, d:length, l_ref:length, l_ef:length"),
     "Blass, Bejtka, Uibel 2006, axial slip modulus of a screw",
-    "memory",
+    "secondary",
     title="axial stiffness of a screw, low end",
 )
 SCREW_HIGH = Equation(
@@ -24,7 +24,7 @@ SCREW_HIGH = Equation(
     "k_1*d*l_ef",
     symbols("k_1:bed stiffness, d:length, l_ef:length"),
     "as used in European technical assessments of screws",
-    "memory",
+    "secondary",
     title="axial stiffness of a screw, high end",
 )
 SCREW_ULTIMATE = Equation(
@@ -32,7 +32,7 @@ SCREW_ULTIMATE = Equation(
     "2/3*K_ser",
     symbols("K_ser:stiffness"),
     "EN 1995-1-1:2004 2.2.2(2) (2.1)",
-    "memory",
+    "secondary",
     title="stiffness of a fastener at the ultimate state",
 )
 PADS = ("soft", "nominal", "stiff")  # the face peak has no sign it must follow with the pads, so the middle is solved too

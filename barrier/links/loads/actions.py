@@ -1,21 +1,22 @@
 """Link 1, actions: what leans, pushes and blows on the glass.
 
-Line, point, infill and wind are separate cases, never added together; each acts outward and inward.
+Line, point and infill are separate cases, never added together; each acts outward and inward. Whether wind stands beside one
+of them is the basis's own (:mod:`barrier.links.loads.at_once`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from barrier.basis import IN_PLANE, Action
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
-from barrier.links.loads import wind
+from barrier.links.loads import at_once, wind
+from barrier.links.loads.cases import Case
 from barrier.links.loads.wind import WindHere
 from barrier.links.walk import Walk
-from barrier.mechanics.plate import LineLoad, PatchLoad, Pressure
-from barrier.result import Check, Combination, Finding, LinkResult, NotChecked, Shown, Standing, not_checked
+from barrier.mechanics.plate import LineLoad, Load, PatchLoad, Pressure
+from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, Standing, not_checked
 from barrier.value import JobEntry, Value
 
 HEIGHT = Equation(
@@ -68,62 +69,6 @@ PRESSURE_HEIGHT = Equation(
 )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Case:
-    """One load case on one panel, at its characteristic size.
-
-    ``load`` is what the plate model takes; ``resultant`` and ``height`` (above the bottom edge of the glass) are its
-    resultant; ``strength`` and ``service`` the combinations it is looked at in.
-    """
-
-    id: str
-    title: str
-    panel: Panel
-    action: Action
-    load: LineLoad | Pressure | PatchLoad
-    resultant: Value
-    height: Value
-    strength: Combination
-    service: Combination
-
-    @property
-    def standing(self) -> Standing:
-        """Whether this case decides or informs."""
-        return Standing.REQUIRED if self.action.required else Standing.INFORMATION
-
-    @property
-    def patch(self) -> tuple[float, float, float, float] | None:
-        """x0, x1, y0, y1 of a load that stands on a part of the glass, mm; None where it is a line or all over."""
-        load = self.load
-        return (load.x0, load.x1, load.y0, load.y1) if isinstance(load, PatchLoad) else None
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Group:
-    """The cases of one panel that meet in one combination: their places among the panel's cases, and whether they decide.
-
-    ``standing`` is *required* where one of them is; only those of that standing count where the worst is sought.
-    """
-
-    strength: Combination
-    service: Combination
-    standing: Standing
-    cases: tuple[int, ...]
-
-
-def grouped(cases: Sequence[Case]) -> tuple[Group, ...]:
-    """The cases of a panel by their combination, in the order in which combinations occur."""
-    found: dict[str, list[int]] = {}
-    for i, case in enumerate(cases):
-        found.setdefault(case.strength.id, []).append(i)
-    groups = []
-    for index in found.values():
-        decides = any(cases[i].standing is Standing.REQUIRED for i in index)
-        standing = Standing.REQUIRED if decides else Standing.INFORMATION
-        groups.append(Group(cases[index[0]].strength, cases[index[0]].service, standing, tuple(index)))
-    return tuple(groups)
-
-
 def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     """List the load cases of every panel."""
     job = walk.job
@@ -137,16 +82,17 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     missing = next((here.action for here in winds if isinstance(here.action, NotChecked)), None)
     if missing is not None:
         checks.append(not_checked("actions.wind", "wind on the glass", missing))
-    cases = tuple(
+    alone = tuple(
         c
         for panel in job.panels
         for a in (*given, *blowing.get(panel.name, ()))
         if a.kind not in IN_PLANE
         for c in _cases(walk, panel, a)
     )
+    cases = (*alone, *at_once.at_once(walk, alone))
     blown = tuple(a for actions in blowing.values() for a in actions)
-    shown = (*_combinations(walk, (*given, *blown)), *wind.shown(walk, winds), *_shown(cases))
-    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk, winds)))
+    shown = (*_combinations(walk, (*given, *blown)), *wind.shown(walk, winds), *at_once.shown(cases), *_shown(cases))
+    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk, cases, winds)))
 
 
 def given_actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
@@ -173,10 +119,10 @@ def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
     strength, service = walk.strength(action.nature), walk.basis.service(action.nature)
     name = f"{panel.name}: " if len(walk.job.panels) > 1 else ""
 
-    def case(tail: str, words: str, load: LineLoad | Pressure | PatchLoad, total: Value, y: Value) -> Case:
-        return Case(
-            f"{panel.name}/{action.id}{tail}", f"{name}{action.title}{words}", panel, action, load, total, y, strength, service
-        )
+    def case(tail: str, words: str, load: Load, total: Value, y: Value) -> Case:
+        id, title = f"{panel.name}/{action.id}{tail}", f"{name}{action.title}{words}"
+        standing = Standing.REQUIRED if action.required else Standing.INFORMATION
+        return Case(id, title, panel, action, load, total, y, strength, service, standing)
 
     size = action.size
     width, height = panel.width.named("W"), panel.height.named("H_g")
@@ -186,7 +132,12 @@ def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
         yield case("", "", LineLoad(float(size.x), float(y.x)), LINE_RESULTANT(q_k=size.named("q_k"), W=width), y)
     elif action.kind == "pressure":
         total = PRESSURE_RESULTANT(p_k=size.named("p_k"), W=width, H_g=height)
-        yield case("", "", Pressure(float(size.x)), total, PRESSURE_HEIGHT(H_g=height))
+        y = PRESSURE_HEIGHT(H_g=height)
+        if not action.strips:
+            yield case("", "", Pressure(float(size.x)), total, y)
+        for side in wind.sides(walk, panel) if action.strips else ():
+            load = wind.laid_on(action, float(width.x), H, side)
+            yield case(f"/{side}", f", free end at the {side}", load, total, y)
     else:
         patch = (action.side or walk.tables.value("site", "point_patch")).named("s_P")
         s = float(patch.x)
@@ -249,8 +200,9 @@ def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:
         yield Shown(f"{c.title}: on the whole panel", equation(**{factor.symbol: factor, "H_k": c.resultant}))
 
 
-def _findings(walk: Walk, winds: list[WindHere]) -> Iterator[Finding]:
-    yield Finding("Line, point, infill and wind are separate cases; they are not added together.")
+def _findings(walk: Walk, cases: Sequence[Case], winds: list[WindHere]) -> Iterator[Finding]:
+    yield Finding("Line, point and infill are separate cases; they are not added together.")
+    yield from at_once.findings(walk, cases)
     duration = walk.strength("barrier").duration
     of = walk.basis.duration_of
     yield Finding(f"Barrier action is taken as {duration} for the {of} (assumption; the job may give another with a reason).")

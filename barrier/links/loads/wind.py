@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 
 from barrier.basis import Action, Strip, WindOnPanel, WindSite
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel, Wind
 from barrier.links.walk import Walk
+from barrier.mechanics.plate import Load, PatchLoad, at_once
 from barrier.result import Finding, NotChecked, Shown
-from barrier.value import JobEntry, Value
+from barrier.value import JobEntry, Numerical, Value
 
 GIVEN = Equation(
     Symbol("p_k", "pressure"),
@@ -99,12 +101,53 @@ def _given(walk: Walk, wind: Wind, q: Value, q_s: Value | None, source: str) -> 
 
 
 def _of_strips(walk: Walk, answer: WindOnPanel) -> Action:
-    """The strips of a panel as one action: the highest of them over the whole panel."""
-    worst = highest(answer)
-    source = f"{answer.source}, {worst.zone}"
-    return Action(
-        "wind", "wind", "pressure", worst.pressure, "wind", True, source, service=worst.service, level=walk.basis.wind_level
+    """The strips of a panel as one action: one strip is its pressure, of several the mean is the size."""
+    strips, level = answer.strips, walk.basis.wind_level
+    if len(strips) == 1:
+        source, (only,) = f"{answer.source}, {strips[0].zone}", strips
+        return Action("wind", "wind", "pressure", only.pressure, "wind", True, source, service=only.service, level=level)
+    service = None if strips[0].service is None else _mean(strips, [s.service for s in strips if s.service is not None], "p_s")
+    size = _mean(strips, [s.pressure for s in strips], "p_m")
+    source = f"{answer.source}, mean over {len(strips)} strips"
+    return Action("wind", "wind", "pressure", size, "wind", True, source, service=service, level=level, strips=strips)
+
+
+def _mean(strips: tuple[Strip, ...], pressures: list[Value], symbol: str) -> Value:
+    """The mean of a pressure over the length of a panel."""
+    given: dict[str, Value] = {}
+    for i, (s, p) in enumerate(zip(strips, pressures, strict=True), 1):
+        how = Numerical(f"length of the strip of the panel in the {s.zone}", "read off the geometry", "the job")
+        given |= {f"p_{i}": p.named(f"p_{i}"), f"l_{i}": Value(s.x1 - s.x0, "length", how, f"l_{i}")}
+    return mean_of(len(strips), symbol)(**given)
+
+
+@cache
+def mean_of(count: int, symbol: str) -> Equation:
+    """The mean of so many strips over their length."""
+    order = range(1, count + 1)
+    return Equation(
+        Symbol(symbol, "pressure"),
+        f"({' + '.join(f'p_{i}*l_{i}' for i in order)})/({' + '.join(f'l_{i}' for i in order)})",
+        symbols(", ".join(f"p_{i}:pressure, l_{i}:length" for i in order)),
+        "mean over the length of the panel; the glass carries the strips themselves",
+        "computed",
+        title="wind on the glass, mean over the panel",
     )
+
+
+def sides(walk: Walk, panel: Panel) -> tuple[str, ...]:
+    """At which side of a panel the free end may be that its strips are counted from: both where the job does not say."""
+    said = panel.free_end or (walk.job.wind.free_end if walk.job.wind is not None else None)
+    return (said,) if said is not None else ("left", "right")
+
+
+def laid_on(action: Action, width: float, height: float, side: str) -> Load:
+    """The strips of an action on a panel whose free end is at its ``left`` or ``right``, as one load of the plate; sizes in mm."""
+    patches = []
+    for s in action.strips:
+        x0, x1 = (s.x0, s.x1) if side == "left" else (width - s.x1, width - s.x0)
+        patches.append(PatchLoad(float(s.pressure.x) * (s.x1 - s.x0) * height, x0, x1, 0.0, height))
+    return at_once(1.0, *patches)
 
 
 def highest(answer: WindOnPanel) -> Strip:
@@ -181,9 +224,15 @@ def findings(walk: Walk, winds: list[WindHere]) -> Iterator[Finding]:
     for here in answered:
         assert here.answer is not None
         if len(here.answer.strips) > 1:
+            found = sides(walk, here.panel)
+            side = (
+                f"with the free end at its {found[0]}"
+                if len(found) == 1
+                else "once with the free end at its left and once at its right"
+            )
             yield Finding(
-                f"Panel {here.panel.name} reaches over {len(here.answer.strips)} strips of wind; the highest of them "
-                f"({highest(here.answer).zone}) is taken over the whole panel, which is cautious."
+                f"Panel {here.panel.name} reaches over {len(here.answer.strips)} strips of wind, each with its own pressure; they "
+                f"stand on the glass as they are, {side}."
             )
     yield from _unread(walk, answered)
 

@@ -21,7 +21,7 @@ from barrier.links.given import counted
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS, UNIT
-from barrier.links.loads.actions import Case, Group
+from barrier.links.loads.cases import Case, Group
 from barrier.links.mount import share_by_hand
 from barrier.links.mount.resistances import BedStrength, bed_strength, screw_resistance
 from barrier.links.walk import Walk
@@ -36,6 +36,7 @@ from barrier.result import (
     compare,
     fails,
     governing,
+    informing,
     not_checked,
     one_of_each,
 )
@@ -135,10 +136,16 @@ class MountForces:
         return self.cases[self.worst]
 
     def own(self, checks: Iterable[Check]) -> Iterator[Check]:
-        """Checks made in this combination, with its name and standing; the case of the largest moment where none is named."""
+        """Checks made in this combination, with its name and standing; the case of the largest moment where none is named.
+
+        Of a combination that informs, those that would inform anyway are left out: the combination that decides has them.
+        """
         for c in checks:
-            standing = c.standing if self.standing is Standing.REQUIRED else self.standing
-            yield replace(c, combination=self.combination.id, case=c.case or self.worst_case.id, standing=standing)
+            named = replace(c, combination=self.combination.id, case=c.case or self.worst_case.id)
+            if self.standing is Standing.REQUIRED:
+                yield named
+            elif c.standing is Standing.REQUIRED:
+                yield informing(named, self.combination)
 
     @property
     def M_worst(self) -> Value:

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted, measured
 from barrier.links.glass.panel_solution import PanelSolution
-from barrier.links.loads.actions import Case
-from barrier.mechanics.plate import PatchLoad
+from barrier.links.loads.cases import Case
+from barrier.mechanics.plate import AtOnce, PatchLoad
 from barrier.value import Numerical, Value, gather
 
 HAND = "hand check: a rigid panel on mounts that are equally stiff"
@@ -74,5 +74,11 @@ def _share(panel: PanelSolution, m: int, which: Sequence[int]) -> Value:
 
 def _centre(case: Case, panel: PanelSolution) -> float:
     """Where along the panel a load has its resultant, mm."""
+    if case.parts:
+        pushes = [float(p.share.x) * float(p.case.resultant.x) for p in case.parts]
+        places = [_centre(p.case, panel) for p in case.parts]
+        return sum(H * x for H, x in zip(pushes, places, strict=True)) / sum(pushes)
     load = case.load
+    if isinstance(load, AtOnce):  # the strips of one wind
+        return sum(p.total * (p.x0 + p.x1) / 2 for p in load.loads if isinstance(p, PatchLoad)) / float(case.resultant.x)
     return (load.x0 + load.x1) / 2 if isinstance(load, PatchLoad) else float(panel.panel.width.x) / 2

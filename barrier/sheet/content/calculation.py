@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.load_path import Result
-from barrier.result import Check, LinkResult, Shown
+from barrier.result import AT_ONCE, Check, LinkResult, Shown
 from barrier.sheet.alike import alike, shown_alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
+from barrier.sheet.content import at_once
 from barrier.sheet.content.ledger import Item, Ledger
 from barrier.sheet.drawings import plan, stress_map
 from barrier.sheet.in_words import in_words
@@ -44,12 +45,14 @@ def calculate(result: Result) -> Calculation:
     """Enter everything the checks and shown values of the job as described rest on into one ledger."""
     ledger = Ledger(result.job.units)
     links: list[tuple[LinkResult, tuple[Written, ...]]] = []
-    same = alike(result.sound)
+    same, worst_at_once = alike(result.sound), at_once.worst_of(result.sound.checks)
     for link in result.links:
         written: list[Written] = []
         subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
         again = shown_alike(link.shown, [m.name for m in result.job.mounts])
         for i, subject in enumerate(subjects):
+            if isinstance(subject, Check) and subject.id.startswith(AT_ONCE) and subject is not worst_at_once:
+                continue  # it has its line in a table of its own
             first = same.repeats(subject) if isinstance(subject, Check) else again.get(i)
             if first is not None:
                 written.append(Written(subject, (), first))
@@ -195,6 +198,12 @@ def cases_of(link: LinkResult) -> tuple[Case, ...]:
     return tuple(c for c in handed if isinstance(c, Case))
 
 
+def as_given(case: Case) -> Line:
+    """The size of a case as its code or the reader gives it; of two actions at once both."""
+    sizes = [p.case.action.size for p in case.parts] or [case.action.size]
+    return tuple(part for i, s in enumerate(sizes) for part in ((" and " if i else ""), Token(s, 0, 4)) if part)
+
+
 def _cases(link: LinkResult) -> Iterator[Block]:
     cases = cases_of(link)
     if not cases:
@@ -203,7 +212,7 @@ def _cases(link: LinkResult) -> Iterator[Block]:
     combinations: dict[str, tuple[Line, ...]] = {}
     for c in cases:
         rows.append((
-            (c.title,), (Token(c.action.size, 0, 4),), (Token(c.resultant, 0, 4),), (Token(c.height, 0, 4),),
+            (c.title,), as_given(c), (Token(c.resultant, 0, 4),), (Token(c.height, 0, 4),),
             (c.strength.id,), (str(c.standing),),
         ))  # fmt: skip
         for k in (c.strength, c.service):
@@ -211,7 +220,8 @@ def _cases(link: LinkResult) -> Iterator[Block]:
                 (k.id,), (Sym(k.factor.symbol), " = ", Token(k.factor, 0, 4)), (k.level,), (k.duration,), (k.source,)
             )  # fmt: skip
     sources = dict.fromkeys((c.action.title, c.action.source) for c in cases)
-    yield Paragraph(("Load cases, each on its own, outward and inward. Heights are above the bottom edge of the glass.",))
+    at_once = " Of two actions at once the whole panel takes both, each with its share." if any(c.parts for c in cases) else ""
+    yield Paragraph((f"Load cases, outward and inward. Heights are above the bottom edge of the glass.{at_once}",))
     yield Table(("case", "as given", "whole panel", "at height", "combination", "standing"), tuple(rows), "lrrrll")
     yield Bullets(tuple((f"{title}: {source}",) for title, source in sources))
     yield Paragraph(("Combinations",))

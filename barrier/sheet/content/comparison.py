@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from barrier.basis import FAMILIES
 from barrier.compare import Comparison, Difference
 from barrier.equation import Step
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.load_path import Result
 from barrier.result import Check, Ending, LinkResult, Standing
 from barrier.sheet.alike import alike
@@ -81,7 +81,7 @@ def _loads(found: Comparison) -> Iterator[Block]:
 
 
 def _cases(link: LinkResult) -> tuple[Case, ...]:
-    return tuple(c for c in link.handed_on if isinstance(c, Case)) if isinstance(link.handed_on, tuple) else ()
+    return tuple(c for c in link.handed_on if isinstance(c, Case) and not c.parts) if isinstance(link.handed_on, tuple) else ()
 
 
 def _links(found: Comparison) -> Table:

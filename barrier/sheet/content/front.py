@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import barrier
 from barrier.job.spoken import spoken
 from barrier.load_path import Result
-from barrier.result import Check, Ending, Finding, LinkResult, Standing, governing
+from barrier.result import AT_ONCE, Check, Ending, Finding, LinkResult, Standing, governing
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
     Bar,
@@ -23,7 +23,7 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.content import caution, forces, job_words, next_steps, short, trail
+from barrier.sheet.content import at_once, caution, forces, job_words, next_steps, short, trail
 from barrier.sheet.content.calculation import Calculation
 from barrier.sheet.content.origins import (
     Origins,
@@ -55,6 +55,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield from _assumptions(result)
     yield from _remembered(result)
     yield from _links(result)
+    yield from at_once.blocks(result)
     yield from _question(result)
     yield from _findings(result)
     yield from trail.blocks(result, calculation)
@@ -95,7 +96,7 @@ def _links(result: Result) -> Iterator[Block]:
     yield from bars.drawings(result)
     same = alike(result.sound)
     for number, link in enumerate(result.links, 1):
-        checks = [c for c in link.checks if same.repeats(c) is None]
+        checks = [c for c in link.checks if same.repeats(c) is None and not c.id.startswith(AT_ONCE)]
         rows = [Bar(c, same.title(c), c is result.governing, _note(c, b)) for b, c in zip((None, *checks), checks, strict=False)]
         yield Bars(number, link.title, tuple(rows))
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from barrier.job import Job
 from barrier.job.schema import Blocking, EndFixing, Mount
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.load_path import Result
 from barrier.result import Ending
 from barrier.sheet.blocks import Inline, Line, Token

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import chain
 
 from barrier.equation import Equation, Step
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
 from barrier.result import Check, Shown
 from barrier.sheet.content.calculation import cases_of, values_of

@@ -11,8 +11,9 @@ from math import inf
 
 from barrier.equation import Step
 from barrier.job.spoken import spoken
+from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
-from barrier.result import TIE, Check, Ending, Standing, tied
+from barrier.result import AT_ONCE, TIE, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
 from barrier.sheet.content.calculation import Calculation
 from barrier.sheet.content.origins import carries_a_load, design_action, load_of, size_in
@@ -64,9 +65,8 @@ def _load(result: Result, check: Check, calculation: Calculation) -> Line:
         return _load_without_a_case(result, check)
     unfactored = case.action.level or result.basis.unfactored
     line: Line = (
-        f"{case.title}, ", Token(case.action.size, 0, FRONT), f" {unfactored} ({case.action.source}{_read(case.action.size)}); ",
-        "on the whole panel ", Token(case.resultant, 0, FRONT), f" {unfactored}, at ", Token(case.height, 0, CALCULATION),
-        " above the bottom edge",
+        f"{case.title}, ", *_sizes(case, unfactored), "on the whole panel ", Token(case.resultant, 0, FRONT),
+        f" {unfactored}, at ", Token(case.height, 0, CALCULATION), " above the bottom edge",
     )  # fmt: skip
     design = design_action(result, case)
     if design is None:
@@ -78,6 +78,14 @@ def _load(result: Result, check: Check, calculation: Calculation) -> Line:
         *line, ", ", Token(design, 0, FRONT), *ref, f" at the {case.strength.level} level (", Sym(factor.symbol), " = ",
         Token(factor, 0, FRONT), f", {case.strength.source})",
     )  # fmt: skip
+
+
+def _sizes(case: Case, unfactored: str) -> Iterator[Inline]:
+    """The size of what acts, with its source; of two actions at once each with the share it has in the combination."""
+    for p in case.parts or (None,):
+        action = case.action if p is None else p.case.action
+        share: Line = () if p is None else (Token(p.share, 0, FRONT), " of ")
+        yield from (*share, Token(action.size, 0, FRONT), f" {unfactored} ({action.source}{_read(action.size)}); ")
 
 
 def _read(size: Value) -> str:
@@ -208,7 +216,8 @@ def ending_as(walked: Walked, ending: Ending, standing: Standing = Standing.REQU
 def _not_checked(walked: Walked) -> Line:
     required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
     missing = ending_as(walked, Ending.NOT_CHECKED)
-    beside = ending_as(walked, Ending.NOT_CHECKED, Standing.INFORMATION)
+    said = {c.id for c in missing}
+    beside = [c for c in ending_as(walked, Ending.NOT_CHECKED, Standing.INFORMATION) if c.id.removeprefix(AT_ONCE) not in said]
     more = f" Of those that only inform, NOT CHECKED as well: {titles(walked, beside)}." if beside else ""
     never = "What this tool never checks stands at the end of this sheet."
     if not missing:

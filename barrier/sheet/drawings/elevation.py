@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from barrier.job.schema import Panel
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import Say, Stand, cases, ident, stand
@@ -298,6 +298,8 @@ def _load_words(found: list[Case], say: Say) -> str:
         return f"{case.action.title}, {say(case.action.size)}, {where}"
     if case.action.kind == "line":
         return f"{case.action.title}, {say(case.action.size)}, {say(case.height)} above the bottom edge of the glass"
+    if case.action.strips:
+        return f"{case.action.title}, {say(case.action.size)} as a mean over the glass, higher towards the free end"
     return f"{case.action.title}, {say(case.action.size)} over the whole glass"
 
 

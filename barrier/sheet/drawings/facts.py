@@ -13,7 +13,7 @@ from barrier.links.blocking.handed_on import ForceTable
 from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel, mount_model
-from barrier.links.loads.actions import Case
+from barrier.links.loads.cases import Case
 from barrier.links.mount.base_plate import Corner, MountForces, leading
 from barrier.load_path import Walked
 from barrier.sheet.numbers import CALCULATION, FRONT, figure_of, unit_text
@@ -33,8 +33,8 @@ def handed_on(walked: Walked, id: str, kind: type[T]) -> tuple[T, ...]:
 
 
 def cases(walked: Walked, panel: Panel) -> tuple[Case, ...]:
-    """The load cases of a panel."""
-    return tuple(c for c in handed_on(walked, "actions", Case) if c.panel.name == panel.name)
+    """The load cases of a panel with one action each."""
+    return tuple(c for c in handed_on(walked, "actions", Case) if c.panel.name == panel.name and not c.parts)
 
 
 def solutions(walked: Walked) -> tuple[PanelSolution, ...]:

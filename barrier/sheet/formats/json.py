@@ -152,6 +152,7 @@ def _case(case: Any) -> dict[str, Any]:
         "combination": case.strength.id,
         "level": case.strength.level,
         "source": case.action.source,
+        "at_once": [{"case": p.case.id, "share": quantity(p.share)} for p in case.parts],
     }
 
 
