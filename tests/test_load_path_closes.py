@@ -197,3 +197,85 @@ def test_action_is_the_largest_moment_with_its_push() -> None:
     handed = mounts_of(result_of("garden_deck"))[0]
     push = push_of(handed, levels(handed)[0])
     assert handed.M_worst.at(0) == pytest.approx(push.M) and push.F > 0.0 and push.M_z >= 0.0
+
+
+# ---------------------------------------------------------------- the joists
+
+
+def joists(job: Job, **changes: object) -> dict[str, Check]:
+    result = check(job.with_({f"joists.{k}": v for k, v in changes.items()}))
+    return {c.id.removesuffix(".M1"): c for c in result.sound.checks if c.id.startswith("joist.") and c.id.endswith(".M1")}
+
+
+def test_the_couple_on_a_joist_by_hand() -> None:
+    """Garden deck: half of everything about the middle of the joist, M + F (28 + 97.5), by 205 of 405 mm; then a beam by hand."""
+    result = result_of("garden_deck")
+    handed = next(m for m in mounts_of(result) if m.model.name == "M1" and m.combination.id == "ultimate, barrier")
+    M, F = handed.M_worst.at(0), abs(handed.F_Ed.at(handed.worst))
+    couple = (M + F * (28 + 97.5)) * 205 / 405
+    bending = joists(result.job)["joist.bending"]
+    # 300 mm of overhang, mounts 100 mm from the end: 200 mm out, so the whole couple bends; glass 25 kN/m3, 18 mm, on two mounts.
+    weight = 1.35 * 25e-6 * 1000 * 1040 * 18 / 2 * 205 / 405
+    q = 1.35 * 0.2 + 1.5 * 1.1
+    sigma = (couple + weight * 200 + q * 2400**2 / 8) / (45 * 195**2 / 6)
+    assert bending.demand is not None and bending.demand.at(bending.station) == pytest.approx(sigma, rel=1e-9)
+    assert bending.resistance is not None and bending.resistance.at(0) == pytest.approx(0.7 * 24 / 1.3)  # EN 1995-1-1 (2.14)
+
+
+def test_an_unknown_span_prints_the_couple_and_does_not_compare() -> None:
+    """The demand stands there, what the couple alone asks of the section is shown, and the reason is the question to ask."""
+    for key in ("span", "mount_from_end", "dead_load", "imposed_load"):
+        found = joists(job_named("garden_deck"), **{key: None})
+        assert {c.ending for c in found.values()} == {Ending.NOT_CHECKED}, key
+        assert all(c.demand is not None and key in c.reason for c in found.values())
+    weak = joists(job_named("garden_deck"), span=None, width="20 mm", depth="60 mm")
+    assert weak["joist.bending"].ending is Ending.EXCEEDS  # half of the couple at least bends one side, wherever it stands
+
+
+def test_joists_along_the_glass() -> None:
+    """Blocking across the glass between joists along it: what presses one lifts the other, at the pitch of the mounts."""
+    changes = {"joists.direction": "along", "mounts.M1.in_bay": "150 mm"}
+    changes |= {f"blocking.{b}.direction": "across" for b in ("B1", "B2")}
+    result = check(job_named("garden_deck").with_(changes))
+    handed = next(m for m in mounts_of(result) if m.model.name == "M1" and m.combination.id == "ultimate, barrier")
+    pair = (handed.M_worst.at(0) + abs(handed.F_Ed.at(handed.worst)) * (28 + 97.5)) / 405
+    weight = 1.35 * 25e-6 * 1000 * 1040 * 18 / 2 * 255 / 405
+    P, L, p, c = pair + weight, 2400.0, 500.0, 300.0
+    q = 1.35 * 0.2 + 1.5 * 1.1
+    sigma = (P * max(L**2 / (8 * p) + p / 8, c * (c / p + 1)) + q * L**2 / 8) / (45 * 195**2 / 6)
+    found = next(c for c in result.sound.checks if c.id == "joist.bending.M1")
+    assert found.demand is not None and found.demand.at(found.station) == pytest.approx(sigma, rel=1e-9)
+
+
+def test_two_mounts_on_one_joist_add_their_couples() -> None:
+    """Bays side by side share a joist: M1 to the left of it, M2 to the right, each with its share of the same load."""
+    apart = joists(job_named("garden_deck"))["joist.bending"]
+    shared = joists(job_named("garden_deck").with_({"mounts.M2.x": "680 mm", "mounts.M1.x": "230 mm"}))["joist.bending"]
+    assert apart.demand is not None and shared.demand is not None
+    assert shared.demand.at(shared.station) > 1.15 * apart.demand.at(apart.station)
+
+
+def test_what_lies_on_a_joist_holds_it_down() -> None:
+    """Without a rating the dead load alone may do; where it does not, nobody knows, and the question is asked."""
+    heavy = joists(job_named("garden_deck"), **{"outer.uplift": None, "dead_load": "1.0 kN/m"})["joist.outer.uplift"]
+    assert heavy.ending is Ending.WITHIN and "alone" in heavy.reason
+    light = joists(job_named("garden_deck"), **{"outer.uplift": None, "dead_load": "0.02 kN/m"})["joist.outer.uplift"]
+    assert light.ending is Ending.NOT_CHECKED and "joists.outer.uplift" in light.reason
+
+
+def test_slip_and_joists_are_in_the_movement() -> None:
+    """Turns by hand: slip of both ends of two pieces 120 mm apart, and the slope of the joist under its couple on the overhang."""
+    result = result_of("garden_deck")
+    movement = next(c for c in result.sound.checks if c.id == "movement.P3")
+    stiff = check(result.job.with_({f"blocking.B1.{s}.stiffness": "1000 kN/mm" for s in ("left", "right")}))
+    rigid = next(c for c in stiff.sound.checks if c.id == "movement.P3")
+    assert movement.demand is not None and rigid.demand is not None
+    q, top = 0.74, 1100.0
+    T = q * 1000 / 2 * (top + 28 + 97.5)  # half of the line load on each of two mounts alike
+    turn = T * ((205 / 405) ** 2 + (200 / 405) ** 2) / (2 * 60**2) * (1 / 8e3 - 1 / 1e6)
+    sway = turn * (1040 + 60 + 28 + 97.5)
+    at = movement.station
+    assert movement.demand.at(at) - rigid.demand.at(at) == pytest.approx(sway, rel=1e-6)
+    unknown = check(result.job.with_({"joists.span": None}))
+    made = next(c for c in unknown.sound.checks if c.id == "movement.P3")
+    assert made.ending is Ending.NOT_CHECKED and "joists.span" in made.reason

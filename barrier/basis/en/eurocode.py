@@ -6,11 +6,7 @@ from dataclasses import replace
 from typing import ClassVar
 
 from barrier.basis.en import fasteners, glass, laminate, lateral, timber, wind
-<<<<<<< HEAD
-from barrier.basis.family import ACCIDENTAL, Action, Answer, Driven, Family, Glass, Location, Nature, Screw, Timber
-=======
-from barrier.basis.family import ACCIDENTAL, Action, Answer, BothAtOnce, Family, Glass, Location, Nature, Screw, Timber
->>>>>>> main
+from barrier.basis.family import ACCIDENTAL, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
 from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked

@@ -197,11 +197,12 @@ def _supported(walk: Walk, on: OnJoist, key: str, demand: Value, values: dict[st
     if way == "down":
         return compare(id, title, demand, R, on.labels, cases=on.cases)
     held = {"outer": beam.OUTER_HELD, "inner": beam.INNER_HELD}[side]
+    if isinstance(R, NotChecked) and R.lack is not Lack.INPUT:
+        return not_checked(id, title, R, demand=demand, station=governing(demand.x))
     rated = R if isinstance(R, Value) else Value(0.0, "force", NOTHING_RATED)
-    made = compare(id, title, demand, _of(held, {**values, "R_up": rated.named("R_up")}), on.labels, cases=on.cases)
-    if (
-        isinstance(R, NotChecked) and made.ending is not Ending.WITHIN
-    ):  # the weight is not enough, and what else there is nobody says
+    remark = "" if isinstance(R, Value) else "by what it carries at all times alone: nothing that holds it down is rated"
+    made = compare(id, title, demand, _of(held, {**values, "R_up": rated.named("R_up")}), on.labels, remark=remark, cases=on.cases)
+    if isinstance(R, NotChecked) and made.ending is not Ending.WITHIN:  # its load is not enough, and nobody says what else there is
         return not_checked(id, title, R, demand=demand, station=governing(demand.x))
     return made
 
