@@ -117,9 +117,9 @@ def test_the_checks_compare_what_is_handed_on(name: str) -> None:
                 ("torque", max(abs(w.moment[0]) for w in at)), ("sideways", max(abs(w.force[1]) for w in at)),
             ):  # fmt: skip
                 made = ends(result, way).get(f"blocking.end.{side}.{way}.{handed.model.name}")
-                if made is None:
-                    assert abs(largest) < 1e-9, "a force at an end that nothing compares"
-                    continue
+                if abs(largest) < 1e-9:
+                    continue  # a section that takes the torque whole has nothing up or down of a push
+                assert made is not None, "a force at an end that nothing compares"
                 if made.combination != handed.combination.id:
                     continue  # another combination is worse
                 assert made.demand is not None and made.standing is Standing.REQUIRED
@@ -279,3 +279,56 @@ def test_slip_and_joists_are_in_the_movement() -> None:
     unknown = check(result.job.with_({"joists.span": None}))
     made = next(c for c in unknown.sound.checks if c.id == "movement.P3")
     assert made.ending is Ending.NOT_CHECKED and "joists.span" in made.reason
+
+
+def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
+    """US deck, 200 lbf along the top edge: couple, turn and push of a mount go to the ends by statics, lifted and pressed.
+
+    V = (N (L - a) + M + F (t_d + h/2))/L with the mount's own share of the load (IBC 1607.9.1.1, any direction; by the share
+    itself from statics of the panel, tested elsewhere).
+    """
+    result = result_of("us_deck")
+    shares = [s for s in next(r for r in result.links if r.id == "in_plane").handed_on if s.model.name == "M1"]
+    inch = 25.4
+    a, L, t, h = 7.25 * inch, 14.5 * inch, 1.0 * inch, 7.5 * inch
+    lift = press = 0.0
+    for s in shares:
+        for i in range(len(s.labels)):
+            N, M, F = s.down.at(i) + s.weight.at(i), abs(s.turn.at(i)), abs(s.push.at(i))
+            couple = M + F * (t + h / 2)
+            lift = max(lift, (max(-N, 0.0) * (L - a) + couple) / L)
+            press = max(press, (max(N, 0.0) * (L - a) + couple) / L)
+    for way, largest in (("uplift", lift), ("down", press)):
+        made = ends(result, way)[f"blocking.end.left.{way}.M1"]
+        assert made.demand is not None and made.standing is Standing.REQUIRED
+        assert made.demand.at(made.station) == pytest.approx(largest, rel=1e-9)
+    joist = next(c for c in result.sound.checks if c.id == "joist.outer.uplift.M1")
+    assert "along" in joist.where and joist.eta is not None
+
+
+# ---------------------------------------------------------------- glass in its clamps
+
+
+@pytest.mark.parametrize("key", ["slip_along", "slip_up"])
+def test_slip_decides_where_the_basis_asks_for_the_load(key: str) -> None:
+    """US loads act in any direction: without the supplier's value the job is not checked, with one too small it exceeds.
+
+    EN names loads across the barrier only: there the same comparison informs.
+    """
+    rated = {
+        "moment": "25000 lbf in", "meaning": "allowable", "tested": 5, "substrate": "timber", "height": "42 in", "glass": "1/2 in",
+        "screws": "4 x 3/8 in", "reference": "invented",
+    }  # fmt: skip
+    us, id = job_named("us_deck"), f"clamp.{key}.P1"
+
+    def slip(value: str | None) -> Check:
+        given = {"slip_along": "5 kN", "slip_up": "5 kN"} | {key: value}
+        full = {**rated, **{k: v for k, v in given.items() if v is not None}}
+        result = check(us.with_({f"mounts.{m}.rating": full for m in ("M1", "M2")}))
+        return next(c for c in result.sound.checks if c.id == id)
+
+    assert [(c.standing, c.ending) for c in (slip(None), slip("0.1 kN"), slip("5 kN"))] == [
+        (Standing.REQUIRED, e) for e in (Ending.NOT_CHECKED, Ending.EXCEEDS, Ending.WITHIN)
+    ]
+    informs = next(c for c in result_of("garden_deck").sound.checks if c.id.startswith(f"clamp.{key}"))
+    assert informs.standing is Standing.INFORMATION

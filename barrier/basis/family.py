@@ -239,11 +239,11 @@ class Family(ABC):
 
     def bending(self, timber: Timber, combination: Combination) -> Answer:
         """Bending strength."""
-        return self._lack("bending of blocking")
+        return self._lack("bending of timber")
 
     def shear(self, timber: Timber, combination: Combination) -> Answer:
         """Shear strength, on the gross section, cracks allowed for."""
-        return self._lack("shear of blocking")
+        return self._lack("shear of timber")
 
     def end_slip(self, driven: Driven) -> Answer:
         """Force per slip of the nails or screws in one end of a piece, in use."""

@@ -128,16 +128,16 @@ INNER_DOWN = Equation(
 )
 OUTER_UP = Equation(
     Symbol("U_o", "force"),
-    "M_J/L_J",
-    symbols("M_J:moment, L_J:length"),
+    "M_J/L_J + U_J*(L_J - s_J)/L_J",
+    symbols("M_J:moment, L_J:length, U_J:force, s_J:length"),
     TABLES,
     "computed",
     title="pull up at the outer support of a joist",
 )
 INNER_UP = Equation(
     Symbol("U_i", "force"),
-    "M_J/L_J + P_J*max(-s_J, 0)/L_J + f_Qi*q_J*c_o**2/(2*L_J)",
-    symbols("M_J:moment, L_J:length, P_J:force, s_J:length, f_Qi:ratio, q_J:line load, c_o:length"),
+    "M_J/L_J + max(P_J*max(-s_J, 0), U_J*max(s_J, 0))/L_J + f_Qi*q_J*c_o**2/(2*L_J)",
+    symbols("M_J:moment, L_J:length, P_J:force, s_J:length, U_J:force, f_Qi:ratio, q_J:line load, c_o:length"),
     TABLES,
     "computed",
     title="pull up at the inner support of a joist",

@@ -16,7 +16,7 @@ from barrier.links.blocking.piece_actions import spread
 from barrier.links.given import counted
 from barrier.links.ground.geometry import MountModel
 from barrier.links.joist import beam, comes
-from barrier.links.joist.joist import PITCH
+from barrier.links.joist.on_joist import pitch
 from barrier.links.walk import Walk
 from barrier.result import Lack, NotChecked
 from barrier.value import Numerical, Value
@@ -147,9 +147,7 @@ def _joist(walk: Walk, model: MountModel, bay: comes.Bay, T: Value) -> Answer:
     L_J, c_o = joists.span.named("L_J"), joists.overhang.named("c_o")
     I_J = beam.INERTIA(b_J=joists.width.named("b_J"), h_J=joists.depth.named("h_J"))
     if not bay.along:
-        panel = walk.job.panel_of(model.mount)
-        mounts = len(walk.job.mounts_of(panel))
-        p_m = PITCH(W=panel.width.named("W"), n_m=counted(f"panels.{panel.name}", mounts, "mounts of the panel").named("n_m"))
+        p_m = pitch(walk, walk.job.panel_of(model.mount))
         P_J = comes.PAIR(T_J=T, L_b=bay.L_b, G_J=Value(0.0, "force", NO_WEIGHT, "G_J"))
         return beam.ANGLE_OF_ROW(P_J=P_J, L_b=bay.L_b, L_J=L_J, p_m=p_m, c_o=c_o, E_J=E.named("E_J"), I_J=I_J)
     if joists.mount_from_end is None:

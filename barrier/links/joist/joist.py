@@ -8,16 +8,17 @@ push on as a diaphragm, the frame and whatever carries the joists are never chec
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
+from itertools import chain
 
 import numpy as np
 
-from barrier.equation import Equation, Symbol, symbols
-from barrier.links.given import counted
+from barrier.equation import Equation
 from barrier.links.glass.panel_solution import PanelSolution
-from barrier.links.joist import beam, comes
+from barrier.links.joist import beam
+from barrier.links.joist.on_joist import OnJoist, from_above, on_joist
 from barrier.links.mount.base_plate import MountForces, leading
-from barrier.links.mount.bearing import weight_on
+from barrier.links.mount.in_plane_forces import MountShare
 from barrier.links.walk import Walk
 from barrier.result import (
     Check,
@@ -28,6 +29,7 @@ from barrier.result import (
     LinkResult,
     NotChecked,
     Shown,
+    Standing,
     compare,
     governing,
     not_checked,
@@ -62,23 +64,6 @@ BRACED = Finding(
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class OnJoist:
-    """What one mount puts on its more loaded joist, by station, and the joists it stands over.
-
-    ``M_J`` is a couple (joists across the glass) or None; ``P_J`` the force down of the weight, or the pair of forces of joists
-    along the glass, which come at the pitch ``p_m`` of the mounts.
-    """
-
-    mount: str
-    M_J: Value | None
-    P_J: Value
-    p_m: Value
-    labels: Sequence[str]
-    cases: Sequence[str]
-    combination: Combination
-
-
 def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Check the joists at every mount, in every combination it hands on."""
     checks: list[Check] = []
@@ -86,6 +71,7 @@ def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
     findings: list[Finding] = [DIAPHRAGM, BRACED]
     mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
     panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
+    shares: tuple[MountShare, ...] = next(r for r in before if r.id == "in_plane").handed_on
     for model in walk.mounts:
         if model.lacking is not None:
             checks.extend(_none(model.name, model.lacking))
@@ -94,7 +80,9 @@ def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
         for lead in leading(own):
             same = [m for m in own if m.model is lead.model]
             made = {m.combination.id: (on_joist(walk, m, panel, own), m) for m in same}
-            checks.extend(one_of_each(c for on, m in made.values() for c in m.own(_of_mount(walk, on, m))))
+            push = (c for on, m in made.values() for c in m.own(_of_mount(walk, on, m)))
+            plane = (c for s in shares if s.model is lead.model for c in _in_plane(walk, s, panel))
+            checks.extend(one_of_each(chain(push, plane)))
             on, _ = made[lead.combination.id]
             if isinstance(on, OnJoist):
                 shown.extend(_alone(walk, on, checks))
@@ -109,47 +97,20 @@ def _of_mount(walk: Walk, on: OnJoist | NotChecked, handed: MountForces) -> Iter
         yield from _checks(walk, on)
 
 
+def _in_plane(walk: Walk, share: MountShare, panel: PanelSolution) -> Iterator[Check]:
+    """The same checks under one load in the plane of the glass, where it decides."""
+    if share.load.standing is not Standing.REQUIRED:
+        return
+    on = from_above(walk, share, panel)
+    made = _none(share.model.name, on) if isinstance(on, NotChecked) else _checks(walk, on)
+    for c in made:
+        yield replace(c, combination=share.load.combination.id)
+
+
 def _none(mount: str, why: NotChecked, handed: MountForces | None = None) -> Iterator[Check]:
     """All checks of the joists at a mount, not made for one reason."""
     for key, title in TITLES.items():
         yield not_checked(f"joist.{key}.{mount}", title.format(mount), why, demand=None if handed is None else handed.M_worst)
-
-
-def on_joist(walk: Walk, handed: MountForces, panel: PanelSolution, beside: Sequence[MountForces]) -> OnJoist | NotChecked:
-    """What a mount puts on its joists in its combination; ``beside`` are the mounts of the same panel."""
-    model = handed.model
-    bay = comes.bay_of(walk, model)
-    if isinstance(bay, NotChecked):
-        return bay
-    T = comes.design_turning(walk, handed)
-    f_G = walk.basis.weight_down_factor()
-    for lack in (T, f_G):
-        if isinstance(lack, NotChecked):
-            return lack
-    assert isinstance(T, Value) and isinstance(f_G, Value)
-    G_J = comes.WEIGHT(f_G=f_G.named("f_G"), N_k=weight_on(walk, panel).named("N_k"), a=bay.a, L_b=bay.L_b)
-    p_m = PITCH(
-        W=panel.panel.width.named("W"),
-        n_m=counted(f"panels.{panel.panel.name}", len(panel.mounts), "mounts of the panel").named("n_m"),
-    )
-    labels, cases, combination = handed.counted_labels, handed.counted_cases, handed.combination
-    if not bay.along:
-        return OnJoist(model.name, None, comes.PAIR(T_J=T, L_b=bay.L_b, G_J=G_J), p_m, labels, cases, combination)
-    others = [o for m in beside if m.combination.id == combination.id and (o := _beside(walk, m)) is not None]
-    couples = comes.couples(walk, handed, bay, T, others)
-    return OnJoist(model.name, couples.larger, G_J.named("P_J"), p_m, labels, cases, combination)
-
-
-def _beside(walk: Walk, handed: MountForces) -> tuple[MountForces, comes.Bay, Value] | None:
-    """Another mount of the panel with its bay and its turning effect, where both are known."""
-    bay, T = comes.bay_of(walk, handed.model), comes.design_turning(walk, handed)
-    return None if isinstance(bay, NotChecked) or isinstance(T, NotChecked) else (handed, bay, T)
-
-
-PITCH = Equation(
-    Symbol("p_m", "length"), "W/n_m", symbols("W:length, n_m:count"), "geometry: a run of panels like this one",
-    "computed", title="pitch of the mounts",
-)  # fmt: skip
 
 
 def missing(walk: Walk, on: OnJoist, *keys: str) -> NotChecked | None:
@@ -230,7 +191,7 @@ def _values(walk: Walk, on: OnJoist) -> dict[str, Value]:
     given = {
         "L_J": joists.span, "c_o": joists.overhang, "b_J": joists.width, "h_J": joists.depth, "g_J": joists.dead_load,
         "q_J": joists.imposed_load, "f_G": walk.basis.weight_down_factor(), "f_Qi": walk.basis.imposed_factor(),
-        "f_Gf": walk.basis.weight_factor(), "P_J": on.P_J, "p_m": on.p_m, "M_J": on.M_J,
+        "f_Gf": walk.basis.weight_factor(), "P_J": on.P_J, "U_J": on.U_J, "p_m": on.p_m, "M_J": on.M_J,
     }  # fmt: skip
     found = {symbol: v.named(symbol) for symbol, v in given.items() if isinstance(v, Value)}
     found["w_J"] = _of(beam.LOAD, found)
