@@ -1,4 +1,4 @@
-"""Link 10, movement: how far the top edge goes, by part, as a band. Barrier load and wind at once inform, whatever the basis."""
+"""Link 9, movement: how far the top edge goes, by part, as a band. Barrier load and wind at once inform, whatever the basis."""
 
 from __future__ import annotations
 

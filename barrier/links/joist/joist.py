@@ -1,4 +1,4 @@
-"""Link 9, joist: bending, shear and the supports of the joists that what stands under the mounts is fixed to.
+"""Link 8, joist: bending, shear and the supports of the joists that what stands under the mounts is fixed to.
 
 Compared where the job says span, place of the mounts, section, supports and other loads; where it does not, the couple alone is
 printed with what it asks of the section at the least, and the rest is *not checked* with the question. Boards, which carry the
