@@ -16,6 +16,7 @@ from barrier.errors import Fault, JobRefused, UnknownRow
 from barrier.job import Job
 from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
+from barrier.links.asked import completed
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
 from barrier.value import Value
@@ -163,7 +164,11 @@ def _breaking(panel: Panel) -> tuple[int, ...]:
     """Numbers of the layers to break, one at a time; of two equal ones the first."""
     if len(panel.layers) != 2:
         return ()
-    kinds = [(layer.glass, float(layer.nominal.x), layer.minimum and float(layer.minimum.x)) for layer in panel.layers]
+
+    def mm(value: Value | None) -> float | None:
+        return None if value is None else float(value.x)
+
+    kinds = [(layer.glass, mm(layer.nominal), mm(layer.minimum)) for layer in panel.layers]
     return (1,) if kinds[0] == kinds[1] else (1, 2)
 
 
@@ -193,5 +198,5 @@ def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: di
     walk = Walk(job, basis, tables, situation, memo)
     results: list[LinkResult] = []
     for link in LINKS:
-        results.append(link(walk, results))
+        results.append(completed(walk, results, link(walk, results)))
     return Walked(situation, job, tuple(results))

@@ -35,6 +35,7 @@ class Lack(StrEnum):
     INPUT = "input missing"
     RANGE = "outside range"
     BASIS = "not in this basis"
+    REACH = "not reached"
 
 
 class Standing(StrEnum):
@@ -46,7 +47,7 @@ class Standing(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class NotChecked:
-    """What a basis answers where it has no value: which of the three lacks, and in words what is missing."""
+    """Why there is no value: which of the lacks it is, and in words what is missing, or what has let go before."""
 
     lack: Lack
     text: str
@@ -97,7 +98,7 @@ class Check:
     ``utilisation`` is None where there is none: not checked, or no equilibrium. ``where`` says in words which case,
     mount, screw or piece governs, for a reader; ``combination`` and ``case`` are the ids of the combination and of the load
     case at that station, empty where no load is in it. ``reason`` says why, where the ending needs a reason. ``squares`` marks
-    a utilisation that is a sum of squares, so that its root compares with the others.
+    a utilisation that is a sum of squares, so that its root compares with the others. ``lack`` is why it is not checked.
     """
 
     id: str
@@ -113,6 +114,7 @@ class Check:
     combination: str = ""
     squares: bool = False
     case: str = ""
+    lack: Lack | None = None
 
     @property
     def eta(self) -> float | None:
@@ -209,7 +211,7 @@ def not_checked(
     id: str, title: str, why: NotChecked, standing: Standing = Standing.REQUIRED, demand: Value | None = None, station: int = 0
 ) -> Check:
     """A check that was not made, with the reason."""
-    return Check(id, title, Ending.NOT_CHECKED, standing, reason=str(why), demand=demand, station=station)
+    return Check(id, title, Ending.NOT_CHECKED, standing, reason=str(why), demand=demand, station=station, lack=why.lack)
 
 
 def fails(
@@ -285,6 +287,7 @@ def _compared(
             None,
             station,
             combination,
+            lack=lack.lack,
         )
     chosen = np.flatnonzero(inside)
     station = int(chosen[governing(x[chosen])])

@@ -109,17 +109,22 @@ WORDS = {
 
 
 def _stand(job: Job) -> Changes:
-    """Every mount on blocking: its own, or where it has none, the first the job describes."""
+    """Every mount on blocking: its own, or where it has none, one like the first the job describes."""
     changes: Changes = {}
     for m in job.mounts if job.blocking else ():
+        first = next(iter(job.blocking))
+        own = str(m.blocking) if m.blocking else f"{first}-{m.name}"
+        if not m.blocking:
+            changes[f"blocking.{own}"] = {"same_as": first}
         changes[f"mounts.{m.name}.support"] = "blocking"
-        changes[f"mounts.{m.name}.blocking"] = str(m.blocking) if m.blocking else next(iter(job.blocking))
+        changes[f"mounts.{m.name}.blocking"] = own
     return changes
 
 
 def _blocks(job: Job) -> list[str]:
-    """The pieces of blocking the mounts stand on, or would."""
-    return list(dict.fromkeys(str(v) for k, v in _stand(job).items() if k.endswith(".blocking")))
+    """The blocking of the job the mounts stand on, or would stand on one like it."""
+    first = next(iter(job.blocking), "")
+    return list(dict.fromkeys(str(m.blocking) if m.blocking else first for m in job.mounts)) if job.blocking else []
 
 
 def _pieces(job: Job, count: int) -> Changes:
@@ -242,9 +247,11 @@ def _cannot(job: Job) -> Iterator[NotRun]:
     yield NotRun("drilled mount", "no figure exists: drilling a solid mount voids its rating")
 
 
-def _shorter(job: Job) -> Changes:
+def _shorter(job: Job) -> Changes | str:
     changes: Changes = {}
     for m in job.mounts:
+        if m.screw.length is None:
+            return f"nobody knows how long the screws of {m.name} are"
         length = 2 / 3 * float(m.screw.length.x)
         changes[f"mounts.{m.name}.screw.length"] = f"{length:.1f} mm"
         if m.screw.threaded is not None:

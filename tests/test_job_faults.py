@@ -25,6 +25,8 @@ class Bad:
     at: str = ""
 
 
+MOUNT_2 = 'in_bay = "200 mm"\noffset = "0 mm"\n\n[mount_types'
+
 BAD = {
     # quantities
     "no unit": Bad('width = "1000 mm"', "width = 1000", "panels.P3.width", ("has no unit", '"1000 mm"')),
@@ -179,6 +181,14 @@ BAD = {
     "overlap": Bad('x = "770 mm"', 'x = "300 mm"', "mounts.M2.x", ("overlap",)),
     "outside its bay": Bad('in_bay = "200 mm"', 'in_bay = "420 mm"', "mounts.M1.in_bay", ("outside the bay", "405 mm")),
     "beside its blocking": Bad('offset = "0 mm"', 'offset = "180 mm"', "mounts.M1.offset", ("beside its blocking",)),
+    "plate over plate": Bad('x = "770 mm"', 'x = "375 mm"', "mounts.M2.x", ("base plate of mount M2 over", "overlap")),
+    "two mounts, one blocking": Bad(
+        'blocking = "B2"', 'blocking = "B1"', "mounts.M2.in_bay", ("0 mm apart on the one", "540 mm apart", "same_as"), MOUNT_2
+    ),
+    "joists too close": Bad('spacing = "450 mm"', 'spacing = "200 mm"', "blocking.B1.length", ("155 mm",), 'length = "405 mm"'),
+    "blocking along its joists": Bad(
+        'direction = "along"             # pieces', 'direction = "across" # pieces', "blocking.B1.direction", ("look from below",)
+    ),
     # refused by name
     "drilled glass": Bad("drilled = false\nshape", "drilled = true\nshape", "panels.P3.drilled", ("is refused", "hole or notch")),
     "gate": Bad('use = "fixed"', 'use = "gate"', "panels.P3.use", ("is refused", "swings")),

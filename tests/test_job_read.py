@@ -109,7 +109,7 @@ def test_everything_is_expressible(everything: Job) -> None:
     assert m2.screw.length.x == 160.0 and m2.screw.diameter.x == 8.0 and m1.screw.length.x == 100.0
     assert [s.name for s in m2.screws] == ["A", "B"] and not m2.screws[0].present
     assert m2.screws[0].angle.x == pytest.approx(0.08726646)
-    assert m3.support == "decking only" and m3.in_bay.x == 200.0 and m3.rating is None
+    assert m3.support == "decking only" and m3.in_bay.x == 225.0 and m3.rating is None
     assert m1.plate.across.x == 110.0 and m1.screw.tip.x == 8.0  # round plate; one diameter
     assert rail.pads[0].width.x == channel.width.x
     flat, across = everything.blocking["flat"], everything.blocking["across"]
@@ -199,7 +199,7 @@ def test_assumed_words_and_truths_are_listed_too(everything: Job) -> None:
     assert listed["panels.channel.layers.1.glass"].text == "annealed"
     assert listed["panels.channel.drilled"].text == "false"
     assert listed["mounts.M3.support"].text == "decking only"
-    assert listed["mounts.M3.in_bay"].text == "200 mm"
+    assert listed["mounts.M3.in_bay"].text == "225 mm"
     assert listed["blocking.across.left.grain"].text == "end"
     assert "blocking.flat.left.grain" not in listed  # a bracket stands in no grain
     assert listed["mount_types.round.pads.2.stiffness"].text == "200 N/mm3"

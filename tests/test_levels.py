@@ -52,7 +52,7 @@ def test_movement_and_the_glass_rest_on_the_stiffness_in_use(name: str) -> None:
 def test_service_contact_is_solved_with_the_stiffness_in_use() -> None:
     for handed in mounts(result_of("everyday_deck")):
         M = float(handed.service.M.at(handed.worst))
-        for sign, bed, end, contact in handed.at_service:
+        for sign, bed, end, contact, _ in handed.at_service:
             again = handed.model.solve(bed, end, (-M if sign == "outward" else M), None, ultimate=False)
             assert contact.T.tolist() == again.T.tolist()
             stiffer = handed.model.solve(bed, end, (-M if sign == "outward" else M), None, ultimate=True)

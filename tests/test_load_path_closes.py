@@ -214,8 +214,8 @@ def test_the_couple_on_a_joist_by_hand() -> None:
     M, F = handed.M_worst.at(0), abs(handed.F_Ed.at(handed.worst))
     couple = (M + F * (28 + 97.5)) * 205 / 405
     bending = joists(result.job)["joist.bending"]
-    # 300 mm of overhang, mounts 100 mm from the end: 200 mm out, so the whole couple bends; glass 25 kN/m3, 18 mm, on two mounts.
-    weight = 1.35 * 25e-6 * 1000 * 1040 * 18 / 2 * 205 / 405
+    # 300 mm of overhang, mounts 100 mm from the end: 200 mm out, so the whole couple bends; glass 25 kN/m3, 19 mm, on two mounts.
+    weight = 1.35 * 25e-6 * 1000 * 1040 * 19 / 2 * 205 / 405
     q = 1.35 * 0.2 + 1.5 * 1.1
     sigma = (couple + weight * 200 + q * 2400**2 / 8) / (45 * 195**2 / 6)
     assert bending.demand is not None and bending.demand.at(bending.station) == pytest.approx(sigma, rel=1e-9)
@@ -239,7 +239,7 @@ def test_joists_along_the_glass() -> None:
     result = check(job_named("garden_deck").with_(changes))
     handed = next(m for m in mounts_of(result) if m.model.name == "M1" and m.combination.id == "ultimate, barrier")
     pair = (handed.M_worst.at(0) + abs(handed.F_Ed.at(handed.worst)) * (28 + 97.5)) / 405
-    weight = 1.35 * 25e-6 * 1000 * 1040 * 18 / 2 * 255 / 405
+    weight = 1.35 * 25e-6 * 1000 * 1040 * 19 / 2 * 255 / 405
     P, L, p, c = pair + weight, 2400.0, 500.0, 300.0
     q = 1.35 * 0.2 + 1.5 * 1.1
     sigma = (P * max(L**2 / (8 * p) + p / 8, c * (c / p + 1)) + q * L**2 / 8) / (45 * 195**2 / 6)

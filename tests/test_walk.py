@@ -18,6 +18,7 @@ from barrier.mechanics import fastener_group
 from barrier.result import Ending, Lack, Situation, Standing
 
 STATICS = 1e-8  # relative; the solvers are direct and close to machine precision
+ACROSS = {"blocking.B1.direction": "across", "joists.direction": "along"}  # blocking runs from joist to joist
 GRID = 5e-3  # the independent computation of the test integrates the bed on 0.5 mm strips
 
 
@@ -56,7 +57,7 @@ def test_the_base_plate_takes_what_the_clamp_gives(name: str) -> None:
     mounts: tuple[MountForces, ...] = link(result_of(name), "base_plate")  # type: ignore[assignment]
     for m in mounts:
         M = m.M_worst.at(0)
-        for sign, _, _, s in m.at_design:
+        for sign, _, _, s, _ in m.at_design:
             if not s.equilibrium:
                 continue
             bearing = sum(s.zone_force.values())
@@ -266,7 +267,7 @@ def test_blocking_across_the_glass_line_takes_the_moment_in_bending() -> None:
     """Reactions of the pieces at their ends balance the moment; a lone piece by hand: M/L up at one end, down at the other."""
     from barrier.links.blocking.across import moments
 
-    changes = {"blocking.B1.direction": "across", "blocking.B1.pieces": 1, "blocking.B1.width": "190 mm"}
+    changes = {**ACROSS, "blocking.B1.pieces": 1, "blocking.B1.width": "190 mm"}
     result = check(job_named("garden_deck").with_(changes))
     mounts: tuple[MountForces, ...] = link(result, "bearing")  # type: ignore[assignment]
     handed = mounts[0]
@@ -285,7 +286,7 @@ def test_blocking_across_with_several_pieces_balances() -> None:
     from barrier.links.blocking.across import moments
 
     changes = {
-        "blocking.B1.direction": "across",
+        **ACROSS,
         "blocking.B1.width": "60 mm",
         "blocking.B1.pieces": 3,
         "mounts.M1.in_bay": "150 mm",

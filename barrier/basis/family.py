@@ -8,7 +8,7 @@ constants of glass. A family of codes overrides what it has, so that a half-know
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
@@ -207,6 +207,12 @@ class Family(ABC):
     def glass_minimum(self, nominal: Value) -> Answer:
         """Minimum thickness of a nominal one."""
         return self._lack("the minimum thickness of glass")
+
+    @staticmethod
+    def _no_minimum(sizes: Sequence[str]) -> NotChecked:
+        """Why a nominal thickness has no minimum: it is none of the ``sizes`` the table has."""
+        known = f"this is none of the nominal thicknesses known here: {', '.join(sizes)}"
+        return NotChecked(Lack.INPUT, f"{known}; ask the glass supplier what it is, or for its minimum thickness (minimum)")
 
     @abstractmethod
     def glass_constants(self) -> tuple[Value, Value, Value]:

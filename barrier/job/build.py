@@ -14,7 +14,7 @@ from barrier.job.coherence import Parts, contradictions
 from barrier.job.document import Change, Expanded, expand, find
 from barrier.job.entries import Table
 from barrier.job.faults import each_once, faults_of
-from barrier.job.schema import Blocking, Loads, Mount, Panel, Site, Wind
+from barrier.job.schema import Blocking, Joists, Loads, Mount, Panel, Site, Wind
 from barrier.job.written import Items, Lines, Section, Wrapper, Written
 from barrier.value import JobEntry
 
@@ -51,7 +51,9 @@ def built(model: type[Job], origin: Origin) -> Job:
     job: Job | None = None
     try:
         job = model.model_validate(document)
-        parts = _parts(expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads, job.wind)
+        parts = _parts(
+            expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads, job.wind, job.joists
+        )  # fmt: skip
     except ValidationError as error:
         faults.extend(faults_of(error, document))
         parts = _salvaged(expanded, origin.source)
@@ -64,7 +66,7 @@ def built(model: type[Job], origin: Origin) -> Job:
 
 def _parts(
     expanded: Expanded, source: Section, panels: tuple[Panel, ...], mounts: tuple[Mount, ...],
-    blocking: Mapping[str, Blocking], site: Site | None, loads: Loads | None, wind: Wind | None,
+    blocking: Mapping[str, Blocking], site: Site | None, loads: Loads | None, wind: Wind | None, joists: Joists | None,
 ) -> Parts:  # fmt: skip
     document = expanded.document
     names = [n["name"] for n in _list(document, "panels") if isinstance(n, Section) and "name" in n]
@@ -75,7 +77,7 @@ def _parts(
         return node.entry if isinstance(node, Written) else JobEntry(path, "")
 
     return Parts(
-        panels, mounts, blocking, site, loads, wind,
+        panels, mounts, blocking, site, loads, wind, joists,
         [str(n.raw) for n in names if isinstance(n, Written)],
         list(known) if isinstance(known, Section) else [],
         _clamps(source), _clamps(document), entry,
@@ -92,7 +94,8 @@ def _salvaged(expanded: Expanded, source: Section) -> Parts:
     site = next(_read(Site, document.get("site")), None)
     loads = next(_read(Loads, document.get("loads")), None)
     wind = next(_read(Wind, document.get("wind")), None)
-    return _parts(expanded, source, panels, mounts, blocking, site, loads, wind)
+    joists = next(_read(Joists, document.get("joists")), None)
+    return _parts(expanded, source, panels, mounts, blocking, site, loads, wind, joists)
 
 
 def _read(model: type[T], node: object) -> Iterator[T]:

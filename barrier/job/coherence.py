@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from itertools import combinations, product
 
 from barrier.errors import Fault
+from barrier.job.below import below
 from barrier.job.faults import no_such
-from barrier.job.schema import Blocking, Loads, Mount, Pad, Panel, Site, Wind
+from barrier.job.schema import Blocking, Joists, Loads, Mount, Pad, Panel, Site, Wind
 from barrier.job.shapes import SAME, shown, size
 from barrier.value import JobEntry, Value
 
@@ -32,6 +33,7 @@ class Parts:
     site: Site | None
     loads: Loads | None
     wind: Wind | None
+    joists: Joists | None
     panel_names: Sequence[str]
     blocking_names: Sequence[str]
     clamps: Mapping[str, int]
@@ -56,6 +58,7 @@ def contradictions(parts: Parts) -> Iterator[Fault]:
         blocking = parts.blocking.get(mount.blocking) if mount.blocking else None
         if blocking is not None and mount.support == "blocking":
             yield from _on_blocking(mount, blocking)
+    yield from below(parts.mounts, parts.blocking, parts.joists, parts.entry)
 
 
 def _at(value: Value, text: str) -> Fault:
@@ -138,6 +141,8 @@ def _overlaps(mounts: Sequence[Mount]) -> Iterator[Fault]:
     for a, b in combinations(mounts, 2):
         if any(_overlap(a, p, b, q) for p, q in product(a.pads, b.pads)):
             yield _at(b.x, f"{shown(b.x)} puts the clamp of mount {b.name} over that of mount {a.name}; they overlap")
+        elif abs(size(a.x) - size(b.x)) < (size(a.plate.along) + size(b.plate.along)) / 2 - SAME:
+            yield _at(b.x, f"{shown(b.x)} puts the base plate of mount {b.name} over that of mount {a.name}; they overlap")
 
 
 def _overlap(a: Mount, p: Pad, b: Mount, q: Pad) -> bool:

@@ -22,12 +22,12 @@ class Layer(Table):
             reason="kind of glass not known; the weakest is assumed (the stamp in a corner tells)", weight=1,
         ),
     ]  # fmt: skip
-    nominal: Annotated[Value, mm(3, 60)]
+    nominal: Annotated[Value | None, mm(3, 60, unknown="look at the stamp in a corner, or measure at an edge with a calliper")]
     minimum: Annotated[Value | None, mm(2, 60)] = None
 
     def contradictions(self) -> Clash:
         """A minimum is not above its nominal."""
-        if self.minimum is not None and size(self.minimum) > size(self.nominal):
+        if self.minimum is not None and self.nominal is not None and size(self.minimum) > size(self.nominal):
             yield self.minimum, f"{shown(self.minimum)} is above the nominal thickness {shown(self.nominal)}"
 
 
@@ -116,7 +116,9 @@ class Panel(Table):
         if self.from_end is not None and self.place is not None:
             yield self.from_end, f'stands beside place = "{self.place}"; give one of the two'
         if len(self.layers) > 1 and self.interlayer is None:
-            yield self.layers[1].nominal, "is a second layer and there is no interlayer; write [panels.interlayer]"
+            second = self.layers[1].nominal
+            said = "is a second layer" if second is not None else "is of a panel with a second layer"
+            yield second or self.width, f"{said} and there is no interlayer; write [panels.interlayer]"
         if len(self.layers) == 1 and self.interlayer is not None:
             yield (
                 self.interlayer.thickness,

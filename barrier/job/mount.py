@@ -124,7 +124,7 @@ class ScrewKind(Table):
 
     diameter: Annotated[Value, mm(3, 30)]
     root: Annotated[Value | None, mm(1.5, 30, unknown="measure the core between the threads")] = None
-    length: Annotated[Value, mm(20, 1000)]
+    length: Annotated[Value | None, mm(20, 1000, unknown="take one out and measure it under its head")]
     threaded: Annotated[Value | None, mm(5, 1000, unknown="measure the thread, tip included")] = None
     tip: Annotated[Value, mm(0, 60)]
     head: Annotated[Value | None, mm(3, 100, unknown="measure the head or its washer")] = None
@@ -148,11 +148,11 @@ class ScrewKind(Table):
         d, L = self.diameter, self.length
         if self.root is not None and size(self.root) >= size(d):
             yield self.root, f"{shown(self.root)} is not below the outer diameter, {shown(d)}"
-        if self.threaded is not None and size(self.threaded) > size(L):
+        if self.threaded is not None and L is not None and size(self.threaded) > size(L):
             yield self.threaded, f"{shown(self.threaded)} is longer than the screw, {shown(L)}"
         if self.threaded is not None and size(self.tip) > size(self.threaded):
             yield self.tip, f"{shown(self.tip)} is longer than the thread it is part of, {shown(self.threaded)}"
-        if size(self.tip) >= size(L):
+        if L is not None and size(self.tip) >= size(L):
             yield self.tip, f"{shown(self.tip)} is not shorter than the screw, {shown(L)}"
         if self.head is not None and size(self.head) <= size(d):
             yield self.head, f"{shown(self.head)} is not above the outer diameter, {shown(d)}"

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
+from barrier.links.setting_out import setting_out
 from barrier.links.walk import Walk
 from barrier.result import Finding, LinkResult
 from barrier.value import Value
@@ -17,7 +18,7 @@ from barrier.value import Value
 
 def acceptance(walk: Walk, _: list[LinkResult]) -> LinkResult:
     """Say what the job's heights, openings, glass, timber and metals should be looked at for."""
-    findings = [*_heights(walk), *dict.fromkeys(_timber(walk)), *_durability(walk)]
+    findings = [*setting_out(walk), *_heights(walk), *dict.fromkeys(_timber(walk)), *_durability(walk)]
     for panel in walk.job.panels:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))
@@ -116,16 +117,19 @@ def _glass_rules(walk: Walk, panel: Panel) -> Iterator[Finding]:
     """Rules some codes have on thickness, kind of glass and top rail; a code without one says nothing."""
     thinnest = walk.basis.rule("thickness")
     if thinnest is not None and thinnest[0] is not None:
-        thin = any(_mm(layer.nominal) < _mm(thinnest[0]) for layer in panel.layers)
+        known = [layer.nominal for layer in panel.layers if layer.nominal is not None]
+        thin = any(_mm(t) < _mm(thinnest[0]) for t in known)
         said = "is thinner than the rule asks" if thin else "is not thinner than the rule names"
-        yield _by_rule(f"The glass of panel {panel.name} {said}", thinnest, loud=thin)
+        if not thin and len(known) < len(panel.layers):
+            said = "is of a thickness nobody knows: not checked. Rule"
+        yield _by_rule(f"The glass of panel {panel.name} {said}", thinnest, loud=thin or len(known) < len(panel.layers))
     heat = walk.basis.rule("heat_treated")
     if heat is not None and any(layer.glass == "annealed" for layer in panel.layers):
         yield _by_rule(f"Panel {panel.name} has annealed glass", heat, loud=True)
     rail = walk.basis.rule("top_rail")
     if rail is not None and panel.rail == "none":
         yield _by_rule(f"Panel {panel.name} has no rail", rail, loud=True)
-    alike = len({(layer.glass, _mm(layer.nominal)) for layer in panel.layers}) == 1
+    alike = len({(layer.glass, layer.nominal and _mm(layer.nominal)) for layer in panel.layers}) == 1
     if rail is not None and len(panel.layers) > 1 and not alike:
         yield _by_rule(f"The layers of panel {panel.name} are not alike", rail, loud=True)
 

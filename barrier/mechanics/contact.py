@@ -24,6 +24,7 @@ from numpy.typing import ArrayLike, NDArray
 from barrier.mechanics.contact_bed import NOTHING, Bed, Screw, Symmetric, System, Vector, Zone
 from barrier.mechanics.contact_collapse import collapse_factor, loosening
 from barrier.mechanics.contact_newton import State, balance
+from barrier.mechanics.polygons import clip_half_plane
 
 __all__ = [
     "Bed",
@@ -36,6 +37,7 @@ __all__ = [
     "collapse_factor",
     "limit_factor",
     "one_tension_row",
+    "pushed_beyond",
     "rotation_stiffness",
     "solve",
 ]
@@ -246,6 +248,32 @@ def _contact(system: System, state: State, reason: str) -> Contact:
         True, "", np.array(system.tensions(q)), p_max, area, q[0] - r_x * cy + r_y * cx, r_x, r_y,
         force, first, state.iterations, state.residual,
     )  # fmt: skip
+
+
+def pushed_beyond(bed: Bed, contact: Contact, y: float, up: bool) -> tuple[float, float]:
+    """Push of the bed on what of a plate lies beyond a line at ``y`` mm, and its moment about that line: N, N mm.
+
+    bed and contact as they were solved; up: beyond it is where y is larger, else where it is smaller. Both are positive where
+    the bed pushes; nan without equilibrium.
+
+    >>> from barrier.mechanics.polygons import rectangle
+    >>> bed = Bed((Zone(rectangle(-50, 50, -50, 50), "timber"),), 4.0)
+    >>> pressed = solve(bed, [], 1000.0, 0.0, 0.0)
+    >>> [round(x) for x in pushed_beyond(bed, pressed, 30.0, True)]  # a fifth of the plate, 10 mm from the line
+    [200, 2000]
+    """
+    line = (0.0, -1.0, y) if up else (0.0, 1.0, -y)
+    cut = ((clip_half_plane(z.polygon, *line), z) for z in bed.zones)
+    zones = tuple(Zone(polygon, z.name, z.holes) for polygon, z in cut if len(polygon) > 2)
+    if not zones:
+        return 0.0, 0.0
+    system = System(Bed(zones, bed.k, bed.f_yield), ())
+    (cx, cy), L = system.centre, system.L
+    q = (contact.u0 + contact.r_x * cy - contact.r_y * cx, contact.r_x * L, contact.r_y * L)
+    beyond = _contact(system, State(q, contact.equilibrium, 0, 0.0, NOTHING), "")
+    force = sum(beyond.zone_force.values())
+    moment = sum(first for _, first in beyond.zone_first.values()) - y * force
+    return force, moment if up else -moment
 
 
 def _by_zone(system: System, q: Vector, yield_level: float | None) -> Iterator[tuple[Zone, Symmetric, Symmetric]]:

@@ -108,7 +108,7 @@ class Australia(Family):
             designation, minimum = row.value("nominal"), row.value("minimum")
             if designation is not None and minimum is not None and designation.at(0) == nominal.at(0):
                 return minimum.named("t")
-        return NotChecked(Lack.INPUT, "no minimum thickness is tabulated for this nominal one; give it in the job")
+        return self._no_minimum(table.keys)
 
     def glass_constants(self) -> tuple[Value, Value, Value]:
         row = self.tables.table("glass_material").row("au")

@@ -160,7 +160,7 @@ class Eurocode(Family):
         table = self.tables.table("glass_thickness_en572")
         key = f"{nominal.at(0):g} mm"
         if key not in table.keys:
-            return NotChecked(Lack.INPUT, f"no minimum thickness is tabulated for {key}; give it in the job")
+            return self._no_minimum(table.keys)
         minimum = table.row(key).value("minimum")
         assert minimum is not None
         return minimum.named("t")

@@ -108,7 +108,7 @@ class AllowableStress(Family):
                 minimum = row.value("minimum")
                 assert minimum is not None
                 return minimum.named("t")
-        return NotChecked(Lack.INPUT, "no minimum thickness is tabulated for this nominal one; give it in the job")
+        return self._no_minimum(table.keys)
 
     def glass_constants(self) -> tuple[Value, Value, Value]:
         row = self.tables.table("glass_material").row("us")

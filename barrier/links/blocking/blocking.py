@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import chain
 
+from barrier.links.asked import unreached
 from barrier.links.blocking.across import across
 from barrier.links.blocking.beside import on_support, torsion_for_scale
 from barrier.links.blocking.boards import boards
@@ -22,11 +23,11 @@ from barrier.links.blocking.one_section import Section, blocking_section, one_se
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.mount.base_plate import MountForces, leading
-from barrier.links.mount.bearing import weight_on
 from barrier.links.mount.for_scale import strength_for_scale
 from barrier.links.mount.in_plane_forces import MountShare
+from barrier.links.mount.weight import weight_on
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, LinkResult, Shown, fails, not_checked, one_of_each
+from barrier.result import Check, Finding, LinkResult, Shown, one_of_each
 
 
 def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
@@ -36,9 +37,6 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
     shown: list[Shown] = []
     mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
     shares: tuple[MountShare, ...] = next(r for r in before if r.id == "in_plane").handed_on
-    for model in walk.mounts:
-        if model.lacking is not None:
-            checks.append(not_checked(f"blocking.whole.{model.name}", f"blocking under mount {model.name}", model.lacking))
     for lead in leading(mounts):
         push = (c for f in mounts if f.model is lead.model for c in f.own(_checks(walk, f)))
         plane = (c for s in shares if s.model is lead.model for c in in_plane_ends(walk, s))
@@ -74,14 +72,13 @@ ENDS = Finding(
 
 def _checks(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """The checks of what one mount stands on."""
-    model, name = handed.model, handed.model.name
+    model = handed.model
     if model.boards_only:
         yield from boards(walk, handed)
     elif model.blocking is None:
         yield from edge_joist(walk, handed)
     elif not all(c.contact.equilibrium for c in handed.at_design):
-        id, title = f"blocking.whole.{name}", f"blocking under mount {name}"
-        yield fails(id, title, "no equilibrium above it", handed.label, demand=handed.M_worst)
+        yield from unreached(walk, model)
     elif model.blocking.direction != "along":
         yield from across(walk, handed)
     elif len(model.pieces) == 1:

@@ -37,7 +37,7 @@ def forces_on_pieces(handed: MountForces, corners: Sequence[Corner]) -> PieceFor
     """Forces on the pieces of a mount in every one of these solutions, all in equilibrium."""
     return PieceForces(
         handed,
-        tuple(f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in corners),
+        tuple(c.label for c in corners),
         np.array([bearing_on_pieces(handed.model, s.contact) for s in corners]),
         np.array([tension_in_pieces(handed.model, s.contact) for s in corners]),
         np.array([own_moments(handed, s.contact) for s in corners]),

@@ -26,7 +26,6 @@ REACH = Equation(
     "computed",
     title="depth the screws reach",
 )
-DRIVEN = ("bracket", "nails", "screws")  # end fixings that pull at the wood of the piece
 ASK = {
     "highest": "how high above the lower edge of the piece its highest end fastener stands (highest); lifted, it may split there",
     "lowest": "how deep below the upper edge of the piece its lowest end fastener stands (lowest), or its whole depth where it "
@@ -39,10 +38,11 @@ def at_the_mount(walk: Walk, on: PieceActions, ends: Value, combination: Combina
     model = on.model
     block = model.blocking
     pulled = np.flatnonzero(on.force < 0.0)
-    if block is None or model.z_blocking is None or not len(pulled):
+    L = model.mount.screw.length
+    if block is None or model.z_blocking is None or L is None or not len(pulled):
         return
     id, title = f"blocking.splitting.{model.name}", f"splitting of the blocking pulled up by mount {model.name}"
-    h_e = REACH(L=model.mount.screw.length.named("L"), z_b=model.z_blocking)
+    h_e = REACH(L=L.named("L"), z_b=model.z_blocking)
     demand = ends.take(pulled)
     if float(h_e.x) >= float(block.laid_depth.x):
         why = NotChecked(Lack.RANGE, "the screws go right through the piece: h_e < h_pc (EN 1995-1-1 8.1.4)")
@@ -55,16 +55,16 @@ def at_the_ends(walk: Walk, on: PieceActions, ends: Value, combination: Combinat
     """Splitting of the pieces at their end fixings, lifted and pressed down."""
     name, block = on.model.name, on.model.blocking
     assert block is not None
-    fixings = [f for f in (block.left, block.right) if f is not None and f.fixing in DRIVEN]
+    fixings = [f for f in (block.left, block.right) if f is None or f.fixing != "none"]
     if not fixings:
-        return
+        return  # nothing pulls at the wood there, and nothing holds it
     for key, way, chosen in (("highest", "lifted", on.force < 0.0), ("lowest", "pressed down", on.force > 0.0)):
         index = np.flatnonzero(chosen)
         if not len(index):
             continue
         id = f"blocking.end.splitting.{'uplift' if key == 'highest' else 'down'}.{name}"
         title = f"splitting of the blocking at its end fixings, {way}, mount {name}"
-        demand, given = ends.take(index), [getattr(f, key) for f in fixings]
+        demand, given = ends.take(index), [None if f is None else getattr(f, key) for f in fixings]
         known = [v for v in given if v is not None]
         if len(known) < len(given):
             yield not_checked(id, title, NotChecked(Lack.INPUT, ASK[key]), demand=demand, station=governing(demand.x))

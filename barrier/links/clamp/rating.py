@@ -50,11 +50,21 @@ def rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> tuple
     if given.meaning == "characteristic" and walk.basis.strength_level == "allowable":
         why = "it is a characteristic value and the basis works with allowable ones; ask for the allowable value"
         return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
+    if unknown := _not_known(panel, model):
+        why = f"whether the rating is of this mount: it was tested with one {unknown}, and that of the job nobody knows"
+        return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
     differs = list(_differs(panel, model, given))
     if differs:
         return (not_checked(id, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs))),)
     made = ((g, _compare(panel, m, model, id, title, g)) for g in panel.groups)
     return one_of_each(c if g.standing is Standing.REQUIRED else informing(c, g.strength) for g, c in made)
+
+
+def _not_known(panel: PanelSolution, model: MountModel) -> str:
+    """What of the job must be known to hold a rating against it; empty where all of it is."""
+    if any(layer.nominal is None for layer in panel.panel.layers):
+        return "thickness of glass (nominal)"
+    return "length of screw (screw.length)" if model.mount.screw.length is None else ""
 
 
 def _differs(panel: PanelSolution, model: MountModel, given: Rating) -> Iterator[str]:
@@ -75,10 +85,11 @@ def _differs(panel: PanelSolution, model: MountModel, given: Rating) -> Iterator
 
 def _glass(panel: PanelSolution, words: str) -> Iterator[str]:
     layers = panel.panel.layers
-    job = " + ".join(_written(layer.nominal) for layer in layers)
+    nominal = [layer.nominal for layer in layers if layer.nominal is not None]
+    job = " + ".join(_written(t) for t in nominal)
     numbers = _numbers(words)
     named = [g for g in GLASSES if g in words.lower()]
-    wanted = [_sizes(layer.nominal) for layer in layers]
+    wanted = [_sizes(t) for t in nominal]
     # Every layer needs a number of its own in the text; an interlayer may have one as well.
     left = list(numbers)
     for sizes in wanted:
@@ -98,7 +109,8 @@ def _screws(model: MountModel, words: str) -> Iterator[str]:
     """The number of screws and their diameter; the length too where the rating says it."""
     kind, numbers = model.mount.screw, _numbers(words)
     present = sum(s.present for s in model.mount.screws)
-    wanted = [("number", {float(present)}), ("diameter", _sizes(kind.diameter)), ("length", _sizes(kind.length))]
+    length = _sizes(kind.length) if kind.length is not None else set()
+    wanted = [("number", {float(present)}), ("diameter", _sizes(kind.diameter)), ("length", length)]
     if len(numbers) not in (2, 3):
         yield f'its screws "{words}" are not written as number x diameter (x length)'
         return

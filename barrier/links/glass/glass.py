@@ -104,7 +104,15 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
         solution = solve_panel(walk, panel, sheet, own)
         solved.append(solution)
         for m in solution.mounts:
-            if m.lacking is None and flexibility(m, "soft") is None:
+            if m.lacking is not None:
+                findings.append(
+                    Finding(
+                        f"Mount {m.name} stands on what is not known well enough. The glass is solved with it on a rigid base: "
+                        "what the other mounts and the glass really take may be more than is shown.",
+                        loud=True,
+                    )
+                )
+            elif flexibility(m, "soft") is None:
                 findings.append(
                     Finding(
                         f"Mount {m.name} has no equilibrium on its timber. The glass is solved as if it held: what the other "

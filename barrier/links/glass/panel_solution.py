@@ -24,7 +24,7 @@ from barrier.links.walk import Walk
 from barrier.mechanics.plate import Clamp, Pad, Plate, PlateModel, PlateSolution
 from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
-from barrier.value import Value, gather
+from barrier.value import JobEntry, Value, gather
 
 NOISE = 1e-9  # of the largest moment: smaller reactions are rounding, which no two machines make alike
 LAYERED = Equation(
@@ -42,6 +42,14 @@ ALL_LAYERS = Equation(
     "geometry: both layers, the interlayer's weight not counted",
     "computed",
     title="glass that weighs",
+)
+NOMINAL_LAYERS = Equation(
+    Symbol("t_g", "length"),
+    "t_1 + t_2",
+    symbols("t_1:length, t_2:length"),
+    "geometry: both layers at their nominal thickness, the interlayer's weight not counted",
+    "computed",
+    title="glass that weighs, where weight adds to a load",
 )
 LAYER_SHARE = Equation(
     Symbol("s_l", "ratio"),
@@ -110,6 +118,15 @@ class PanelSolution:
         """Glass from face to face, for its weight: all layers, minimum thickness, the interlayer not counted."""
         return self.sheet.glass_depth
 
+    @property
+    def nominal_depth(self) -> Value:
+        """The same at its nominal thickness, for weight that adds to a load; its least one where no other is known."""
+        known = [layer.nominal if layer.nominal is not None else layer.minimum for layer in self.panel.layers]
+        if any(t is None for t in known):
+            return self.glass_depth
+        first, *second = (t for t in known if t is not None)
+        return NOMINAL_LAYERS(t_1=first.named("t_1"), t_2=second[0].named("t_2")) if second else first.named("t_g")
+
     @cached_property
     def stiffnesses(self) -> dict[str, Value]:
         """What the plate on its pads was solved with: the glass, and the bracket of the stiffest clamp's first pad."""
@@ -169,7 +186,14 @@ def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
 
 def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
     """Minimum thickness of a layer: as given, else as the basis has it for the nominal one."""
-    return layer.minimum if layer.minimum is not None else walk.basis.glass_minimum(layer.nominal)
+    if layer.minimum is not None:
+        return layer.minimum
+    if layer.nominal is None:
+        return NotChecked(Lack.INPUT, "how thick the glass is (nominal); look at the stamp in a corner, or measure at an edge")
+    found, origin = walk.basis.glass_minimum(layer.nominal), layer.nominal.origin
+    if isinstance(found, NotChecked) and isinstance(origin, JobEntry):
+        return NotChecked(found.lack, f"{origin.path} = {origin.text}: {found.text}")
+    return found
 
 
 def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...]) -> PanelSolution:
@@ -188,7 +212,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...])
 
 
 def _moduli(walk: Walk, model: MountModel) -> Moduli:
-    if model.wood is None:
+    if model.wood is None or model.lacking is not None:
         return UNKNOWN
     timber = walk.timber(model.wood.names, model.wood.laminated)
     E, G = walk.basis.timber_stiffness(timber), walk.basis.timber_shear_stiffness(timber)

@@ -76,7 +76,10 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PlacedScrew:
-    """A screw of a mount: where it stands, the piece it reaches (None: no timber), its thread in it, its stiffness."""
+    """A screw of a mount: where it stands, the piece it reaches (None: it misses all timber), its thread in it, its stiffness.
+
+    Thread and stiffness are None as well where nobody knows how long the thread is, or how deep the timber lies.
+    """
 
     name: str
     x: Value
@@ -124,7 +127,7 @@ class Span:
 class MountModel:
     """A mount as it stands on what is really there.
 
-    ``lacking`` says why there is no model (nothing known to stand on); then the rest is empty.
+    ``lacking`` says what must be known before anything can be solved; where not even the timber is known the rest is empty.
     """
 
     mount: Mount
@@ -184,19 +187,19 @@ class MountModel:
             found.append(contact.Screw(float(s.x.x), float(s.y.x), float(K.x) if K is not None else 0.0, s.name))
         return tuple(found)
 
-    def solve(self, bed: str, end: str, M: float, f: float | None = None, ultimate: bool = True) -> contact.Contact:
-        """Contact under a moment about the axis along the glass, no weight."""
+    def solve(self, bed: str, end: str, M: float, f: float | None = None, ultimate: bool = True, N: float = 0.0) -> contact.Contact:
+        """Contact under a moment about the axis along the glass, and a weight N pressing down."""
         return self._once(
-            ("solve", bed, end, M, f, ultimate),
-            lambda: contact.solve(self.bed(bed, f), self.contact_screws(end, ultimate), 0.0, M, 0.0),
+            ("solve", bed, end, M, f, ultimate, N),
+            lambda: contact.solve(self.bed(bed, f), self.contact_screws(end, ultimate), N, M, 0.0),
         )
 
-    def limit(self, bed: str, end: str, sign: float, f: float | None, R: float) -> contact.LimitFactor:
-        """Largest moment of one sign with every screw within ``R``: the factor is the moment in N mm."""
+    def limit(self, bed: str, end: str, sign: float, f: float | None, R: float, N: float = 0.0) -> contact.LimitFactor:
+        """Largest moment of one sign with every screw within ``R``, a weight N held: the factor is the moment in N mm."""
         limits = np.full(len(self.screws), R)
         return self._once(
-            ("limit", bed, end, sign, f, R),
-            lambda: contact.limit_factor(self.bed(bed, f), self.contact_screws(end, True), 0.0, sign, 0.0, limits),
+            ("limit", bed, end, sign, f, R, N),
+            lambda: contact.limit_factor(self.bed(bed, f), self.contact_screws(end, True), N, sign, 0.0, limits),
         )
 
     def limit_in_plane(
@@ -211,11 +214,11 @@ class MountModel:
             ),
         )
 
-    def collapse(self, sign: float, f: float) -> float:
-        """Moment of one sign at which the bed is used up, N mm."""
+    def collapse(self, sign: float, f: float, N: float = 0.0) -> float:
+        """Moment of one sign at which the bed is used up, a weight N held, N mm."""
         return self._once(
-            ("collapse", sign, f),
-            lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("soft", True), 0.0, sign, 0.0),
+            ("collapse", sign, f, N),
+            lambda: contact.collapse_factor(self.bed("soft", f), self.contact_screws("soft", True), N, sign, 0.0),
         )
 
     @cached_property
@@ -254,14 +257,15 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any])
     packing = _packing(job, mount)
     lever = LEVER(g_b=panel.bottom_gap.named("g_b"), t_p=packing)
     beds = {name: tables.value("stiffness", row).named("k_b") for name, row in BEDS.items()}
-    lacking = _lacking(job, mount)
-    if lacking is not None:
-        return MountModel(mount, None, None, (), (), (), packing, lever, None, beds, None, memo, lacking)
+    nothing = _no_timber_known(job, mount)
+    if nothing is not None:
+        return MountModel(mount, None, None, (), (), (), packing, lever, None, beds, None, memo, nothing)
     t_pl = mount.plate.thickness.named("t_pl")
     if mount.support == "decking only":
         wood = Wood(job.decking.material, False, job.decking.direction == "along")
         blocking, pieces = None, _board(job, mount)
-        z, depth = TOP_OF_BOARD(t_pl=t_pl, t_p=packing), job.decking.thickness
+        z: Value | None = TOP_OF_BOARD(t_pl=t_pl, t_p=packing)
+        depth = job.decking.thickness
     elif mount.support == "edge joist":
         joists = job.joists
         assert joists.depth is not None
@@ -275,7 +279,8 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any])
         z = _below_the_boards(job, t_pl, packing)
     screws = tuple(_placed(tables, mount, depth, pieces, z, s) for s in mount.screws if s.present)
     span = _span(job, mount, blocking, pieces)
-    return MountModel(mount, blocking, wood, pieces, _zones(mount, pieces), screws, packing, lever, z, beds, span, memo)
+    zones, lacking = _zones(mount, pieces), _not_known(job, mount)
+    return MountModel(mount, blocking, wood, pieces, zones, screws, packing, lever, z, beds, span, memo, lacking)
 
 
 def _span(job: Job, mount: Mount, blocking: Blocking | None, pieces: Sequence[Piece]) -> Span | None:
@@ -299,9 +304,10 @@ def _span(job: Job, mount: Mount, blocking: Blocking | None, pieces: Sequence[Pi
     return Span(mode, a, float(joists.spacing.x), 1, float(job.decking.board_width.x), float(job.decking.thickness.x))
 
 
-def _below_the_boards(job: Job, t_pl: Value, packing: Value) -> Value:
+def _below_the_boards(job: Job, t_pl: Value, packing: Value) -> Value | None:
     gap = job.decking.gap_under
-    assert gap is not None
+    if gap is None:
+        return None
     return TOP_OF_BLOCKING(t_pl=t_pl, t_p=packing, t_d=job.decking.thickness.named("t_d"), g_d=gap.named("g_d"))
 
 
@@ -311,22 +317,33 @@ def _packing(job: Job, mount: Mount) -> Value:
     return measured(f"mounts.{mount.name}", 0.0, "no packers").named("t_p")
 
 
-def _lacking(job: Job, mount: Mount) -> NotChecked | None:
+def _no_timber_known(job: Job, mount: Mount) -> NotChecked | None:
+    """What of the timber itself is missing, without which nothing can be placed on it."""
     if mount.support == "decking only":
         missing = [k for k in ("board_width", "direction", "board_screws") if getattr(job.decking, k) is None]
         if missing:
             what = ", ".join(f"decking.{k}" for k in missing)
             return NotChecked(Lack.INPUT, f"a mount on decking only needs the boards themselves: {what}")
-        return None
     if mount.support == "edge joist":
         missing = [k for k in ("width", "depth") if getattr(job.joists, k) is None]
         if missing:
             what = ", ".join(f"joists.{k}" for k in missing)
             return NotChecked(Lack.INPUT, f"a mount on an edge joist needs the joist itself: {what}")
-    if job.decking.gap_under is None:
-        under = "edge joist" if mount.support == "edge joist" else "blocking"
-        return NotChecked(Lack.INPUT, f"the gap between boards and {under} (decking.gap_under); look from below")
     return None
+
+
+def _not_known(job: Job, mount: Mount) -> NotChecked | None:
+    """What must be known beside the timber before it can be said what a screw holds: only geometry says that it misses."""
+    asked = []
+    if mount.support != "decking only" and job.decking.gap_under is None:
+        under = "edge joist" if mount.support == "edge joist" else "blocking"
+        asked.append(f"the gap between boards and {under} (decking.gap_under); look from below")
+    if any(s.present for s in mount.screws):
+        if mount.screw.length is None:
+            asked.append("how long the screws are (screw.length); take one out and measure it under its head")
+        if mount.screw.threaded is None:
+            asked.append("how long the thread of the screws is (screw.threaded); measure it, tip included")
+    return NotChecked(Lack.INPUT, "; and ".join(asked)) if asked else None
 
 
 def _joist(job: Job, mount: Mount) -> tuple[Piece, ...]:
@@ -397,17 +414,21 @@ def _zones(mount: Mount, pieces: Sequence[Piece]) -> tuple[contact.Zone, ...]:
     return tuple(zones)
 
 
-def _placed(tables: Tables, mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value, screw: Screw) -> PlacedScrew:
+ON_FACE = 1e-6  # mm
+
+
+def _placed(tables: Tables, mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value | None, screw: Screw) -> PlacedScrew:
     kind = mount.screw
     x, y = screw.x, screw.y
     found = None
     for i, piece in enumerate(pieces):
         (x0, y0), (x1, y1) = piece.outline.min(axis=0), piece.outline.max(axis=0)
-        if x0 <= float(x.x) <= x1 and y0 <= float(y.x) < y1:
+        # On the face of a piece, or in the joint of two, a screw holds in neither: the same on every side.
+        if x0 + ON_FACE < float(x.x) < x1 - ON_FACE and y0 + ON_FACE < float(y.x) < y1 - ON_FACE:
             found = i
     name = screw.name
-    if found is None or kind.threaded is None:
-        return PlacedScrew(name, x, y, None, None, None, None)
+    if found is None or z is None or kind.length is None or kind.threaded is None:
+        return PlacedScrew(name, x, y, found, None, None, None)
     l_ef = THREAD(
         L=kind.length.named("L"),
         l_tip=kind.tip.named("l_tip"),

@@ -14,6 +14,7 @@ from itertools import chain
 import numpy as np
 
 from barrier.equation import Equation
+from barrier.links.asked import JOISTS as TITLES
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.joist import beam
 from barrier.links.joist.on_joist import OnJoist, from_above, on_joist
@@ -37,14 +38,6 @@ from barrier.result import (
 )
 from barrier.value import Numerical, Value
 
-TITLES = {
-    "bending": "bending of the joists at mount {}",
-    "shear": "shear of the joists at mount {}",
-    "outer.down": "outer support of the joists, pressed down, mount {}",
-    "outer.uplift": "outer support of the joists, pulled up, mount {}",
-    "inner.down": "inner support of the joists, pressed down, mount {}",
-    "inner.uplift": "inner support of the joists, pulled up, mount {}",
-}
 SPAN = {
     "span": "how far apart the supports of the joists are (joists.span)",
     "mount_from_end": "where along the joists the mounts stand (joists.mount_from_end)",
@@ -72,9 +65,6 @@ def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
     mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
     panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     shares: tuple[MountShare, ...] = next(r for r in before if r.id == "in_plane").handed_on
-    for model in walk.mounts:
-        if model.lacking is not None:
-            checks.extend(_none(model.name, model.lacking))
     for panel in panels:
         own = [m for m in mounts if m.model in panel.mounts]
         for lead in leading(own):

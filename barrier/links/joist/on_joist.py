@@ -12,8 +12,8 @@ from barrier.links.given import counted
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.joist import comes
 from barrier.links.mount.base_plate import MountForces
-from barrier.links.mount.bearing import weight_on
 from barrier.links.mount.in_plane_forces import MountShare
+from barrier.links.mount.weight import weight_on
 from barrier.links.walk import Walk
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Numerical, Value

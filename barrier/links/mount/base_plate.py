@@ -17,19 +17,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links.given import counted
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS, UNIT
 from barrier.links.loads.cases import Case, Group
 from barrier.links.mount import share_by_hand
+from barrier.links.mount.plate_bending import plate_bending
 from barrier.links.mount.resistances import BedStrength, bed_strength, screw_resistance
+from barrier.links.mount.weight import pressing, weight_on
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
 from barrier.result import (
     Check,
     Combination,
-    Lack,
     LinkResult,
     NotChecked,
     Standing,
@@ -68,14 +68,6 @@ def factored(result: str, kind: str, factor: str, of: str, title: str) -> Equati
 FACTORED = {f: factored("M_Ed", "moment", f, "M_Ek", "moment on the mount") for f in ("gamma_Q", "f_Q")}
 TWIST_FACTORED = {f: factored("M_z_Ed", "moment", f, "M_z", "twist about the vertical") for f in ("gamma_Q", "f_Q")}
 PUSH_FACTORED = {f: factored("F_Ed", "force", f, "F", "push on the mount") for f in ("gamma_Q", "f_Q")}
-PLATE_STRESS = Equation(
-    Symbol("sigma_pl", "stress"),
-    "6*n_t*T*(e_s - e_c)/(b*t_pl**2)",
-    symbols("n_t:count, T:force, e_s:length, e_c:length, b:length, t_pl:length"),
-    "bending of the base plate as a strip from the clamp post to the tension row",
-    "computed",
-    title="stress in the base plate",
-)
 
 
 class Corner(NamedTuple):
@@ -85,6 +77,12 @@ class Corner(NamedTuple):
     bed: str
     screws: str
     contact: contact.Contact
+    weighs: bool = False
+
+    @property
+    def label(self) -> str:
+        """In words: direction, bed and screws, and whether the glass weighs on the mount."""
+        return f"{self.sign}, {self.bed} bed, {self.screws} screws" + (", weight on it" if self.weighs else "")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,6 +93,7 @@ class Service:
     M: Value
     F: Value
     M_z: Value
+    weight: Value
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,6 +118,7 @@ class MountForces:
     counted: NDArray[np.intp]
     bed: BedStrength | NotChecked
     R_ax: Value | NotChecked
+    weight: Value
 
     @property
     def counted_labels(self) -> list[str]:
@@ -159,7 +159,15 @@ class MountForces:
         found = {symbol: M, **self.model.stiffnesses(not service)}
         if not elastic and not isinstance(self.bed, NotChecked):
             found["f_bed"] = self.bed.strength.named("f_bed")
+        found["N_k" if service else "N_Gd"] = self.service.weight if service else self.weight
         return found
+
+    def tension_origin(self, labels: Sequence[str]) -> Numerical:
+        """Where screw tensions at the design action come from, station by station."""
+        return Numerical(
+            f"largest screw tension of mount {self.model.name} at the design action", YIELDING, "contact model of this project",
+            self.solved_from(), None, None, tuple(labels),
+        )  # fmt: skip
 
     @property
     def label(self) -> str:
@@ -173,13 +181,30 @@ class MountForces:
         return self._corners(float(self.M_Ed.at(self.worst)), f, True)
 
     @cached_property
+    def with_weight(self) -> tuple[Corner, ...]:
+        """The same, and then the same once more with the glass weighing on the mount."""
+        f = None if isinstance(self.bed, NotChecked) else float(self.bed.strength.x)
+        return self.at_design + self._corners(float(self.M_Ed.at(self.worst)), f, True, float(self.weight.x))
+
+    @cached_property
     def at_service(self) -> tuple[Corner, ...]:
         """Contact on an elastic bed at the largest moment before any factor, screws as stiff as in use."""
         return self._corners(float(self.service.M.at(self.worst)), None, False)
 
-    def _corners(self, M: float, f: float | None, ultimate: bool) -> tuple[Corner, ...]:
+    @cached_property
+    def at_service_with_weight(self) -> tuple[Corner, ...]:
+        """The same, and then the same once more with the glass weighing on the mount, without a factor."""
+        M, N = float(self.service.M.at(self.worst)), float(self.service.weight.x)
+        return self.at_service + self._corners(M, None, False, N)
+
+    @property
+    def weights(self) -> tuple[float, float]:
+        """No weight, and the weight as it presses, N: either may be the worse."""
+        return 0.0, float(self.weight.x)
+
+    def _corners(self, M: float, f: float | None, ultimate: bool, N: float = 0.0) -> tuple[Corner, ...]:
         return tuple(
-            Corner(name, bed, end, self.model.solve(bed, end, sign * M, f, ultimate))
+            Corner(name, bed, end, self.model.solve(bed, end, sign * M, f, ultimate, N), N > 0.0)
             for name, sign in SIGNS.items()
             for bed, end in CORNERS
         )
@@ -204,13 +229,10 @@ def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
     solved: tuple[PanelSolution, ...] = before[1].handed_on
     for panel in solved:
         for m, model in enumerate(panel.mounts):
-            if model.lacking is not None:
-                checks.append(not_checked(f"base_plate.{model.name}", f"mount {model.name} on its timber", model.lacking))
-                continue
-            for group in panel.groups:
+            for group in panel.groups if model.lacking is None else ():
                 handed = _moments(walk, panel, m, model, group)
                 forces.append(handed)
-                checks.extend(handed.own((_bed_check(handed), _rotation_check(walk, handed), _plate_check(walk, handed))))
+                checks.extend(handed.own((_bed_check(handed), _rotation_check(walk, handed), *plate_bending(walk, handed))))
     return LinkResult("base_plate", "Base plate on the timber", one_of_each(checks), tuple(forces))
 
 
@@ -252,13 +274,14 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel, group:
         M_Ed,
         F_Ed,
         M_z_Ed,
-        Service(group.service, M_Ek, F, M_z),
+        Service(group.service, M_Ek, F, M_z, weight_on(walk, panel)),
         labels,
         cases,
         int(counted[governing(np.asarray(M_Ed.x)[counted])]),
         counted,
         bed_strength(walk, model, group.strength),
         screw_resistance(walk, model, group.strength),
+        pressing(walk, panel),
     )
 
 
@@ -273,7 +296,7 @@ def _bed_check(handed: MountForces) -> Check:
         elastic = model.solve("soft", "soft", sign * UNIT)
         if not elastic.equilibrium:
             return fails(id, title, f"no equilibrium, {name}: {elastic.reason}", handed.label, demand=handed.M_worst)
-        found.append(model.collapse(sign, f))
+        found.append(min(model.collapse(sign, f, N) for N in handed.weights))
     way = governing(-np.array(found))
     least = (found[way], tuple(SIGNS)[way])
     origin = Numerical(
@@ -288,9 +311,9 @@ def _bed_check(handed: MountForces) -> Check:
 def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
     id, title = f"base_plate.rotation.{model.name}", f"rotation of the base plate of mount {model.name}"
-    if isinstance(handed.bed, NotChecked):
+    broken = next((s for s in handed.with_weight if not s.contact.equilibrium), None)
+    if broken is None and isinstance(handed.bed, NotChecked):
         return not_checked(id, title, handed.bed)
-    broken = next((s for s in handed.at_design if not s.contact.equilibrium), None)
     if broken is not None:
         return fails(
             id,
@@ -299,53 +322,13 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
             handed.label,
             demand=handed.M_worst,
         )
-    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_design]
+    labels = [c.label for c in handed.with_weight]
     origin = Numerical(
         f"rotation of the base plate of mount {model.name} at the design action",
         YIELDING,
         "contact model of this project", handed.solved_from(),
-        max(s.contact.residual for s in handed.at_design), None, tuple(labels),
+        max(s.contact.residual for s in handed.with_weight), None, tuple(labels),
     )  # fmt: skip
-    rotation = Value(np.array([abs(s.contact.rotation) for s in handed.at_design]), "angle", origin, "theta_Ed")
+    rotation = Value(np.array([abs(s.contact.rotation) for s in handed.with_weight]), "angle", origin, "theta_Ed")
     cap = walk.job.limits.mount_rotation or walk.tables.value("site_angles", "rotation_cap")
     return compare(id, title, rotation, cap.named("theta_max"), labels)
-
-
-def _plate_check(walk: Walk, handed: MountForces) -> Check:
-    model, plate = handed.model, handed.model.mount.plate
-    id, title = f"base_plate.plate.{model.name}", f"bending of the base plate of mount {model.name}"
-    if plate.yield_strength is None or plate.clamp_reach is None:
-        return not_checked(id, title, NotChecked(Lack.INPUT, "yield strength of the plate and reach of the clamp post"))
-    strength = walk.basis.plate_bending(plate.yield_strength.named("f_y"), model.mount.material)
-    solutions = [s for s in handed.at_design if s.contact.equilibrium]
-    if len(solutions) < len(handed.at_design):
-        return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
-    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
-    T = Value(
-        np.array([float(s.contact.T.max()) for s in solutions]), "force", tension_origin(handed, solutions, labels), "T"
-    )  # fmt: skip
-    pulling = [int((0.5 * s.contact.T.max() < s.contact.T).sum()) for s in solutions]
-    n_t = counted(f"mounts.{model.name}", max(pulling), "screws in the tension row").named("n_t")
-    far = max(model.screws, key=lambda s: abs(float(s.y.x)))
-    e_s = ABS(e=far.y.named("e"))
-    if float(e_s.x) <= float(plate.clamp_reach.x):
-        why = NotChecked(Lack.RANGE, "the clamp post reaches to the screw row: the plate is no strip from post to row there")
-        return not_checked(id, title, why)
-    stress = PLATE_STRESS(
-        n_t=n_t, T=T, e_s=e_s, e_c=plate.clamp_reach.named("e_c"), b=plate.along.named("b"), t_pl=plate.thickness.named("t_pl")
-    )
-    return compare(id, title, stress, strength, labels)
-
-
-ABS = Equation(
-    Symbol("e_s", "length"), "abs(e)", symbols("e:length"), "geometry: tension row from the plate's centre", "computed"
-)  # fmt: skip
-
-
-def tension_origin(handed: MountForces, solutions: object, labels: list[str]) -> Numerical:
-    """Where screw tensions at the design action come from."""
-    return Numerical(
-        f"largest screw tension of mount {handed.model.name} at the design action",
-        YIELDING,
-        "contact model of this project", handed.solved_from(), None, None, tuple(labels),
-    )  # fmt: skip

@@ -7,12 +7,11 @@ from collections.abc import Iterator
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links.given import counted
-from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS
-from barrier.links.mount.base_plate import SIGNS, MountForces
+from barrier.links.mount.base_plate import SIGNS, Corner, MountForces
 from barrier.links.mount.resistances import bed_strength, layer_strengths
+from barrier.links.mount.weight import with_and_without
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
 from barrier.mechanics.polygons import clip_half_plane, clip_to_rectangle, moments
@@ -20,18 +19,10 @@ from barrier.result import Check, Lack, LinkResult, NotChecked, Standing, compar
 from barrier.value import Numerical, Value
 
 ELASTIC = "contact as for the base plate, but with an elastic bed: bearing is a convention of the mean, and of the peak at service"
-WEIGHT = Equation(
-    Symbol("N_k", "force"),
-    "w_g*W*H_g*t/n_m",
-    symbols("w_g:unit weight, W:length, H_g:length, t:length, n_m:count"),
-    "statics: weight of the glass shared by its mounts",
-    "computed",
-    title="weight on a mount",
-)
 MEAN = Equation(
     Symbol("sigma_c", "stress"),
-    "(T_sum + N_k)/A_c",
-    symbols("T_sum:force, N_k:force, A_c:area"),
+    "(T_sum + N_Gd)/A_c",
+    symbols("T_sum:force, N_Gd:force, A_c:area"),
     "statics: over the contact area of the elastic solution",
     "computed",
     title="mean bearing stress under the base plate",
@@ -40,9 +31,9 @@ MEAN = Equation(
 
 BELOW = Equation(
     Symbol("sigma_c_2", "stress"),
-    "(T_sum + N_k)/A_2",
-    symbols("T_sum:force, N_k:force, A_2:area"),
-    "statics: over the contact area spread through the decking at 45 degrees",
+    "(T_sum + N_Gd)/A_2",
+    symbols("T_sum:force, N_Gd:force, A_2:area"),
+    "statics: over the contact area spread through the decking at 45 degrees, which stands for the spread of the code",
     "common practice",
     title="mean bearing stress beneath the decking",
 )
@@ -52,26 +43,23 @@ def bearing(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Compare mean and peak bearing stress; hand the mounts on."""
     checks: list[Check] = []
     forces: tuple[MountForces, ...] = next(r for r in before if r.id == "screws").handed_on
-    panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     for handed in forces:
-        panel = next(p for p in panels if handed.model in p.mounts)
-        checks.extend(handed.own((*_means(walk, handed, panel), _peak(walk, handed))))
+        checks.extend(handed.own((*_means(walk, handed), _peak(walk, handed))))
     return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), forces)
 
 
 def _elastic(handed: MountForces, M: float) -> list[tuple[str, contact.Contact]]:
-    model = handed.model
-    return [
-        (
-            f"{name}, {bed} bed, {end} screws",
-            model.solve(bed, end, sign * M),
-        )
+    """Contact on an elastic bed, first without the weight of the glass, then with it."""
+    found = [
+        Corner(name, bed, end, handed.model.solve(bed, end, sign * M, N=N), N > 0.0)
+        for N in handed.weights
         for name, sign in SIGNS.items()
         for bed, end in CORNERS
     ]
+    return [(corner.label, corner.contact) for corner in found]
 
 
-def _means(walk: Walk, handed: MountForces, panel: PanelSolution) -> Iterator[Check]:
+def _means(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """Mean bearing on the decking, and on what stands beneath it."""
     model = handed.model
     id, title = f"bearing.mean.{model.name}", f"mean bearing on the decking under mount {model.name}"
@@ -96,26 +84,14 @@ def _means(walk: Walk, handed: MountForces, panel: PanelSolution) -> Iterator[Ch
         return Value(np.array(x), kind, origin, symbol)
 
     T = numerical("sum of the screw tensions on an elastic bed", [float(s.T.sum()) for _, s in solutions], "force", "T_sum")
-    N = weight_on(walk, panel)
+    N = with_and_without(handed.weight, len(solutions) // 2).named("N_Gd")
     A = numerical("contact area on an elastic bed", [float(s.area) for _, s in solutions], "area", "A_c")
-    yield compare(id, title, MEAN(T_sum=T, N_k=N, A_c=A), layers[0].strength, labels)
+    yield compare(id, title, MEAN(T_sum=T, N_Gd=N, A_c=A), layers[0].strength, labels)
     for below in layers[1:]:
         what = "contact area spread through the decking, within the wood below"
         A_2 = numerical(what, [_spread_area(model, s, float(walk.job.decking.thickness.x)) for _, s in solutions], "area", "A_2")
         id, title = f"bearing.below.{model.name}", f"mean bearing on the {below.layer} beneath the decking, mount {model.name}"
-        yield compare(id, title, BELOW(T_sum=T, N_k=N, A_2=A_2), below.strength, labels)
-
-
-def weight_on(walk: Walk, panel: PanelSolution) -> Value:
-    """Weight of the glass on each mount of a panel."""
-    _, _, weight = walk.basis.glass_constants()
-    return WEIGHT(
-        w_g=weight.named("w_g"),
-        W=panel.panel.width.named("W"),
-        H_g=panel.panel.height.named("H_g"),
-        t=panel.thickness.named("t"),
-        n_m=counted(f"panels.{panel.panel.name}", len(panel.mounts), "mounts of the panel").named("n_m"),
-    )
+        yield compare(id, title, BELOW(T_sum=T, N_Gd=N, A_2=A_2), below.bare, labels)
 
 
 def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> float:
@@ -140,10 +116,10 @@ def _peak(walk: Walk, handed: MountForces) -> Check:
     strength = bed_strength(walk, model, handed.service.combination, characteristic=True)
     if isinstance(strength, NotChecked):
         return not_checked(id, title, strength, Standing.INFORMATION)
-    solutions = [s.contact for s in handed.at_service]
+    solutions = [s.contact for s in handed.at_service_with_weight]
     if not all(s.equilibrium for s in solutions):
         return fails(id, title, "no equilibrium", handed.label, Standing.INFORMATION)
-    labels = tuple(f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in handed.at_service)
+    labels = tuple(s.label for s in handed.at_service_with_weight)
     origin = Numerical(
         f"largest pressure under mount {model.name} at the characteristic action", ELASTIC,
         "contact model of this project", handed.solved_from(elastic=True, service=True), max(s.residual for s in solutions), None,

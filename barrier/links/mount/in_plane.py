@@ -57,7 +57,7 @@ def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
                     if isinstance(share, NotChecked):
                         checks.append(
                             not_checked(
-                                _id(load, "down", model), f"{load.action.title} on mount {model.name}", share, load.standing
+                                check_id(load, "down", model), f"{load.action.title} on mount {model.name}", share, load.standing
                             )
                         )
                     elif model.lacking is None:
@@ -82,7 +82,8 @@ def _shares(group: Group, load: InPlaneAction, m: int) -> Iterator[MountShare | 
         yield vertical(group, load, m, up=True)
 
 
-def _id(load: InPlaneAction, way: str, model: MountModel) -> str:
+def check_id(load: InPlaneAction, way: str, model: MountModel) -> str:
+    """Id of the check of one mount under one load in the plane, one way."""
     source = "" if load.action.kind != "vertical" else f".{load.action.id.split()[0]}"
     return f"in_plane.{KEYS[way]}{source}.{model.name}"
 
@@ -96,7 +97,7 @@ def _checks(walk: Walk, share: MountShare) -> Iterator[Check]:
 def _plate(walk: Walk, share: MountShare) -> Check:
     model, standing, combination = share.model, share.load.standing, share.load.combination
     bed, R_ax = bed_strength(walk, model, combination), screw_resistance(walk, model, combination)
-    id, title = _id(share.load, share.way, model), f"{share.load.action.title}: base plate and screws of mount {model.name}"
+    id, title = check_id(share.load, share.way, model), f"{share.load.action.title}: base plate and screws of mount {model.name}"
     title += {"along": "", "down": ", down", "up": ", up"}[share.way]
     if isinstance(bed, NotChecked):
         return not_checked(id, title, bed, standing, share.total)
@@ -134,7 +135,8 @@ def _sideways(walk: Walk, share: MountShare, plate: Check) -> Iterator[Check]:
     R = resistance(walk, model, share.load.combination)
     holding = [s for s in model.screws if s.piece is not None]
     if isinstance(R, NotChecked):
-        yield not_checked(id, title, R, standing)
+        gone = R.lack is Lack.REACH
+        yield fails(id, title, R.text, share.labels[0], standing) if gone else not_checked(id, title, R, standing)
         return
     n_s = counted(f"mounts.{model.name}", len(holding), "screws in timber").named("n_s")
     side = compare(id, title, ONE_SCREW(F_al=share.push, n_s=n_s), R, share.labels, standing=standing)

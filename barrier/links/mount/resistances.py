@@ -63,10 +63,11 @@ RIGHT_OF_PLATE = Equation(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BedStrength:
-    """Strength the bed yields at, and which layer it belongs to."""
+    """Strength the bed yields at, which layer it belongs to, and that strength before any spread along the grain."""
 
     strength: Value
     layer: str
+    bare: Value
 
 
 def layer_strengths(
@@ -84,7 +85,10 @@ def layer_strengths(
         if isinstance(f, NotChecked):
             return f
         # The moment axis lies along the glass: bearing spreads only in wood whose grain runs that way.
-        found.append(BedStrength(_spread(walk, model, f) if along else f.named("f_bed"), name))
+        spread = _spread(walk, model, f)
+        if name == "decking" and decking.direction is None and float(spread.x) != float(f.x):
+            return NotChecked(Lack.INPUT, "which way the boards run (decking.direction): along their grain bearing spreads")
+        found.append(BedStrength(spread if along else f.named("f_bed"), name, f.named("f_bed_2")))
     return tuple(found)
 
 
@@ -150,7 +154,7 @@ def screw_resistance(walk: Walk, model: MountModel, combination: Combination) ->
         return NotChecked(Lack.INPUT, "length of thread of the screw; measure it")
     shortest = shortest_thread(model)
     if shortest is None:
-        return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
+        return NotChecked(Lack.REACH, "no screw of the mount reaches timber")
     n = counted(f"mounts.{model.name}", max(screws_in_tension(model), 1), "screws in tension, from the contact model")
     timber = walk.timber(model.wood.names, model.wood.laminated)
     straight = walk.basis.withdrawal(screw_of(model), timber, shortest, n.named("n"), combination)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 from typing import NamedTuple
 
 import numpy as np
@@ -79,9 +80,6 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
     shown: list[Shown] = []
     findings: list[Finding] = []
     forces: tuple[MountForces, ...] = before[_index(before, "base_plate")].handed_on
-    for model in walk.mounts:
-        if model.lacking is not None:
-            checks.append(not_checked(f"screws.{model.name}", f"screws of mount {model.name}", model.lacking))
     for lead in leading(forces):
         model = lead.model
         own = [f for f in forces if f.model is model]
@@ -96,6 +94,10 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         checks.append(_plug(model))
         checks.extend(_distances(walk, model))
         findings.extend(_missing(model))
+    loaded = {f.model.name for f in forces}
+    for model in walk.mounts:
+        if model.name not in loaded and model.wood is not None:  # where a screw stands asks for no load
+            checks.extend(_distances(walk, model))
     return LinkResult("screws", "Screws", tuple(checks), forces, tuple(shown), tuple(findings))
 
 
@@ -149,8 +151,9 @@ def _withdrawal(handed: MountForces) -> Check:
     found: list[Limit] = []
     for name, sign in SIGNS.items():
         for bed, end in CORNERS:
-            limit = model.limit(bed, end, sign, f, float(R.x))
-            found.append(Limit(limit.factor, name, bed, end, limit.reason))
+            for N in handed.weights:
+                limit = model.limit(bed, end, sign, f, float(R.x), N)
+                found.append(Limit(limit.factor, name, bed, end, limit.reason + (", weight on it" if N else "")))
     least = found[governing([-limit.moment for limit in found])]
     origin = Numerical(
         f"largest moment on mount {model.name} ({least.sign}; {least.bed} bed, {least.screws} screws; {least.reason})",
@@ -175,11 +178,11 @@ def _shown(handed: MountForces) -> Iterator[Shown]:
     if isinstance(handed.R_ax, NotChecked) or not handed.model.holds:
         return
     naive = by_hand.naive_tension(handed)
-    solutions = [s for s in handed.at_design if s.contact.equilibrium]
+    solutions = [s for s in handed.with_weight if s.contact.equilibrium]
     if solutions:
         top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
         origin = Numerical(
-            f"largest screw tension at the design action ({top.sign}, {top.bed} bed, {top.screws} screws)",
+            f"largest screw tension at the design action ({top.label})",
             YIELDING, "contact model of this project", handed.solved_from(),
             top.contact.residual, by_hand.screw_tension(handed),
         )  # fmt: skip
@@ -190,11 +193,11 @@ def _shown(handed: MountForces) -> Iterator[Shown]:
 def _steel(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
     id, title = f"screws.steel.{model.name}", f"steel of the screws of mount {model.name}"
-    solutions = [s for s in handed.at_design if s.contact.equilibrium]
+    solutions = [s for s in handed.with_weight if s.contact.equilibrium]
     R = walk.basis.screw_tension(screw_of(model), handed.combination)
-    if len(solutions) < len(handed.at_design):
+    if len(solutions) < len(handed.with_weight):
         return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
-    labels = [f"{sign}, {bed} bed, {end} screws" for sign, bed, end, _ in solutions]
+    labels = [s.label for s in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", YIELDING,
         "contact model of this project", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
@@ -216,7 +219,7 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
         yield _edge(walk, model, placed, minimum, tolerance, id, title)
     if placed and model.blocking is not None:
         yield _end(walk, model, placed, d, tolerance)
-    yield from _spacing(walk, model, placed, tolerance, d)
+    yield from _spacing(walk, model, tolerance, d)
 
 
 def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str) -> Check:
@@ -256,25 +259,40 @@ def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], d: Value, tol
     return compare(id, title, minimum, provided, [where], remark="required over provided")
 
 
-def _spacing(walk: Walk, model: MountModel, placed: list[PlacedScrew], tolerance: Value, d: Value) -> Iterator[Check]:
-    assert model.wood is not None
-    along = model.wood.along
-    for rule, grain in (("a1", True), ("a2", False)):
-        nearest: tuple[float, str] = (np.inf, "")
-        for i, s in enumerate(placed):
-            for other in placed[i + 1 :]:
-                if s.piece != other.piece:
-                    continue
-                dx, dy = abs(float(s.x.x) - float(other.x.x)), abs(float(s.y.x) - float(other.y.x))
-                par, perp = (dx, dy) if along else (dy, dx)
-                gap = par if grain else perp
-                # Two screws on one line across the grain have no spacing along it to speak of, and the other way round.
-                if gap > 0 and gap >= (perp if grain else par):
-                    nearest = min(nearest, (gap, f"screws {s.name} and {other.name}"))
-        if not np.isfinite(nearest[0]):
+SPACINGS = {"a1": "along", "a2": "across"}  # by rule: which way the grain
+
+
+def _nearest(model: MountModel, way: str) -> tuple[float, str]:
+    """The two screws of one piece that stand nearest to one another along or across its grain: how far, and which."""
+    nearest: tuple[float, str] = (np.inf, "")
+    placed = [s for s in model.screws if s.piece is not None]
+    for s, other in combinations(placed, 2):
+        if s.piece != other.piece or model.wood is None:
             continue
+        dx, dy = abs(float(s.x.x) - float(other.x.x)), abs(float(s.y.x) - float(other.y.x))
+        par, perp = (dx, dy) if model.wood.along else (dy, dx)
+        gap, beside = (par, perp) if way == "along" else (perp, par)
+        # Two screws on one line across the grain have no spacing along it to speak of, and the other way round.
+        if gap > 0 and gap >= beside:
+            nearest = min(nearest, (gap, f"screws {s.name} and {other.name}"))
+    return nearest
+
+
+def spaced(model: MountModel) -> Iterator[tuple[str, str]]:
+    """The rules of spacing that two screws of a mount in one piece come under: the rule, and which way the grain it looks.
+
+    Where the timber is not known, both: then nobody can say which screws share a piece.
+    """
+    for rule, way in SPACINGS.items():
+        if model.wood is None or np.isfinite(_nearest(model, way)[0]):
+            yield rule, way
+
+
+def _spacing(walk: Walk, model: MountModel, tolerance: Value, d: Value) -> Iterator[Check]:
+    for rule, way in spaced(model):
+        nearest = _nearest(model, way)
         id = f"screws.{rule}.{model.name}"
-        title = f"spacing of the screws of mount {model.name} {'along' if grain else 'across'} the grain"
+        title = f"spacing of the screws of mount {model.name} {way} the grain"
         minimum = walk.basis.axial_spacing(rule, d)
         s_value = measured(f"mounts.{model.name}", nearest[0], nearest[1])
         provided = BETWEEN(s=s_value.named("s"), delta=tolerance)

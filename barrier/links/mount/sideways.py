@@ -14,7 +14,7 @@ from barrier.links.mount.base_plate import MountForces
 from barrier.links.mount.resistances import screw_of, shortest_thread
 from barrier.links.walk import Walk
 from barrier.mechanics import fastener_group
-from barrier.result import Check, Combination, Lack, NotChecked, compare, not_checked
+from barrier.result import Check, Combination, Lack, NotChecked, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
 GAP = Equation(
@@ -51,7 +51,8 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Che
     if not holding or model.wood is None or model.boards_only:
         lack = resistance(walk, model, handed.combination)
         assert isinstance(lack, NotChecked)
-        yield not_checked(id, title, lack)
+        # Geometry says that they miss: that is no figure somebody might still find.
+        yield fails(id, title, lack.text, handed.label) if lack.lack is Lack.REACH else not_checked(id, title, lack)
         return
     F_v = _worst_screw(handed, len(holding))
     R = resistance(walk, model, handed.combination)
@@ -68,7 +69,7 @@ def resistance(walk: Walk, model: MountModel, combination: Combination) -> Value
         return NotChecked(Lack.BASIS, "screws that hold in the board only")
     thread = shortest_thread(model)
     if thread is None or model.wood is None:
-        return NotChecked(Lack.INPUT, "no screw of the mount reaches timber")
+        return NotChecked(Lack.REACH, "no screw of the mount reaches timber")
     assert walk.job.decking.gap_under is not None
     gap = GAP(
         t_d=walk.job.decking.thickness.named("t_d"), g_d=walk.job.decking.gap_under.named("g_d"), t_p=model.packing.named("t_p")

@@ -30,8 +30,9 @@ def _panels(job: Job) -> Iterator[Inline]:
         yield " high, "
         for j, layer in enumerate(panel.layers):
             yield " + " if j else ""
-            yield Token(layer.nominal)
-            yield f" {layer.glass}"
+            if layer.nominal is not None:
+                yield Token(layer.nominal)
+            yield f" {layer.glass}" if layer.nominal is not None else f"{layer.glass} of unknown thickness"
         yield f", on {mounts}"
 
 
@@ -112,8 +113,11 @@ def _clamp(m: Mount) -> Iterator[Inline]:
 def _screws(m: Mount) -> Iterator[Inline]:
     yield f"{sum(s.present for s in m.screws)} of "
     yield Token(m.screw.diameter)
-    yield " by "
-    yield Token(m.screw.length)
+    if m.screw.length is not None:
+        yield " by "
+        yield Token(m.screw.length)
+    else:
+        yield ", their length NOT KNOWN"
     if m.screw.threaded is not None:
         yield ", threaded over "
         yield Token(m.screw.threaded)

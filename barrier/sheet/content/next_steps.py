@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from barrier.job.spoken import spoken
 from barrier.load_path import Result
-from barrier.result import Check, Ending
+from barrier.result import Check, Ending, Lack
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
-from barrier.sheet.content.short import ending_as, openings, titles
+from barrier.sheet.content.short import ending_as, openings, waiting
 from barrier.sheet.numbers import FRONT, ending_text
 from barrier.value import JobEntry
 
@@ -53,9 +53,10 @@ def blocks(result: Result) -> Iterator[Block]:
         items.append((RATING,))
     items.append(_engineer(result))
     items.extend((f"{WIND}: {c.reason.partition(': ')[2].rstrip('.')}.",) for c in missing if c.id == "actions.wind")
-    other = [c for c in missing if not c.id.startswith("clamp.rating") and c.id != "actions.wind"]
+    told = [c for c in missing if c.lack is not Lack.REACH]  # what is not reached, nobody can find out
+    other = [c for c in told if not c.id.startswith("clamp.rating") and c.id != "actions.wind"]
     if other:
-        items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {titles(result.sound, other)}.",))
+        items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {waiting(result.sound, other)}.",))
     ruled = [f.text for link in result.links if link.id == "acceptance" for f in link.findings if f.loud]
     if ruled:
         items.append((f"Ask the engineer about rules, too: {openings(ruled, result.job.units)}.",))

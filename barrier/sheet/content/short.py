@@ -222,7 +222,7 @@ def _not_checked(walked: Walked) -> Line:
     never = "What this tool never checks stands at the end of this sheet."
     if not missing:
         return (f"none of the {len(required)} required checks.{more} {never}",)
-    return (f"{len(missing)} of {len(required)} required checks: {titles(walked, missing)}.{more} {never}",)
+    return (f"{len(missing)} of {len(required)} required checks: {waiting(walked, missing)}.{more} {never}",)
 
 
 def _exceeds(walked: Walked) -> Line:
@@ -237,6 +237,17 @@ def _exceeds(walked: Walked) -> Line:
 def openings(findings: Sequence[str], style: str) -> str:
     """What each finding opens with, in a row: enough to look it up."""
     return "; ".join(in_words(HEAD.split(text, maxsplit=1)[0].removesuffix("."), style) for text in findings)
+
+
+def waiting(walked: Walked, checks: Sequence[Check]) -> str:
+    """Titles of checks that were not made; of many that wait for one and the same answer, how many and for which."""
+    by_reason: dict[str, list[Check]] = {}
+    for c in checks:
+        by_reason.setdefault(c.reason, []).append(c)
+    many = {reason: same for reason, same in by_reason.items() if len(same) > MOST}
+    few = [c for c in checks if c.reason not in many]
+    told = [f"{len(same)} for one reason ({in_words(r, walked.job.units)})" for r, same in many.items()]
+    return "; ".join([*told, *([titles(walked, few)] if few else [])])
 
 
 def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most: int = 0) -> str:

@@ -9,6 +9,7 @@ from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import Say, Stand, cases, ident, stand
+from barrier.sheet.drawings.section_parts import as_drawn
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, text_width
 from barrier.tables import Tables
 
@@ -122,8 +123,8 @@ def _cross(sketch: Sketch, view: View, ends: tuple[float, float], top: float, de
 
 def _joists(sketch: Sketch, view: View, s: Stand, under: float, left: float, right: float) -> None:
     joists = s.job.joists
-    if s.mount.support == "edge joist":
-        return
+    if s.mount.support == "edge joist" or (joists.direction is None and s.model.blocking is None):
+        return  # nobody knows which way they run
     x, depth = float(s.mount.x.x), float(joists.depth.x) if joists.depth is not None else s.depth
     if joists.direction == "along":
         sketch.rect(left, view.y(under), right, view.y(under - depth), "timber", "dash", "joist along the glass")
@@ -158,7 +159,7 @@ def _mount(sketch: Sketch, view: View, s: Stand) -> None:
         sketch.rect(*corners, "steel", what=f"pad {s.mount.name}")
     for screw in s.mount.screws:
         at = view.x(x + float(screw.x.x))
-        tip = view.y(s.top_of_plate - float(s.mount.screw.length.x))
+        tip = view.y(s.top_of_plate - s.screw)
         sketch.line(at, view.y(s.top_of_plate), at, tip, "ink", "" if screw.present else "dot")
     sketch.text(view.x(x), view.y(gap + max(float(p.top.x) for p in s.mount.pads)) - 5, s.mount.name, "middle", step=(0, -LINE))
 
@@ -205,7 +206,7 @@ def _all_over(sketch: Sketch, view: View, panel: Panel, letters: list[str]) -> N
 
 def _end_view(sketch: Sketch, view: View, panel: Panel, loads: list[tuple[str, list[Case]]], stands: list[Stand]) -> None:
     """The glass from its end, people on the left, with an arrow for each load at its height."""
-    gap, thick = float(panel.bottom_gap.x), sum(float(layer.nominal.x) for layer in panel.layers)
+    gap, thick = float(panel.bottom_gap.x), sum(as_drawn(layer) for layer in panel.layers)
     x = WIDTH - 20.0
     half = max(view.scale * thick / 2, 1.4)
     sketch.rect(x - half, view.y(gap), x + half, view.y(gap + float(panel.height.x)), "glass", what="glass from its end")
@@ -306,7 +307,9 @@ def _load_words(found: list[Case], say: Say) -> str:
 def _stands_on(s: Stand, say: Say) -> str:
     block = s.model.blocking
     if block is None:
-        return "boards alone, no blocking" if s.mount.support == "decking only" else f"{s.mount.support}{_edge_joist(s, say)}"
+        joists = "; which way the joists run is not known" if s.job.joists.direction is None else ""
+        boards = f"boards alone, no blocking{joists}"
+        return boards if s.mount.support == "decking only" else f"{s.mount.support}{_edge_joist(s, say)}"
     many = "1 piece" if block.pieces == 1 else f"{block.pieces} {'loose' if block.laminated == 'loose' else 'laminated'} pieces"
     size = f"{say.bare(block.laid_breadth)} x {say.bare(block.laid_depth)}, {say.bare(block.length)} long"
     left, right = (e.fixing if e is not None else "not said" for e in (block.left, block.right))

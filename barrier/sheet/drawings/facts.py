@@ -86,6 +86,12 @@ class Stand:
         return self.z_plate + float(self.mount.plate.thickness.x)
 
     @property
+    def screw(self) -> float:
+        """How long a screw is drawn, mm: one nobody knows ends with the boards."""
+        length = self.mount.screw.length
+        return float(length.x) if length is not None else self.top_of_plate + float(self.job.decking.thickness.x)
+
+    @property
     def top_of_pieces(self) -> float:
         """Top of the blocking, or of the board, above the decking, mm."""
         if self.model.z_blocking is None:

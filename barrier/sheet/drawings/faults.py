@@ -154,7 +154,7 @@ def _differs(pair: Beside, s: Stand) -> str:
         (".interlayer", "one layer of glass" if layers == 1 else f"{layers} layers of glass"),
         ("site.service_class", f"service class {s.job.site.service_class}"),
         ("decking.gap_under", f"gap {say(gap, 0, FIGURES)}" if gap is not None else "gap not known"),
-        (".screw.length", f"screws {say(m.screw.length, 0, FIGURES)} long"),
+        (".screw.length", f"screws {say(m.screw.length, 0, FIGURES)} long" if m.screw.length is not None else ""),
         (".grain", "screws in end grain" if m.grain == "end" else "screws across grain"),
         (".offset", f"{say(m.offset, 0, FIGURES)} off its mark" if float(m.offset.x) else "on its mark"),
         (".pads", f"pad {say.of(held, 'length', FIGURES)} high"),

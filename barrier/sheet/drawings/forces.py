@@ -175,7 +175,6 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
         "blocking.shear",
         "blocking.torsion",
         "blocking.splitting",
-        "blocking.whole",
     )
     found = [
         Stage(

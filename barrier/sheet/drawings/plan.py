@@ -25,15 +25,16 @@ def drawings(result: Result) -> list[Drawing]:
     """A plan of every mount; mounts that stand and fare alike once."""
     handed = {f.model.name: f for f in mount_forces(result.sound)}
     groups: dict[object, list[str]] = {}
+    standing = {m.name: stand(result.job, result.tables, m) for m in result.job.mounts}
     for mount in result.job.mounts:
         forces = handed.get(mount.name)
-        s = stand(result.job, result.tables, mount)
+        s = standing[mount.name]
         size = None if forces is None else float(f"{forces.M_Ed.at(forces.worst):.5g}")
         groups.setdefault((s.model.key, _sizes(s), size), []).append(mount.name)
     found = []
     for names in groups.values():
         name = f"plan-{ident(names[0])}"
-        caption = _caption(names, handed.get(names[0]))
+        caption = _caption(names, handed.get(names[0]), standing[names[0]])
         found.append(Drawing(name, caption, lambda m=names[0]: draw(result.sound, result.tables, m)))  # type: ignore[misc]
     return found
 
@@ -44,16 +45,24 @@ def _sizes(s: Stand) -> object:
     return float(plate.along.x), float(plate.across.x), plate.shape, places
 
 
-def _caption(names: list[str], forces: MountForces | None) -> Line:
+def _caption(names: list[str], forces: MountForces | None, s: Stand) -> Line:
     mounts = f"mount{'s' if len(names) > 1 else ''} {', '.join(names)}"
     corner, loose = worst_corner(forces), loose_corner(forces)
     if forces is None:
-        return (f"Plan of the base plate of {mounts}; what it stands on is not known well enough to solve",)
+        what = "what it stands on is not known well enough to solve" if _why_not(s) else "what comes down on it is not known"
+        return (f"Plan of the base plate of {mounts}; {what}",)
     case = forces.worst_case.title
     if corner is None:
         sign = loose.sign if loose is not None else ""
         return (f"Plan of the base plate of {mounts} under the {case}, {sign}: there is no equilibrium",)
     return (f"Plan of the base plate of {mounts} under the {case}, {corner.sign}; {corner.bed} bed, {corner.screws} screws",)
+
+
+def _why_not(s: Stand) -> str:
+    """What is not known of the ground, so that nothing could be solved there; empty where it is known."""
+    if s.unknown_gap:
+        return "the gap between boards and blocking is not known"
+    return "" if s.model.lacking is None else str(s.model.lacking)
 
 
 def draw(walked: Walked, tables: Tables, mount: str) -> Picture:
@@ -225,8 +234,8 @@ def _remarks(s: Stand, forces: MountForces | None, corner: Corner | None, say: S
     elif (loose := loose_corner(forces)) is not None and forces is not None:
         moment = say(forces.M_Ed, forces.worst)
         found.append(f"NO EQUILIBRIUM under {moment} {loose.sign}: {loose.contact.reason}.")
-    elif s.model.lacking is not None:
-        found.append(f"NOT SOLVED: {s.model.lacking}.")
+    elif forces is None:
+        found.append(f"NOT SOLVED: {_why_not(s) or 'what comes down on it is not known'}.")
     air = [p.name for p in s.model.screws if p.piece is None]
     if air:
         found.append(f"HOLD IN NO TIMBER: {', '.join(air)}.")

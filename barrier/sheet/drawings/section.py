@@ -11,6 +11,7 @@ from barrier.sheet.drawings.section_parts import (
     ABOVE,
     BESIDE,
     PAD,
+    as_drawn,
     bottom_of_all,
     fitted,
     frame,
@@ -44,14 +45,15 @@ def drawings(result: Result) -> list[Drawing]:
 def _likeness(s: Stand) -> object:
     """Equal for mounts whose sections are the same."""
     m, block = s.mount, s.model.blocking
-    sizes = (m.plate.across, m.plate.thickness, m.screw.length, m.screw.diameter, m.offset, s.panel.bottom_gap)
+    sizes = (m.plate.across, m.plate.thickness, m.screw.diameter, m.offset, s.panel.bottom_gap)
     return (
         tuple(float(v.x) for v in sizes),
+        (m.screw.length is None, s.screw),
         s.model.key,
         s.depth,
         m.support,
         tuple((float(p.bottom.x), float(p.top.x)) for p in m.pads),
-        tuple((float(layer.nominal.x)) for layer in s.panel.layers),
+        tuple((layer.nominal is None, as_drawn(layer)) for layer in s.panel.layers),
         tuple((float(p.y.x), float(p.across.x), float(p.thickness.x)) for p in m.packers),
         None if block is None else (block.direction, block.laid),
     )
@@ -103,9 +105,11 @@ def _right(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     """Heights on the drop side: the screw, what of it is in the timber, the lever of the glass."""
     _, high = sides(s)
     x, of, kind = view.x(high) + 6, view.x(high) - 4, s.mount.screw
-    tip = s.top_of_plate - float(kind.length.x)
+    tip = s.top_of_plate - s.screw
     top = min(s.top_of_pieces, s.z_plate) if s.model.pieces else -float("inf")
-    if tip < top < s.top_of_plate:
+    if kind.length is None:
+        pass  # nobody knows where its tip is
+    elif tip < top < s.top_of_plate:
         sketch.upright(view.y(s.top_of_plate), view.y(top), x, say.length(s.top_of_plate - top), of=of, side=1)
         sketch.upright(view.y(top), view.y(tip), x, say.length(top - tip), of=of, side=1)
     else:
@@ -140,7 +144,7 @@ def _names(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     gap, t = float(s.panel.bottom_gap.x), thickness(s) / 2
     right = WIDTH - 4
     top = gap + max(float(p.top.x) for p in s.mount.pads)
-    layers = " + ".join(say.bare(layer.nominal) for layer in s.panel.layers)
+    layers = " + ".join("NOT KNOWN" if layer.nominal is None else say.bare(layer.nominal) for layer in s.panel.layers)
     sketch.pointer(right, view.y(top + 0.35 * ABOVE), view.x(t), view.y(top + 0.6 * ABOVE), f"glass {layers}", "end")
     middle = gap + (float(s.mount.pads[0].top.x) + float(s.mount.pads[0].bottom.x)) / 2
     sketch.pointer(right, view.y(middle) - 4, view.x(t + PAD / 2), view.y(middle), "pad", "end")
@@ -170,11 +174,14 @@ def _remarks(s: Stand, say: Say) -> list[str]:
     into = into_timber(s)
     what = "blocking" if block is not None else "the edge joist" if s.beneath else "the board"
     deep = f"{say.of(into, 'length')} into {what}" if into > 0.0 else f"DO NOT REACH {what}"
-    thread = f", {say.bare(kind.threaded)} of thread" if kind.threaded is not None else ""
-    found.append(f"Screws {say.bare(kind.diameter)} x {say.bare(kind.length)}{thread}: {deep}.")
-    beside = [p.name for p in s.model.screws if p.piece is None] if s.model.lacking is None else []
+    if kind.length is None:
+        deep = f"how deep they reach into {what} is NOT KNOWN, drawn dashed"
+    thread = f", {say.bare(kind.threaded)} of thread" if kind.threaded is not None else ", length of thread NOT KNOWN"
+    long = say.bare(kind.length) if kind.length is not None else "?"
+    found.append(f"Screws {say.bare(kind.diameter)} x {long}{thread}: {deep}.")
+    beside = [p.name for p in s.model.screws if p.piece is None]
     gone = [c.name for c in m.screws if not c.present]
-    if beside and into > 0.0:
+    if beside and (into > 0.0 or kind.length is None):
         found.append(f"In no piece of timber: {', '.join(beside)}.")
     if gone:
         found.append(f"Missing (dotted): {', '.join(gone)}.")
@@ -184,6 +191,8 @@ def _remarks(s: Stand, say: Say) -> list[str]:
         )
     if s.unknown_gap:
         found.append("Gap between boards and blocking: NOT KNOWN, drawn closed.")
+    if s.job.decking.direction is None:
+        found.append("Which way the boards run: NOT KNOWN.")
     if m.service_hole is not None:
         found.append(f"Service hole {say.bare(m.service_hole.diameter)} (dashed).")
     if m.packers:
@@ -197,7 +206,7 @@ def _remarks(s: Stand, say: Say) -> list[str]:
 
 def into_timber(s: Stand) -> float:
     """How far the tips are below the top of the piece, its depth at most, mm; below nought they do not reach it."""
-    tip = s.top_of_plate - float(s.mount.screw.length.x)
+    tip = s.top_of_plate - s.screw
     top = s.top_of_pieces if s.beneath else 0.0
     return min(top - tip, s.depth)
 
@@ -211,9 +220,10 @@ def _words(s: Stand, say: Say) -> str:
         many = "1 piece" if block.pieces == 1 else f"{block.pieces} pieces"
         stands_on = f"{many} of {say(block.laid_breadth)} by {say(block.laid_depth)}"
     reach = f"{say.of(deep, 'length')} into the timber" if deep > 0.0 else "short of the timber"
+    screws = f"{say(kind.length)} long reach {reach}" if kind.length is not None else "of unknown length"
     lever = Value(float(s.model.lever.x), "length", DRAWN)
     return (
         f"Section through mount {s.mount.name} on {stands_on}, decking {say(s.job.decking.thickness)}; screws "
-        f"{say(kind.length)} long reach {reach}. The bottom edge of the glass is "
+        f"{screws}. The bottom edge of the glass is "
         f"{say(lever)} above the underside of the base plate."
     )

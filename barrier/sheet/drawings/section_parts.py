@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sin
 
+from barrier.job.schema import Layer
 from barrier.sheet.drawings.facts import Stand
 from barrier.sheet.drawings.svg import Sketch, View
 
 PAD = 4.0  # mm; the job does not say how thick a pad is
+SIGN = 10.0  # mm; glass of unknown thickness
 CHEEK = 8.0  # mm; nor the clamp: it is drawn as a sign
 UNDER = 35.0  # mm of the pieces drawn below the screws where they are broken off
 ABOVE = 45.0  # mm of glass drawn above the clamp
@@ -29,14 +31,14 @@ def top_of_clamp(s: Stand) -> float:
 
 def bottom_of_all(s: Stand, broken: bool = False) -> float:
     """The lowest of pieces, joist and screw tips, mm; ``broken`` where the pieces are broken off below the screws."""
-    tip = s.top_of_plate - float(s.mount.screw.length.x)
+    tip = s.top_of_plate - s.screw
     pieces = s.top_of_pieces - shown_depth(s, broken) if s.beneath else 0.0
     return min(tip, pieces, -float(s.job.decking.thickness.x)) - 4.0
 
 
 def shown_depth(s: Stand, broken: bool) -> float:
     """How much of the depth of the pieces is drawn, mm."""
-    tip = s.top_of_plate - float(s.mount.screw.length.x)
+    tip = s.top_of_plate - s.screw
     return min(s.depth, max(s.top_of_pieces - tip, 0.0) + UNDER) if broken else s.depth
 
 
@@ -157,7 +159,8 @@ def joist_behind(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
 
 def has_joist_behind(s: Stand) -> bool:
     """Whether a joist runs across the glass behind the section."""
-    return s.job.joists.direction != "along" and s.along and s.mount.support != "edge joist"
+    joists = "across" if s.model.blocking is not None and s.along else s.job.joists.direction  # blocking runs from joist to joist
+    return joists == "across" and s.along and s.mount.support != "edge joist"
 
 
 def _boards(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
@@ -176,7 +179,7 @@ def _boards(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
     if decking.direction == "across":
         for i in (1, 2):
             sketch.line(view.x(low), y1 + i * (y2 - y1) / 3, view.x(high), y1 + i * (y2 - y1) / 3, "dim")
-    else:
+    elif decking.direction == "along":
         sketch.hatch([(view.x(low), y1), (view.x(high), y1), (view.x(high), y2), (view.x(low), y2)], 9.0, 2.3, "dim")
 
 
@@ -202,16 +205,22 @@ def _steel(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
 
 def thickness(s: Stand) -> float:
     """Glass with its interlayers, mm."""
-    layers = sum(float(layer.nominal.x) for layer in s.panel.layers)
+    layers = sum(as_drawn(layer) for layer in s.panel.layers)
     between = float(s.panel.interlayer.thickness.x) if s.panel.interlayer is not None else 0.0
     return layers + between * (len(s.panel.layers) - 1)
+
+
+def as_drawn(layer: Layer) -> float:
+    """How thick a layer of glass is drawn, mm; one nobody knows is a sign."""
+    known = layer.nominal or layer.minimum
+    return float(known.x) if known is not None else SIGN
 
 
 def _glass(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
     gap, top, y = float(s.panel.bottom_gap.x), around.glass, -thickness(s) / 2
     between = float(s.panel.interlayer.thickness.x) if s.panel.interlayer is not None else 0.0
     for i, layer in enumerate(s.panel.layers):
-        wide = float(layer.nominal.x)
+        wide = as_drawn(layer)
         sketch.rect(view.x(y), view.y(gap), view.x(y + wide), view.y(top), "glass", what="layer of glass")
         y += wide
         if i < len(s.panel.layers) - 1:
@@ -224,7 +233,7 @@ def _glass(sketch: Sketch, view: View, s: Stand, around: Frame) -> None:
 
 def _screw(sketch: Sketch, view: View, s: Stand, name: str, y: float, present: bool, angle: float) -> None:
     kind = s.mount.screw
-    L, half = float(kind.length.x), float(kind.diameter.x) / 2
+    L, half = s.screw, float(kind.diameter.x) / 2
     z = s.top_of_plate
     lean = sin(angle)
 
@@ -235,6 +244,9 @@ def _screw(sketch: Sketch, view: View, s: Stand, name: str, y: float, present: b
     outline = [at(-half, 0.0), at(half, 0.0), at(half, L - tip), at(0.0, L), at(-half, L - tip)]
     if not present:
         sketch.polygon(outline, "thin", f"screw {name} missing", "dot")
+        return
+    if kind.length is None:
+        sketch.polygon(outline, "thin", f"screw {name} of unknown length", "dash")
         return
     head = float(kind.head.x) / 2 if kind.head is not None else 1.8 * half
     sketch.polygon(outline, "steel", f"screw {name}")

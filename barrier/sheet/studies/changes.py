@@ -6,16 +6,15 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from barrier.load_path import Walked
-from barrier.result import Check, Ending, Standing, tied
+from barrier.result import Check, Ending, Lack, Standing, tied
 from barrier.sheet.alike import without_mount
 from barrier.sheet.numbers import DISTANCES, utilisation_text
 
 NONE, UNREACHED, UNKNOWN_SIGN = "–", "↑", "?"
 BED, TIPS = "base_plate.bed", "base_plate.rotation"
 NOTHING_HOLDS = (BED, "screws.withdrawal", "screws.sideways", "blocking.end", "edge_joist.end", "boards.screws")
-BELOW = ("blocking.whole", "edge_joist.whole")  # what a base plate without equilibrium leaves of all below it
 # Without a number these only repeat that a base plate has no equilibrium; that is said once.
-FOLLOWS = (*BELOW, "base_plate.plate", "screws.steel", "bearing.mean", "movement")
+FOLLOWS = ("base_plate.plate", "screws.steel", "bearing.mean", "movement")
 COLUMNS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("glass", ("glass.face", "glass.edge")),
     ("pull", ("screws.withdrawal",)),
@@ -31,7 +30,6 @@ COLUMNS: tuple[tuple[str, tuple[str, ...]], ...] = (
             "blocking.shear",
             "blocking.torsion",
             "blocking.splitting",
-            "blocking.whole",
             "edge_joist.bending",
             "edge_joist.shear",
             "edge_joist.torsion",
@@ -42,8 +40,6 @@ COLUMNS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("ends", ("blocking.end", "edge_joist.end", "boards.screws")),
     ("moves", ("movement",)),
 )
-ON_THE_WOOD = ("pull", "both", "edges", "tips", "bearing", "wood", "ends")  # columns of what a mount does to the wood
-FROM_ABOVE = ("wood", "ends")  # columns of what is reached only where the base plate has equilibrium
 SHOWN = 3  # changes told of each walk
 SMALL = 1.0  # below it a utilisation that got better is no news
 
@@ -98,20 +94,11 @@ def column_of(id: str) -> str:
     return next((name for name, stems in COLUMNS if _is_one(id, stems)), "")
 
 
-def shown(check: Check | None, walked: Walked, column: str) -> str:
-    """The figure or sign of a check of a walk; ``column`` says where it would stand if there is none."""
-    if check is not None and not (lets_go(check) and check.id.startswith(BELOW)):
-        return utilisation_text(check)
-    if check is not None or (column in FROM_ABOVE and tipped(walked)):
-        return UNREACHED
-    return UNKNOWN_SIGN if column in ON_THE_WOOD and _lacking(walked) else NONE
-
-
-def _lacking(walked: Walked) -> bool:
-    """Whether not enough is known of what a mount stands on to look at it at all."""
-    names = [m.name for m in walked.job.mounts]
-    whole = {f"{link}.{name}" for link in ("base_plate", "screws") for name in names}
-    return any(c.id in whole and c.ending is Ending.NOT_CHECKED for c in walked.checks)
+def shown(check: Check | None) -> str:
+    """The figure or sign of a check of a walk; None where there is no such check."""
+    if check is None:
+        return NONE
+    return UNREACHED if check.lack is Lack.REACH else utilisation_text(check)
 
 
 def worst(walked: Walked, stems: Sequence[str]) -> Check | None:
@@ -127,7 +114,7 @@ def _is_one(id: str, stems: Sequence[str]) -> bool:
 def _weight(check: Check) -> float:
     if check.eta is not None:
         return check.eta
-    return float("inf") if check.ending is Ending.EXCEEDS else 1.0
+    return float("inf") if check.ending is Ending.EXCEEDS or check.lack is Lack.REACH else 1.0
 
 
 # ---------------------------------------------------------------- what changed
@@ -142,9 +129,7 @@ def told(before: Walked, after: Walked, both_ways: bool = False) -> tuple[Change
         if place > 0.0 and (kind not in found or tied(place) > tied(found[kind][0])):
             found[kind] = (place, was, now)
     ranked = sorted(found.values(), key=lambda f: -tied(f[0]))[:SHOWN]
-    return tuple(
-        Change(now.title, shown(was, before, column_of(now.id)), shown(now, after, column_of(now.id))) for _, was, now in ranked
-    )
+    return tuple(Change(now.title, shown(was), shown(now)) for _, was, now in ranked)
 
 
 def in_words(changes: Sequence[Change]) -> str:
@@ -173,8 +158,7 @@ def grows_most(sound: Walked, walked: Walked) -> Change | None:
     growth, was, now = max(found, key=lambda f: f[0], default=(0.0, None, None))
     if now is None or growth <= 0.0:
         return None
-    column = column_of(now.id)
-    return Change(now.title, shown(was, sound, column), shown(now, walked, column))
+    return Change(now.title, shown(was), shown(now))
 
 
 def _moved(before: Walked, after: Walked) -> Iterator[tuple[Check | None, Check]]:
@@ -182,7 +166,7 @@ def _moved(before: Walked, after: Walked) -> Iterator[tuple[Check | None, Check]
     earlier = {c.id: c for c in before.checks}
     for now in after.checks:
         was = earlier.get(now.id)
-        if now.standing is not Standing.REQUIRED or (lets_go(now) and now.id.startswith(FOLLOWS)):
+        if now.standing is not Standing.REQUIRED or now.lack is Lack.REACH or (lets_go(now) and now.id.startswith(FOLLOWS)):
             continue
         if was is None:
             yield None, now

@@ -85,7 +85,7 @@ def _table(study: Study) -> Block:
     rows = []
     for w in study.walked:
         cells: list[Line] = [(w.situation.name,)]
-        cells.extend((changes.shown(changes.worst(w, stems), w, name),) for name, stems in COLUMNS)
+        cells.extend((changes.shown(changes.worst(w, stems)),) for _, stems in COLUMNS)
         rows.append(tuple(cells))
     return Table(("rung", *(name for name, _ in COLUMNS)), tuple(rows), "l" + "r" * len(COLUMNS))
 
@@ -111,7 +111,7 @@ def _rungs(study: Study) -> Iterator[Line]:
 def _cut_off(walked: Walked) -> bool:
     """Whether a base plate without equilibrium leaves the end fixings unreached."""
     ends = dict(COLUMNS)["ends"]
-    return changes.shown(changes.worst(walked, ends), walked, "ends") == changes.UNREACHED
+    return changes.shown(changes.worst(walked, ends)) == changes.UNREACHED
 
 
 def _same(before: Walked) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from barrier.result import Ending
+from barrier.result import Ending, Lack
 from barrier.sheet.alike import without_mount
 from barrier.sheet.blocks import Block, Bullets, Definitions, Heading, Line, Token
 from barrier.sheet.content.job_words import line_case, standing
@@ -110,7 +110,7 @@ def never_checked(study: Study) -> Iterator[Block]:
     found: dict[str, None] = {}
     for w in study.walked:
         for c in w.checks:
-            if c.ending is Ending.NOT_CHECKED:
+            if c.ending is Ending.NOT_CHECKED and c.lack is not Lack.REACH:
                 found[f"{without_mount(w, c.title)}: {c.reason}."] = None
     if found:
         yield Heading(2, ("Not checked somewhere in it",))

@@ -1,0 +1,271 @@
+"""What a job must be checked for, whole: every required check, from the job and its basis alone.
+
+A link makes its checks as far as figures reach. What it could not make is put in its place here as *not checked*, with the
+reason: the entry that is missing, or what let go nearer to the hand. So the set of required checks depends neither on the size
+of a load or a factor, nor on which entries are unknown. A test walks every worked example and holds that no link makes a
+required check that is not asked for here, and that the titles are the same.
+
+Beside these stand ``actions.barrier`` and ``actions.wind``, which are there only where an action is not known: they say so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from barrier.job.schema import EndFixing, Panel
+from barrier.links.glass.panel_solution import sheet_of
+from barrier.links.ground.geometry import MountModel
+from barrier.links.loads.actions import given_actions
+from barrier.links.mount.in_plane import check_id
+from barrier.links.mount.in_plane_forces import in_plane_actions
+from barrier.links.mount.screws import spaced
+from barrier.links.walk import Walk
+from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, not_checked
+from barrier.value import Value
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A check a job must get: its id and title, and the mount or panel it is of.
+
+    ``after`` is the id of the check of the same link it is made from, where there is one: without a number there, none here.
+    """
+
+    id: str
+    title: str
+    of: MountModel | Panel
+    after: str = ""
+
+    @property
+    def link(self) -> str:
+        """The link that makes it."""
+        return LINK_OF.get(self.id.split(".")[0], self.id.split(".")[0])
+
+
+JOISTS = {
+    "bending": "bending of the joists at mount {}",
+    "shear": "shear of the joists at mount {}",
+    "outer.down": "outer support of the joists, pressed down, mount {}",
+    "outer.uplift": "outer support of the joists, pulled up, mount {}",
+    "inner.down": "inner support of the joists, pressed down, mount {}",
+    "inner.uplift": "inner support of the joists, pulled up, mount {}",
+}
+LINK_OF = {"boards": "blocking", "edge_joist": "blocking"}
+
+
+def asked(walk: Walk) -> Iterator[Asked]:
+    """Everything a job must be checked for, panel by panel and mount by mount."""
+    several = len(walk.job.panels) > 1
+    for panel in walk.job.panels:
+        tail = f".{panel.name}" if several else ""
+        yield Asked(f"glass.face{tail}", "bending of the glass, face", panel)
+        yield Asked(f"glass.edge{tail}", "bending of the glass, edges", panel)
+        yield from _slip(walk, panel)
+        yield Asked(f"movement.{panel.name}", f"movement of the top edge of panel {panel.name}", panel)
+    for model in walk.mounts:
+        name = model.name
+        yield Asked(f"clamp.rating.{name}", f"supplier's rating of mount {name}", model)
+        yield Asked(f"base_plate.bed.{name}", f"bed under mount {name}", model)
+        yield Asked(f"base_plate.rotation.{name}", f"rotation of the base plate of mount {name}", model)
+        yield Asked(f"base_plate.plate.{name}", f"bending of the base plate of mount {name}", model)
+        yield from _screws(model)
+        yield from _in_plane(walk, model)
+        yield Asked(f"bearing.mean.{name}", f"mean bearing on the decking under mount {name}", model)
+        if model.mount.support != "decking only":
+            title = f"mean bearing on the {model.mount.support} beneath the decking, mount {name}"
+            yield Asked(f"bearing.below.{name}", title, model, f"bearing.mean.{name}")
+        yield from beneath(walk, model)
+        for key, title in JOISTS.items():
+            yield Asked(f"joist.{key}.{name}", title.format(name), model)
+
+
+def completed(walk: Walk, before: Sequence[LinkResult], link: LinkResult) -> LinkResult:
+    """What a link wrote, and every check asked of it that it could not make, as *not checked* with the reason.
+
+    Arguments: ``before``, what the links nearer to the hand wrote.
+    """
+    made = {c.id for c in link.checks}
+    known = {c.id: c for r in (*before, link) for c in r.checks}
+    unmade = [_unmade(walk, known, a) for a in asked(walk) if a.link == link.id and a.id not in made]
+    return replace(link, checks=(*link.checks, *unmade)) if unmade else link
+
+
+def _unmade(walk: Walk, known: dict[str, Check], a: Asked) -> Check:
+    why = _why(walk, known, a)
+    return not_checked(a.id, a.title, why, Standing.INFORMATION if why is UNLOADED else Standing.REQUIRED)
+
+
+def unreached(walk: Walk, model: MountModel) -> Iterator[Check]:
+    """The checks of what is beneath a mount whose base plate has let go under some combination."""
+    for a in beneath(walk, model):
+        yield not_checked(a.id, a.title, LET_GO)
+
+
+LET_GO = NotChecked(Lack.REACH, "the base plate has no equilibrium: what it would hand on here is not known")
+UNLOADED = NotChecked(Lack.REACH, "no case loads it this way")
+
+
+def _why(walk: Walk, known: dict[str, Check], a: Asked) -> NotChecked:
+    """Why a check that was asked for could not be made."""
+    earlier = known.get(a.after)
+    if earlier is not None and earlier.ending is Ending.NOT_CHECKED and earlier.lack is not None:
+        return NotChecked(earlier.lack, earlier.reason.removeprefix(f"{earlier.lack}: "))
+    if earlier is not None and earlier.utilisation is None:
+        return NotChecked(Lack.REACH, f"{earlier.title} exceeds without a number: {earlier.reason}")
+    panel = a.of if isinstance(a.of, Panel) else walk.job.panel_of(a.of.mount)
+    sheet, given = sheet_of(walk, panel), given_actions(walk)
+    if isinstance(sheet, NotChecked):
+        return sheet
+    if isinstance(given, NotChecked):
+        return given
+    if isinstance(a.of, MountModel) and a.of.lacking is not None:
+        return a.of.lacking
+    if isinstance(a.of, MountModel) and not any(s.piece is not None for s in a.of.screws):
+        return NotChecked(Lack.REACH, "no screw of the mount reaches timber")
+    name = a.of.name
+    rotation = known.get(f"base_plate.rotation.{name}")
+    return LET_GO if rotation is None or rotation.utilisation is None else UNLOADED
+
+
+# ---------------------------------------------------------------- by link
+
+
+def _slip(walk: Walk, panel: Panel) -> Iterator[Asked]:
+    """The glass in its clamps, where the basis asks for a load that would move it there."""
+    kinds = {load.action.kind for load in in_plane_actions(walk) if load.action.required}
+    if "along" in kinds:
+        yield Asked(f"clamp.slip_along.{panel.name}", f"glass of panel {panel.name} slides along its clamps", panel)
+    if "along" in kinds or ("vertical" in kinds and walk.basis.any_direction):
+        yield Asked(f"clamp.slip_up.{panel.name}", f"glass of panel {panel.name} lifts out of its clamps", panel)
+
+
+def _screws(model: MountModel) -> Iterator[Asked]:
+    name = model.name
+    yield Asked(f"screws.withdrawal.{name}", f"withdrawal of the screws of mount {name}", model)
+    yield Asked(f"screws.steel.{name}", f"steel of the screws of mount {name}", model)
+    yield Asked(f"screws.sideways.{name}", f"screws of mount {name} pushed sideways", model)
+    title = f"withdrawal and sideways together, mount {name}"
+    yield Asked(f"screws.combined.{name}", title, model, f"screws.sideways.{name}")
+    yield Asked(f"screws.edge.{name}", f"edge distance of the screws of mount {name}, per piece", model)
+    if model.mount.support == "blocking":
+        yield Asked(f"screws.end.{name}", f"distance of the screws of mount {name} from the end of their piece", model)
+    for rule, way in spaced(model):
+        yield Asked(f"screws.{rule}.{name}", f"spacing of the screws of mount {name} {way} the grain", model)
+
+
+def _in_plane(walk: Walk, model: MountModel) -> Iterator[Asked]:
+    name = model.name
+    for load in in_plane_actions(walk):
+        title = load.action.title
+        if not load.action.required:
+            continue
+        if load.action.kind == "along":
+            side = f"in_plane.sideways.{name}"
+            yield Asked(check_id(load, "along", model), f"{title}: base plate and screws of mount {name}", model)
+            yield Asked(side, f"{title}: screws of mount {name} pushed sideways", model)
+            yield Asked(f"in_plane.combined.{name}", f"{title}: pull and sideways together, mount {name}", model, side)
+            continue
+        for way in ("down", "up") if walk.basis.any_direction else ("down",):
+            yield Asked(check_id(load, way, model), f"{title}: base plate and screws of mount {name}, {way}", model)
+
+
+def beneath(walk: Walk, model: MountModel) -> Iterator[Asked]:
+    """What a mount stands on: the boards alone, an edge joist, or blocking in loose pieces, as one section, or across."""
+    mount, name = model.mount, model.name
+    if mount.support == "decking only":
+        twisted = "torsion" if walk.job.decking.direction == "along" else "bending"
+        yield Asked(f"boards.board.{name}", f"{twisted} of the board under mount {name}", model)
+        yield Asked(f"boards.screws.{name}", f"the board's own screws, mount {name}", model)
+        yield Asked(f"boards.push.{name}", f"the board's own screws pushed sideways, mount {name}", model)
+        yield from _plane_below(walk, model)
+    elif mount.support == "edge joist":
+        if walk.job.joists.restraint_spacing is None:
+            yield Asked(f"edge_joist.whole.{name}", f"turning of the edge joist under mount {name}", model)
+        else:
+            yield from _one_section("edge_joist", "the edge joist", model)
+        yield from _plane_below(walk, model)
+    else:
+        block = walk.job.blocking[str(mount.blocking)]
+        across = block.direction != "along"
+        if not across and (block.pieces == 1 or block.laminated == "factory"):
+            yield from _one_section("blocking", "the blocking", model)
+            if _loads_in_plane(walk):
+                yield from _up_and_down(model, SIDES)
+            return
+        under = f"of the blocking under mount {name}"
+        yield Asked(f"blocking.bending.{name}", f"bending {under}", model)
+        if not across:
+            yield Asked(f"blocking.both_ways.{name}", f"bending of the blocking both ways at once, mount {name}", model)
+        yield Asked(f"blocking.shear.{name}", f"shear {under}", model)
+        yield Asked(f"blocking.torsion.{name}", f"torsion of a {'' if across else 'loose '}piece under mount {name}", model)
+        if across:
+            yield Asked(f"blocking.end.thrust.{name}", f"end of the blocking pressed against its joist, mount {name}", model)
+            yield from _plane_below(walk, model)
+        else:
+            if not _through(walk, model):
+                yield Asked(f"blocking.splitting.{name}", f"splitting of the blocking pulled up by mount {name}", model)
+            yield from _split_at_ends(model, (block.left, block.right), block.laid_depth)
+        sides = ACROSS if across else SIDES
+        yield from _up_and_down(model, sides)
+        yield from _held("blocking", "the blocking", model, sides)
+
+
+SIDES = {"left": "left", "right": "right"}
+ACROSS = {"left": "people-side", "right": "drop-side"}
+
+
+def _up_and_down(model: MountModel, sides: Mapping[str, str]) -> Iterator[Asked]:
+    """What holds the ends of blocking down and up."""
+    for side, words in sides.items():
+        for way, held in (("uplift", "down"), ("down", "up")):
+            title = f"{words} end of the blocking held {held}, mount {model.name}"
+            yield Asked(f"blocking.end.{side}.{way}.{model.name}", title, model)
+
+
+def _held(id: str, what: str, model: MountModel, sides: Mapping[str, str]) -> Iterator[Asked]:
+    """What holds the ends sideways, against turning, and all at once."""
+    for side, words in sides.items():
+        for key, held in (("sideways", " pushed sideways"), ("torque", " held against turning"), ("together", AT_ONCE)):
+            yield Asked(f"{id}.end.{side}.{key}.{model.name}", f"{words} end of {what}{held}, mount {model.name}", model)
+
+
+AT_ONCE = ", all that it holds at once"
+
+
+def _split_at_ends(model: MountModel, fixings: Sequence[EndFixing | None], depth: Value) -> Iterator[Asked]:
+    """Splitting at end fixings that pull at the wood, or may; a piece that sits in shoes is not pulled at when pressed down."""
+    some = [f for f in fixings if f is None or f.fixing != "none"]
+    shoes = all(f is not None and f.lowest is not None and float(f.lowest.x) >= float(depth.x) for f in some)
+    for way, words in (("uplift", "lifted"), ("down", "pressed down")):
+        if some and not (way == "down" and shoes):
+            title = f"splitting of the blocking at its end fixings, {words}, mount {model.name}"
+            yield Asked(f"blocking.end.splitting.{way}.{model.name}", title, model)
+
+
+def _loads_in_plane(walk: Walk) -> bool:
+    """Whether a load in the plane of the glass decides."""
+    return any(load.action.required for load in in_plane_actions(walk))
+
+
+def _plane_below(walk: Walk, model: MountModel) -> Iterator[Asked]:
+    """Loads in the plane of the glass on what is no blocking along it."""
+    if _loads_in_plane(walk):
+        yield Asked(f"blocking.in_plane.{model.name}", f"loads in the plane of the glass below mount {model.name}", model)
+
+
+def _through(walk: Walk, model: MountModel) -> bool:
+    """Whether the screws go right through the pieces, where splitting has no method; an unknown gap is taken as closed."""
+    z = model.z_blocking
+    above = (model.mount.plate.thickness, model.packing, walk.job.decking.thickness)
+    top = float(z.x) if z is not None else sum(float(v.x) for v in above)
+    L, block = model.mount.screw.length, model.blocking
+    return block is not None and L is not None and float(L.x) - top >= float(block.laid_depth.x)
+
+
+def _one_section(id: str, words: str, model: MountModel) -> Iterator[Asked]:
+    name = model.name
+    yield Asked(f"{id}.torsion.{name}", f"torsion of {words} under mount {name}", model)
+    yield Asked(f"{id}.bending.{name}", f"sideways bending of {words} under mount {name}", model)
+    yield Asked(f"{id}.shear.{name}", f"sideways shear of {words} under mount {name}", model)
+    yield from _held(id, words, model, SIDES)

@@ -1,0 +1,168 @@
+"""Weight of the glass on its mounts, bearing beneath the decking, bending of the base plate on both its sides, screws on a face.
+
+By hand where a hand can; what the contact model gives is held against equilibrium or a closed form.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from conftest import job_named, result_of
+
+from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.plate_bending import PLATE_PUSHED
+from barrier.links.mount.weight import pressing, weight_on
+from barrier.links.walk import Walk
+from barrier.load_path import check
+from barrier.mechanics.contact import Bed, Screw, Zone, pushed_beyond, solve
+from barrier.mechanics.polygons import circle, rectangle
+from barrier.result import SOUND, Check
+from barrier.value import Value, walk
+
+LAMINATED = "three_clamps_laminated"
+
+
+def forces(name: str) -> tuple[MountForces, ...]:
+    return next(link.handed_on for link in result_of(name).links if link.id == "base_plate")
+
+
+def found(result: object, id: str) -> Check:
+    return next(c for c in result.sound.checks if c.id == id)  # type: ignore[attr-defined]
+
+
+def named(c: Check, symbol: str) -> Value:
+    assert c.demand is not None
+    return next(v for v in walk(c.demand) if v.symbol == symbol)
+
+
+def walked(job: object) -> tuple[Walk, object]:
+    result = check(job)  # type: ignore[arg-type]
+    panel = next(link.handed_on for link in result.links if link.id == "glass")[0]
+    return Walk(result.job, result.basis, result.tables, SOUND), panel
+
+
+# ---------------------------------------------------------------- weight
+
+
+def test_weight_of_laminated_glass_is_that_of_all_its_layers() -> None:
+    """By hand: 2 x 9.7 mm, 1,200 x 1,100 mm on two mounts: 25 kN/m³ x 1.2 x 1.1 x 0.0194/2 = 0.320 kN a mount."""
+    layers = {f"panels.1.layers.{n}.{key}": "9.7 mm" for n in (1, 2) for key in ("nominal", "minimum")}
+    size = {"panels.1.width": "1200 mm", "panels.1.height": "1100 mm", "site.barrier_height": None, "mounts.M3": None}
+    job = job_named(LAMINATED).with_({**layers, **size, "mounts.M1.x": "300 mm", "mounts.M2.x": "900 mm"})
+    told, panel = walked(job)
+    assert float(weight_on(told, panel).x) == pytest.approx(25e-6 * 1200 * 1100 * 19.4 / 2)  # type: ignore[arg-type]
+    assert float(weight_on(told, panel).x) == pytest.approx(320, abs=0.5)  # type: ignore[arg-type]
+
+
+def test_weight_that_presses_has_its_factor_and_the_nominal_thickness() -> None:
+    """Laminated 10 mm + 10 mm: 20 mm and not twice the least thickness; EN 1990 puts 1.35 on it."""
+    told, panel = walked(job_named(LAMINATED))
+    given = panel.panel  # type: ignore[attr-defined]
+    area = float(given.width.x) * float(given.height.x)
+    assert float(weight_on(told, panel).x) == pytest.approx(25e-6 * area * 20 / 3)  # type: ignore[arg-type]
+    assert float(pressing(told, panel).x) == pytest.approx(1.35 * float(weight_on(told, panel).x))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", ["garden_deck", "everyday_deck", LAMINATED, "us_deck"])
+def test_the_bed_carries_the_screws_and_the_weight(name: str) -> None:
+    """Equilibrium of every contact that is looked at: what bears is what pulls, and the weight where it is on."""
+    for handed in forces(name):
+        for corner in handed.with_weight:
+            if corner.contact.equilibrium:
+                N = float(handed.weight.x) if corner.weighs else 0.0
+                pushed = sum(corner.contact.zone_force.values())
+                assert pushed == pytest.approx(float(corner.contact.T.sum()) + N, rel=1e-6)
+
+
+def test_no_weight_is_not_the_worst_near_the_collapse_of_the_bed() -> None:
+    """The everyday deck's bed is at 0.98: with the glass on it the screws pull harder there, and the sheet says so."""
+    handed = forces("everyday_deck")[0]
+    without, with_it = (max(float(c.contact.T.max()) for c in handed.with_weight if c.weighs is w) for w in (False, True))
+    assert with_it > 1.01 * without
+    steel = found(result_of("everyday_deck"), "screws.steel.M1")
+    assert steel.demand is not None and steel.demand.at(steel.station) == pytest.approx(with_it) and "weight on it" in steel.where
+
+
+def test_far_from_collapse_weight_holds_the_screws_down() -> None:
+    handed = forces("garden_deck")[0]
+    without, with_it = (max(float(c.contact.T.max()) for c in handed.with_weight if c.weighs is w) for w in (False, True))
+    assert with_it < without
+
+
+# ---------------------------------------------------------------- bearing beneath the decking
+
+
+def test_bearing_beneath_the_decking_spreads_once() -> None:
+    """45 degrees through the decking stand for the 30 mm of the code, so the strength is that without any spread."""
+    c = found(result_of("garden_deck"), "bearing.below.M1")
+    assert c.resistance is not None and c.demand is not None
+    # By hand: k_mod 0.7 x 2.5/1.3 = 1.346 MPa, k_c,90 = 1.
+    assert c.resistance.at(c.station) == pytest.approx(0.7 * 2.5 / 1.3, rel=1e-6)
+    assert not any(v.symbol in ("l_1", "l_2") for v in walk(c.resistance))
+    mean = found(result_of("garden_deck"), "bearing.mean.M1")
+    assert mean.resistance is not None and any(v.symbol == "l_1" for v in walk(mean.resistance))
+
+
+# ---------------------------------------------------------------- the base plate bends on both sides
+
+
+def test_the_bed_beyond_a_line_against_closed_forms() -> None:
+    """Uniform pressure p on a strip b x c: p b c and p b c²/2; a triangle that ends at the far edge: p b c/2 and p b c²/3."""
+    bed = Bed((Zone(rectangle(-50, 50, -60, 60), "timber"),), 4.0)
+    even = solve(bed, [], 1200.0, 0.0, 0.0)
+    assert pushed_beyond(bed, even, 40.0, True) == pytest.approx((0.1 * 100 * 20, 0.1 * 100 * 20**2 / 2))
+    assert pushed_beyond(bed, even, -40.0, False) == pytest.approx((0.1 * 100 * 20, 0.1 * 100 * 20**2 / 2))
+    # N at a sixth of the depth: pressure rises from nought at one edge to 2 N/A at the other.
+    edge = solve(bed, [], 1200.0, 1200.0 * 20, 0.0)
+    for y, up in ((0.0, True), (0.0, False)):
+        force, moment = pushed_beyond(bed, edge, y, up)
+        heavy = edge.zone_moment("timber")[1] * (1 if up else -1) > 0
+        p0, p1 = (0.1, 0.2) if heavy else (0.1, 0.0)  # MPa at the line and at the edge
+        assert force == pytest.approx(100 * 60 * (p0 + p1) / 2, rel=1e-6)
+        assert moment == pytest.approx(100 * 60**2 * (p0 + 2 * p1) / 6, rel=1e-6)
+
+
+@pytest.mark.parametrize("f", [None, 2.0])
+def test_the_two_sides_of_a_line_are_the_whole(f: float | None) -> None:
+    """Force and moment of both sides of any line are those of the whole bed, hole and yield included."""
+    zones = tuple(
+        Zone(rectangle(-50, 50, a, b), n, (circle(0, 0, 11),)) for a, b, n in ((-50, -5, "1"), (-5, 40, "2"), (40, 50, "3"))
+    )
+    bed = Bed(zones, 4.0, f)
+    screws = [Screw(x, y, 10_000, f"{x},{y}") for x in (-35, 35) for y in (-35, 35)]
+    contact = solve(bed, screws, 300.0, 300_000.0, 40_000.0)
+    force, first = sum(contact.zone_force.values()), sum(m for _, m in contact.zone_first.values())
+    for y in (-40.0, -5.0, 7.0, 45.0):
+        (up, turn_up), (down, turn_down) = pushed_beyond(bed, contact, y, True), pushed_beyond(bed, contact, y, False)
+        assert up + down == pytest.approx(force, rel=1e-9)
+        assert turn_up - turn_down == pytest.approx(first - y * force, rel=1e-7, abs=1e-3)
+
+
+def test_the_pushed_side_of_the_base_plate_is_looked_at() -> None:
+    """On a stiff bed the push stands far out and bends the garden deck's plate more than the screws do: it decides."""
+    c = found(result_of("garden_deck"), "base_plate.plate.M1")
+    assert "where the bed pushes" in c.where
+    M_c = named(c, "M_c")
+    b, t = 150.0, 15.0
+    assert c.demand is not None
+    assert c.demand.at(c.station) == pytest.approx(6 * M_c.at(c.station) / (b * t**2))
+    # Bounds by hand: all that bears, at the edge of the plate; and nothing.
+    handed = forces("garden_deck")[0]
+    C = max(sum(k.contact.zone_force.values()) for k in handed.with_weight)
+    assert 0.0 < M_c.at(c.station) < C * (90.0 - 40.0)
+    assert PLATE_PUSHED.text == "6*M_c/(b*t_pl**2)"
+
+
+# ---------------------------------------------------------------- a screw on the face of a piece
+
+
+def test_a_screw_on_a_face_counts_the_same_on_every_side() -> None:
+    """All four screws of the everyday deck exactly in the joints of its three pieces: none is in wood, on either side."""
+    job = job_named("everyday_deck")
+    joint = float(job.blocking["B1"].width.x) / 2
+    edits = {
+        f"mount_types.{job.mounts[0].type}.screws.{s.name}.y": f"{np.sign(float(s.y.x)) * joint:.10g} mm"
+        for s in job.mounts[0].screws
+    }
+    model = next(h.model for h in next(k.handed_on for k in check(job.with_(edits)).links if k.id == "base_plate"))
+    assert [s.piece for s in model.screws] == [None] * 4
