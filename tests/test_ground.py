@@ -42,9 +42,10 @@ def test_an_edge_joist_takes_the_whole_torque() -> None:
     depth, boards = float(job.joists.depth.x), float(job.decking.thickness.x)  # type: ignore[union-attr]
     a, L = float(job.mounts[0].in_bay.x), 600.0
     T_end = (M + F * (boards + depth / 2)) * max(a, L - a) / L
-    for side in ("left", "right"):
+    T = M + F * (boards + depth / 2)
+    for side, T_side in (("left", T * (L - a) / L), ("right", T * a / L)):
         held = found(result, f"edge_joist.end.{side}.torque.M1")
-        assert held.demand is not None and held.demand.at(held.station) == pytest.approx(T_end, rel=STATICS)
+        assert held.demand is not None and held.demand.at(held.station) == pytest.approx(T_side, rel=STATICS)
         assert held.eta is not None
     turned = found(result, "edge_joist.torsion.M1")
     tau = float(torsion.max_shear(T_end, depth, 145.0)) if depth > 145.0 else float(torsion.max_shear(T_end, 145.0, depth))
@@ -101,11 +102,12 @@ def test_a_bound_on_the_low_side_never_comes_out_within() -> None:
 
 
 def test_a_board_across_the_glass_is_bent() -> None:
-    """A moment on a beam held at two joists: M/L at its ends, the larger side of it in bending. Boards may be short ones."""
+    """A moment on a beam held at two joists: M/L at its ends, the larger side of it in bending; M with the lever of the push."""
     changes = {"decking.direction": "across", "joists.direction": "along", "decking.board_screws": OWN}
     result = check(job_named("boards_only").with_(changes))
-    M, _ = moment_and_push(result)
+    M, F = moment_and_push(result)
     t, b, a, L = 28.0, 140.0, 200.0, 450.0
+    M += F * t / 2  # about the middle of the board
     board, own = found(result, "boards.board.M1"), found(result, "boards.screws.M1")
     assert board.demand is not None and own.demand is not None
     assert board.demand.at(board.station) == pytest.approx(6 * M * max(a, L - a) / L / (b * t**2), rel=STATICS)
@@ -175,7 +177,9 @@ def test_ends_of_pieces_in_the_force_table_agree_with_the_checks(everyday: Resul
     rows = {r.words: [v.at(0) for v in r.values] for r in table.rows}
     uplift = found(everyday, "blocking.end.left.uplift.M1")
     assert uplift.demand is not None
-    assert min(min(v[:2]) for k, v in rows.items() if k.endswith("left end")) == pytest.approx(-uplift.demand.x.max(), rel=STATICS)
+    assert min(min(v[:2]) for k, v in rows.items() if k.endswith("left end, down")) == pytest.approx(
+        -uplift.demand.x.max(), rel=STATICS
+    )
 
 
 # ---------------------------------------------------------------- what the ground gives way by

@@ -59,6 +59,7 @@ ROOMS: dict[str, dict[str, set[str]]] = {
         "mount": {"ground", "loads", "glass"},
         "clamp": {"ground", "loads", "glass", "mount"},
         "blocking": {"ground", "loads", "glass", "mount"},
+        "joist": {"ground", "loads", "glass", "mount", "blocking"},
     },
     "sheet": {
         "typeset": set(),

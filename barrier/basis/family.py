@@ -183,6 +183,10 @@ class Family(ABC):
         """Factor on weight that adds to a load."""
         return self._lack("the factor on weight that adds to a load")
 
+    def imposed_factor(self) -> Answer:
+        """Factor on people and goods on a deck where they add to a load on its barrier."""
+        return self._lack("the factor on people and goods on the deck")
+
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
         return None
@@ -241,11 +245,15 @@ class Family(ABC):
 
     def bending(self, timber: Timber, combination: Combination) -> Answer:
         """Bending strength."""
-        return self._lack("bending of blocking")
+        return self._lack("bending of timber")
 
     def shear(self, timber: Timber, combination: Combination) -> Answer:
         """Shear strength, on the gross section, cracks allowed for."""
-        return self._lack("shear of blocking")
+        return self._lack("shear of timber")
+
+    def end_slip(self, driven: Driven) -> Answer:
+        """Force per slip of the nails or screws in one end of a piece, in use."""
+        return self._lack("the slip of nails and screws at the ends")
 
     def bent_both_ways(self, eta_y: Value, eta_z: Value) -> Answer:
         """Bending about both axes of a rectangle at once, from the two utilisations."""

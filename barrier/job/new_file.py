@@ -198,6 +198,12 @@ def _deck(answers: Mapping[str, str]) -> Iterator[str]:
     yield 'depth = "unknown"'
     yield 'direction = "unknown"           # across | along the glass line'
     yield 'material = "unknown"'
+    yield 'span = "unknown"                # between the two supports nearest the glass'
+    yield 'overhang = "0 mm"               # NOT MEASURED: beyond the outer support'
+    yield 'mount_from_end = "unknown"      # from the outer end of a joist to the middle of the mounts'
+    yield 'dead_load = "unknown"           # what one joist carries at all times: ask the engineer'
+    yield 'imposed_load = "unknown"        # people and goods on one joist: ask the engineer'
+    yield "# [joists.outer] and [joists.inner]: bearer or bracket, see the worked example"
     yield ""
     yield "[limits]"
     yield 'top_movement = "unknown"        # agree it with the engineer, with limits.reference'
@@ -219,7 +225,8 @@ def _blocking(answers: Mapping[str, str]) -> Iterator[str]:
         yield f"[blocking.B1.{side}]"
         yield f'fixing = "{answers.get("ends", "unknown")}"'
         if answers.get("ends") == "bracket":
-            yield "# uplift, down, meaning and reference: without the bracket's rating nothing is credited"
+            yield "# uplift, down, sideways, torque, meaning and reference: without the bracket's rating nothing is credited"
+            yield "# stiffness: force per slip, for the movement; highest, lowest: screws from the lower and the upper edge"
         if answers.get("ends") in ("nails", "screws"):
             yield 'number = "unknown"              # per piece'
             yield 'diameter = "unknown"'

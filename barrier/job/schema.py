@@ -10,7 +10,7 @@ from barrier.job.entries import Choice, Day, Flag, Table, Text
 from barrier.job.glass import Interlayer, Layer, Panel
 from barrier.job.mount import Mount, MountType, Packer, Pad, Plate, Rating, Screw, ScrewKind, ServiceHole
 from barrier.job.site import Limits, Loads, OtherBasis, Site, Situation
-from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, Ties
+from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, JoistSupport, Ties
 from barrier.job.wind import Wind
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "EndFixing",
     "File",
     "Interlayer",
+    "JoistSupport",
     "Joists",
     "Layer",
     "Limits",

@@ -7,11 +7,13 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
-from barrier.job.shapes import DIRECTIONS, MEANINGS, TIMBER, Clash, mm
+from barrier.job.shapes import DIRECTIONS, MEANINGS, TIMBER, Clash, mm, shown
 from barrier.job.written import Section
 from barrier.value import Value
 
 LOOK = "look from below or lift a board"
+ITS_SUPPLIER = "ask the supplier of the bracket"
+DRAWINGS = "measure it from below or ask who built the deck"
 
 
 class BoardScrews(Table):
@@ -41,12 +43,36 @@ class Decking(Table):
 
 
 class EndFixing(Table):
-    """How one end of each piece of blocking is held by its joist; numbers are per piece."""
+    """How one end of each piece of blocking is held by its joist; numbers are per piece.
+
+    ``stiffness`` and ``turning_stiffness`` are what a bracket gives way by in use. ``highest`` is the highest fastener above
+    the lower edge of the piece, ``lowest`` the lowest one below its upper edge; the depth of the piece where it sits in a shoe.
+    """
 
     fixing: Annotated[str, Choice(choices=("bracket", "nails", "screws", "none", "unknown"))]
     uplift: Annotated[Value | None, Quantity(kind="force", low=10, high=2e5)] = None
     down: Annotated[Value | None, Quantity(kind="force", low=10, high=2e5)] = None
-    torque: Annotated[Value | None, Quantity(kind="moment", low=1e3, high=1e8)] = None
+    torque: Annotated[
+        Value | None, Quantity(kind="moment", low=1e3, high=1e8, unknown=f"{ITS_SUPPLIER} what it holds against turning")
+    ] = None
+    sideways: Annotated[
+        Value | None, Quantity(kind="force", low=10, high=2e5, unknown=f"{ITS_SUPPLIER} what it holds sideways, level")
+    ] = None
+    stiffness: Annotated[
+        Value | None,
+        Quantity(kind="stiffness", low=10, high=1e6),
+    ] = None
+    turning_stiffness: Annotated[
+        Value | None,
+        Quantity(kind="rotation stiffness", low=1e4, high=1e12),
+    ] = None
+    highest: Annotated[
+        Value | None, mm(0, 600, unknown="measure from the lower edge of the piece up to the highest screw or nail at its end")
+    ] = None
+    lowest: Annotated[
+        Value | None,
+        mm(0, 600, unknown="measure from the upper edge of the piece down to the lowest screw or nail at its end, or to its seat"),
+    ] = None
     meaning: Annotated[str | None, Choice(choices=MEANINGS)] = None
     reference: Annotated[str | None, Text()] = None
     number: Annotated[int | None, Whole(low=1, high=40, unknown=f"{LOOK} and count")] = None
@@ -60,13 +86,16 @@ class EndFixing(Table):
 
     @classmethod
     def beside_the_point(cls, section: Section) -> frozenset[str]:
-        """Only nails and screws have a size and a grain they stand in."""
-        driven = section.says("fixing") in ("nails", "screws")
-        return frozenset() if driven else frozenset({"number", "diameter", "length", "ultimate_strength", "grain"})
+        """Only nails and screws have a size and a grain they stand in, only brackets ratings; nothing has neither."""
+        driven = frozenset({"number", "diameter", "length", "ultimate_strength", "grain"})
+        rated = frozenset({"torque", "sideways", "turning_stiffness"})
+        if section.says("fixing") in ("nails", "screws"):
+            return rated
+        return driven if section.says("fixing") == "bracket" else driven | rated | {"stiffness", "highest", "lowest"}
 
     def contradictions(self) -> Clash:
         """A bracket has a rating; nails and screws have a size; nothing has both."""
-        ratings = [v for v in (self.uplift, self.down, self.torque) if v is not None]
+        ratings = [v for v in (self.uplift, self.down, self.torque, self.sideways) if v is not None]
         if self.fixing != "bracket":
             for value in ratings:
                 yield value, f'is a rating, and the fixing is "{self.fixing}"; only a bracket has one'
@@ -124,9 +153,48 @@ class Blocking(Table):
             yield self.ties.diameter, "is of ties between loose pieces, and there are none here; take the ties out"
 
 
+class JoistSupport(Table):
+    """What a joist stands on or hangs in at one support; numbers are per joist. ``seat`` is how long it lies on a bearer."""
+
+    fixing: Annotated[str, Choice(choices=("bearer", "bracket", "unknown"))]
+    seat: Annotated[Value | None, mm(10, 500, unknown=DRAWINGS)] = None
+    uplift: Annotated[
+        Value | None, Quantity(kind="force", low=10, high=2e5, unknown="ask the supplier of the hanger or strap: pulled up")
+    ] = None
+    down: Annotated[Value | None, Quantity(kind="force", low=10, high=2e5, unknown="ask the supplier of the hanger")] = None
+    meaning: Annotated[str | None, Choice(choices=MEANINGS)] = None
+    reference: Annotated[str | None, Text()] = None
+
+    @classmethod
+    def beside_the_point(cls, section: Section) -> frozenset[str]:
+        """A joist lies on a bearer, or hangs in a bracket."""
+        fixing = section.says("fixing")
+        if fixing == "bearer":
+            return frozenset({"down"})
+        return frozenset({"seat"}) if fixing == "bracket" else frozenset({"seat", "down", "uplift"})
+
+    def contradictions(self) -> Clash:
+        """A rating has a meaning and a reference; a bearer carries by its seat, a hanger by its rating."""
+        for value in (self.uplift, self.down):
+            if value is not None and not (self.meaning and self.reference):
+                yield (
+                    value,
+                    "is a rating and needs its meaning (ultimate, characteristic or allowable) and reference beside it",
+                )
+        if self.seat is not None and self.fixing != "bearer":
+            yield self.seat, f'is the length that lies on a bearer, and the fixing is "{self.fixing}"'
+        if self.down is not None and self.fixing != "bracket":
+            yield self.down, f'is the rating of a hanger, and the fixing is "{self.fixing}"'
+
+
 class Joists(Table):
     """The joists under the decking; ``restraint`` is what keeps an edge joist from turning where it is held, if a mount
-    stands on one."""
+    stands on one.
+
+    ``span`` is between the two supports nearest the glass, ``overhang`` what runs on beyond the outer one, ``mount_from_end``
+    the middle of the mounts from that end of the joist (joists across the glass). ``dead_load`` and ``imposed_load`` are
+    what one joist carries beside the barrier, per length, before any factor.
+    """
 
     may_be_left_out: ClassVar[bool] = True
     spacing: Annotated[Value, mm(100, 1500, "450 mm", "common practice, no source; measure it", weight=4)]
@@ -138,3 +206,21 @@ class Joists(Table):
     material: Annotated[dict[str, str], TIMBER] = Field(default_factory=dict)
     restraint_spacing: Annotated[Value | None, mm(100, 6000)] = None
     restraint: EndFixing | None = None
+    span: Annotated[Value | None, mm(200, 12000, unknown=f"how far apart are the supports of the joists: {DRAWINGS}")] = None
+    overhang: Annotated[Value, mm(0, 3000, "0 mm", "not said; the joists are taken to end on their outer support", weight=4)]
+    mount_from_end: Annotated[
+        Value | None, mm(0, 12000, unknown="measure from the outer end of a joist to the middle of the mounts")
+    ] = None
+    dead_load: Annotated[
+        Value | None, Quantity(kind="line load", low=0, high=50, unknown="ask the engineer what one joist carries at all times")
+    ] = None
+    imposed_load: Annotated[
+        Value | None, Quantity(kind="line load", low=0, high=100, unknown="ask the engineer for people and goods on one joist")
+    ] = None
+    outer: JoistSupport | None = None
+    inner: JoistSupport | None = None
+
+    def contradictions(self) -> Clash:
+        """The overhang is not longer than the span."""
+        if self.span is not None and float(self.overhang.x) > float(self.span.x):
+            yield self.overhang, f"runs out further than the span between the supports, {shown(self.span)}"

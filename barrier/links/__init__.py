@@ -8,6 +8,7 @@ from barrier.links.acceptance import acceptance
 from barrier.links.blocking.blocking import blocking
 from barrier.links.clamp.clamp import clamp
 from barrier.links.glass.glass import glass
+from barrier.links.joist.joist import joist
 from barrier.links.loads.actions import actions
 from barrier.links.mount.base_plate import base_plate
 from barrier.links.mount.bearing import bearing
@@ -19,6 +20,6 @@ from barrier.result import LinkResult
 
 Link = Callable[[Walk, list[LinkResult]], LinkResult]
 
-LINKS: tuple[Link, ...] = (actions, glass, clamp, base_plate, screws, in_plane, bearing, blocking, movement, acceptance)
+LINKS: tuple[Link, ...] = (actions, glass, clamp, base_plate, screws, in_plane, bearing, blocking, joist, movement, acceptance)
 
 __all__ = ["LINKS", "Link", "Walk"]

@@ -10,10 +10,10 @@ Beside these stand ``actions.barrier`` and ``actions.wind``, which are there onl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from barrier.job.schema import Panel
+from barrier.job.schema import EndFixing, Panel
 from barrier.links.glass.panel_solution import sheet_of
 from barrier.links.ground.geometry import MountModel
 from barrier.links.loads.actions import given_actions
@@ -22,6 +22,7 @@ from barrier.links.mount.in_plane_forces import in_plane_actions
 from barrier.links.mount.screws import spaced
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, not_checked
+from barrier.value import Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,14 @@ class Asked:
         return LINK_OF.get(self.id.split(".")[0], self.id.split(".")[0])
 
 
+JOISTS = {
+    "bending": "bending of the joists at mount {}",
+    "shear": "shear of the joists at mount {}",
+    "outer.down": "outer support of the joists, pressed down, mount {}",
+    "outer.uplift": "outer support of the joists, pulled up, mount {}",
+    "inner.down": "inner support of the joists, pressed down, mount {}",
+    "inner.uplift": "inner support of the joists, pulled up, mount {}",
+}
 LINK_OF = {"boards": "blocking", "edge_joist": "blocking"}
 
 
@@ -67,6 +76,8 @@ def asked(walk: Walk) -> Iterator[Asked]:
             title = f"mean bearing on the {model.mount.support} beneath the decking, mount {name}"
             yield Asked(f"bearing.below.{name}", title, model, f"bearing.mean.{name}")
         yield from beneath(walk, model)
+        for key, title in JOISTS.items():
+            yield Asked(f"joist.{key}.{name}", title.format(name), model)
 
 
 def completed(walk: Walk, before: Sequence[LinkResult], link: LinkResult) -> LinkResult:
@@ -166,28 +177,81 @@ def beneath(walk: Walk, model: MountModel) -> Iterator[Asked]:
         twisted = "torsion" if walk.job.decking.direction == "along" else "bending"
         yield Asked(f"boards.board.{name}", f"{twisted} of the board under mount {name}", model)
         yield Asked(f"boards.screws.{name}", f"the board's own screws, mount {name}", model)
+        yield Asked(f"boards.push.{name}", f"the board's own screws pushed sideways, mount {name}", model)
+        yield from _plane_below(walk, model)
     elif mount.support == "edge joist":
         if walk.job.joists.restraint_spacing is None:
             yield Asked(f"edge_joist.whole.{name}", f"turning of the edge joist under mount {name}", model)
         else:
             yield from _one_section("edge_joist", "the edge joist", model)
+        yield from _plane_below(walk, model)
     else:
         block = walk.job.blocking[str(mount.blocking)]
         across = block.direction != "along"
         if not across and (block.pieces == 1 or block.laminated == "factory"):
             yield from _one_section("blocking", "the blocking", model)
+            if _loads_in_plane(walk):
+                yield from _up_and_down(model, SIDES)
             return
         under = f"of the blocking under mount {name}"
         yield Asked(f"blocking.bending.{name}", f"bending {under}", model)
         if not across:
             yield Asked(f"blocking.both_ways.{name}", f"bending of the blocking both ways at once, mount {name}", model)
         yield Asked(f"blocking.shear.{name}", f"shear {under}", model)
-        if not across and not _through(walk, model):
-            yield Asked(f"blocking.splitting.{name}", f"splitting of the blocking pulled up by mount {name}", model)
-        for side, words in (("left", "people-side" if across else "left"), ("right", "drop-side" if across else "right")):
-            for way, held in (("uplift", "down"), ("down", "up")):
-                title = f"{words} end of the blocking held {held}, mount {name}"
-                yield Asked(f"blocking.end.{side}.{way}.{name}", title, model)
+        yield Asked(f"blocking.torsion.{name}", f"torsion of a {'' if across else 'loose '}piece under mount {name}", model)
+        if across:
+            yield Asked(f"blocking.end.thrust.{name}", f"end of the blocking pressed against its joist, mount {name}", model)
+            yield from _plane_below(walk, model)
+        else:
+            if not _through(walk, model):
+                yield Asked(f"blocking.splitting.{name}", f"splitting of the blocking pulled up by mount {name}", model)
+            yield from _split_at_ends(model, (block.left, block.right), block.laid_depth)
+        sides = ACROSS if across else SIDES
+        yield from _up_and_down(model, sides)
+        yield from _held("blocking", "the blocking", model, sides)
+
+
+SIDES = {"left": "left", "right": "right"}
+ACROSS = {"left": "people-side", "right": "drop-side"}
+
+
+def _up_and_down(model: MountModel, sides: Mapping[str, str]) -> Iterator[Asked]:
+    """What holds the ends of blocking down and up."""
+    for side, words in sides.items():
+        for way, held in (("uplift", "down"), ("down", "up")):
+            title = f"{words} end of the blocking held {held}, mount {model.name}"
+            yield Asked(f"blocking.end.{side}.{way}.{model.name}", title, model)
+
+
+def _held(id: str, what: str, model: MountModel, sides: Mapping[str, str]) -> Iterator[Asked]:
+    """What holds the ends sideways, against turning, and all at once."""
+    for side, words in sides.items():
+        for key, held in (("sideways", " pushed sideways"), ("torque", " held against turning"), ("together", AT_ONCE)):
+            yield Asked(f"{id}.end.{side}.{key}.{model.name}", f"{words} end of {what}{held}, mount {model.name}", model)
+
+
+AT_ONCE = ", all that it holds at once"
+
+
+def _split_at_ends(model: MountModel, fixings: Sequence[EndFixing | None], depth: Value) -> Iterator[Asked]:
+    """Splitting at end fixings that pull at the wood, or may; a piece that sits in shoes is not pulled at when pressed down."""
+    some = [f for f in fixings if f is None or f.fixing != "none"]
+    shoes = all(f is not None and f.lowest is not None and float(f.lowest.x) >= float(depth.x) for f in some)
+    for way, words in (("uplift", "lifted"), ("down", "pressed down")):
+        if some and not (way == "down" and shoes):
+            title = f"splitting of the blocking at its end fixings, {words}, mount {model.name}"
+            yield Asked(f"blocking.end.splitting.{way}.{model.name}", title, model)
+
+
+def _loads_in_plane(walk: Walk) -> bool:
+    """Whether a load in the plane of the glass decides."""
+    return any(load.action.required for load in in_plane_actions(walk))
+
+
+def _plane_below(walk: Walk, model: MountModel) -> Iterator[Asked]:
+    """Loads in the plane of the glass on what is no blocking along it."""
+    if _loads_in_plane(walk):
+        yield Asked(f"blocking.in_plane.{model.name}", f"loads in the plane of the glass below mount {model.name}", model)
 
 
 def _through(walk: Walk, model: MountModel) -> bool:
@@ -204,5 +268,4 @@ def _one_section(id: str, words: str, model: MountModel) -> Iterator[Asked]:
     yield Asked(f"{id}.torsion.{name}", f"torsion of {words} under mount {name}", model)
     yield Asked(f"{id}.bending.{name}", f"sideways bending of {words} under mount {name}", model)
     yield Asked(f"{id}.shear.{name}", f"sideways shear of {words} under mount {name}", model)
-    for side in ("left", "right"):
-        yield Asked(f"{id}.end.{side}.torque.{name}", f"{side} end of {words} held against turning, mount {name}", model)
+    yield from _held(id, words, model, SIDES)

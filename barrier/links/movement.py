@@ -1,7 +1,8 @@
-"""Link 8, movement: how far the top edge goes, by part, as a band. Barrier load and wind at once inform, whatever the basis."""
+"""Link 9, movement: how far the top edge goes, by part, as a band. Barrier load and wind at once inform, whatever the basis."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -11,10 +12,13 @@ from barrier.links.given import measured
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.base_stiffness import flexibility
 from barrier.links.ground.geometry import MountModel
+from barrier.links.joist.give import Give, give
 from barrier.links.mount import by_hand
+from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
 from barrier.result import (
     Check,
+    Ending,
     Finding,
     Lack,
     LinkResult,
@@ -37,21 +41,32 @@ GAP = Equation(
     "computed",
     title="movement from the gap under the boards",
 )
-TOTAL = Equation(
+PARTS = "movement of the top edge, what carries the joists not counted"
+TOTAL, SERVICE = (
+    Equation(
+        Symbol("w_top", "length"), text, symbols(of), "sum of the parts", "computed",
+        title="movement of the top edge, end fixings, joists and what carries them not counted",
+    )
+    for text, of in (
+        ("w_plate + w_gap", "w_plate:length, w_gap:length"),
+        ("r_s*w_plate + w_gap", "r_s:ratio, w_plate:length, w_gap:length"),
+    )
+)  # fmt: skip
+TOTAL_GIVING = Equation(
     Symbol("w_top", "length"),
-    "w_plate + w_gap",
-    symbols("w_plate:length, w_gap:length"),
+    "w_plate + w_give + w_gap",
+    symbols("w_plate:length, w_give:length, w_gap:length"),
     "sum of the parts",
     "computed",
-    title="movement of the top edge, deck frame not counted",
+    title=PARTS,
 )
-SERVICE = Equation(
+SERVICE_GIVING = Equation(
     Symbol("w_top", "length"),
-    "r_s*w_plate + w_gap",
-    symbols("r_s:ratio, w_plate:length, w_gap:length"),
-    "sum of the parts; the glass is linear, so its own goes with the action",
+    "r_s*(w_plate + w_give) + w_gap",
+    symbols("r_s:ratio, w_plate:length, w_give:length, w_gap:length"),
+    "sum of the parts; all but the gap goes with the action",
     "computed",
-    title="movement of the top edge, deck frame not counted",
+    title=PARTS,
 )
 SHARE = Equation(
     Symbol("r_s", "ratio"),
@@ -68,17 +83,18 @@ def movement(walk: Walk, before: list[LinkResult]) -> LinkResult:
     checks: list[Check] = []
     shown: list[Shown] = []
     solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
+    forces: tuple[MountForces, ...] = next(r for r in before if r.id == "base_plate").handed_on
     for panel in solved:
         alone = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED and not case.parts]
         both = [c for c, case in enumerate(panel.cases) if case.parts]
         if alone:
-            check, band = _panel(walk, panel, alone)
+            check, band = _panel(walk, panel, forces, alone)
             checks.append(_named(panel, check))
             shown.extend(band)
         if both:
-            checks.append(informing(_named(panel, _panel(walk, panel, both)[0]), panel.cases[both[0]].service))
+            checks.append(informing(_named(panel, _panel(walk, panel, forces, both)[0]), panel.cases[both[0]].service))
     finding = Finding(
-        "Slip of the end fixings and the deck frame itself are not in the movement; the true figure is larger.", loud=True
+        "What carries the joists, and the deck frame as a whole, are not in the movement; the true figure is larger.", loud=True
     )
     return LinkResult("movement", "Movement at the top", tuple(checks), None, tuple(shown), (finding,))
 
@@ -88,7 +104,7 @@ def _named(panel: PanelSolution, check: Check) -> Check:
     return replace(check, combination=next((c.service.id for c in panel.cases if c.id == check.case), ""))
 
 
-def _panel(walk: Walk, panel: PanelSolution, chosen: list[int]) -> tuple[Check, list[Shown]]:
+def _panel(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces], chosen: list[int]) -> tuple[Check, list[Shown]]:
     """The movement of a panel under some of its cases, and its band."""
     name = panel.panel.name
     id, title = f"movement.{name}", f"movement of the top edge of panel {name}"
@@ -112,20 +128,65 @@ def _panel(walk: Walk, panel: PanelSolution, chosen: list[int]) -> tuple[Check, 
         return not_checked(id, title, lack, demand=w, station=governing(x)), []
     gap = max((g for g in gaps if isinstance(g, Value)), key=lambda g: float(g.x))
     shares = _shares(panel, chosen)
-    total = TOTAL(w_plate=w, w_gap=gap) if shares is None else SERVICE(r_s=shares, w_plate=w, w_gap=gap)
+    stiff = TOTAL(w_plate=w, w_gap=gap) if shares is None else SERVICE(r_s=shares, w_plate=w, w_gap=gap)
+    gives = _give(walk, panel, forces, chosen)
+    if isinstance(gives, NotChecked):
+        total, open_end = stiff, f"; its upper end is not known: {gives.text}"
+    else:
+        w_give, open_end = gives.w.named("w_give"), ""
+        total = (
+            TOTAL_GIVING(w_plate=w, w_give=w_give, w_gap=gap) if shares is None
+            else SERVICE_GIVING(r_s=shares, w_plate=w, w_give=w_give, w_gap=gap)
+        )  # fmt: skip
     per_case = np.asarray(total.x).reshape(len(panel.sets), len(chosen))
     worst_case = governing(per_case.max(axis=0))
-    low = governing(-per_case[:, worst_case]) * len(chosen) + worst_case
+    low = governing(-np.asarray(stiff.x).reshape(per_case.shape)[:, worst_case]) * len(chosen) + worst_case
     high = governing(per_case[:, worst_case]) * len(chosen) + worst_case
     shown = [
-        Shown(f"band of panel {name}, low end", total, low, labels[low]),
-        Shown(f"band of panel {name}, high end", total, high, labels[high]),
+        Shown(f"band of panel {name}, low end", stiff, low, labels[low]),
+        Shown(f"band of panel {name}, high end{' as far as it is known' if open_end else ''}", total, high, labels[high]),
     ]
+    if isinstance(gives, Give):
+        shown.append(Shown(f"of it by end fixings and joists, panel {name}", gives.w, high, labels[high]))
     limit = walk.job.limits.top_movement
     if limit is None:
-        lack = NotChecked(Lack.INPUT, "no limit of movement is given (limits.top_movement with its reference)")
+        lack = NotChecked(Lack.INPUT, f"no limit of movement is given (limits.top_movement with its reference){open_end}")
         return not_checked(id, title, lack, demand=total, station=high), shown
-    return compare(id, title, total, limit.named("w_max"), labels, remark="upper end of the band", cases=cases), shown
+    made = compare(id, title, total, limit.named("w_max"), labels, remark=f"upper end of the band{open_end}", cases=cases)
+    if open_end and made.ending is Ending.WITHIN:
+        assert isinstance(gives, NotChecked)
+        lack = NotChecked(gives.lack, f"the upper end of the movement is not known: {gives.text}")
+        return replace(made, ending=Ending.NOT_CHECKED, resistance=None, utilisation=None, reason=str(lack)), shown
+    return made, shown
+
+
+def _give(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces], chosen: Sequence[int]) -> Give | NotChecked:
+    """Movement by end fixings and joists, of the mount that has most of it, over sets and cases; or what is not known."""
+    found: list[Give] = []
+    for m in panel.mounts:
+        moments = service_moments(panel, [f for f in forces if f.model is m], chosen)
+        one = give(walk, m, *moments)
+        if isinstance(one, NotChecked):
+            return one
+        found.append(one)
+    return found[governing([float(np.max(g.w.x)) for g in found])]
+
+
+def service_moments(panel: PanelSolution, forces: Sequence[MountForces], chosen: Sequence[int]) -> tuple[Value, Value]:
+    """Moment and push of a mount before any factor, over sets and the chosen cases, out of all its combinations."""
+    where: dict[int, list[tuple[MountForces, int]]] = {c: [] for c in chosen}
+    for f in forces:
+        for i, case in enumerate(f.cases):
+            if (c := panel.cases.index(case)) in where:
+                where[c].append((f, i))
+    order = [where[c][s] for s in range(len(panel.sets)) for c in chosen]
+    every = range(len(order))
+    return gather([_single(f.service.M, i) for f, i in order], every), gather([_single(f.service.F, i) for f, i in order], every)
+
+
+def _single(value: Value, station: int) -> Value:
+    """One station of a value as a value of its own."""
+    return Value(value.at(station), value.kind, value.take(np.array([station])).origin, value.symbol)
 
 
 def _shares(panel: PanelSolution, chosen: list[int]) -> Value | None:

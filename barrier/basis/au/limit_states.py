@@ -90,6 +90,9 @@ class Australia(Family):
     def weight_down_factor(self) -> Answer:
         return self.tables.value("as1170_factors", "gamma_G")
 
+    def imposed_factor(self) -> Answer:
+        return self.tables.value("as1170_factors", "gamma_Q")
+
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         table = self.tables.table(self.rules)
         if key not in table.keys:

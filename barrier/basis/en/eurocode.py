@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import ClassVar
 
 from barrier.basis.en import fasteners, glass, laminate, lateral, timber, wind
-from barrier.basis.family import ACCIDENTAL, Action, Answer, BothAtOnce, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.family import ACCIDENTAL, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
 from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
@@ -145,6 +145,9 @@ class Eurocode(Family):
 
     def weight_down_factor(self) -> Answer:
         return self.tables.value("en1990_factors", "gamma_G")
+
+    def imposed_factor(self) -> Answer:
+        return self.tables.value("en1990_factors", "gamma_Q")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         if self.national != "uk" or key not in self.tables.table("uk_barrier_rules").keys:
@@ -362,6 +365,18 @@ class Eurocode(Family):
         "times k_mod and over gamma_M of connections, for it was tested on timber and timber or its screws may have ended the test "
         "(our reading of EN 1995-1-1 2.4.3; EN 1990 Annex D has the number of tests in the characteristic value)"
     )
+
+    def end_slip(self, driven: Driven) -> Answer:
+        if driven.d is None:
+            return NotChecked(Lack.INPUT, "the diameter of the nails or screws at the ends; measure one")
+        rho = [self._property(t, "rho_mean") for t in (driven.side_timber, driven.timber)]
+        if any(isinstance(r, NotChecked) for r in rho):
+            return NotChecked(Lack.INPUT, "strength classes of joist and blocking, for the slip of what holds the ends")
+        one, two = (r.named(f"rho_{i}") for i, r in enumerate(rho, 1) if isinstance(r, Value))
+        K = (fasteners.SLIP_NAIL if driven.kind == "nails" else fasteners.SLIP_SCREW)(
+            rho_m=fasteners.MEAN_DENSITY(rho_1=one, rho_2=two), d=driven.d.named("d")
+        )
+        return fasteners.SLIP_OF_ALL(n_e=driven.number.named("n_e"), K_ser=K)
 
     def end_grain(self, combination: Combination, kind: str = "force") -> Answer:
         return self.tables.value("en1995_end_grain", "sideways", kind).named("F_v_Rd" if kind == "force" else "T_v_Rd")

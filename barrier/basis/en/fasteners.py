@@ -99,3 +99,35 @@ BRACKET, BRACKET_TORQUE = (
     )
     for kind in ("force", "moment")
 )
+MEAN_DENSITY = Equation(
+    Symbol("rho_m", "density", "kg/m3"),
+    "sqrt(rho_1*rho_2)",
+    symbols("rho_1:density@kg/m3, rho_2:density@kg/m3"),
+    "EN 1995-1-1:2004 7.1(2) (7.1)",
+    "memory",
+    title="mean density of two timbers that are joined",
+)
+SLIP_NAIL = Equation(
+    Symbol("K_ser", "stiffness", "N/mm"),
+    "rho_m**1.5*d**0.8/30",
+    symbols("rho_m:density@kg/m3, d:length@mm"),
+    "EN 1995-1-1:2004 Table 7.1, nails without predrilled holes",
+    "memory",
+    title="slip modulus of one nail in side grain; in end grain it gives way by more",
+)
+SLIP_SCREW = Equation(
+    Symbol("K_ser", "stiffness", "N/mm"),
+    "rho_m**1.5*d/23",
+    symbols("rho_m:density@kg/m3, d:length@mm"),
+    "EN 1995-1-1:2004 Table 7.1, screws",
+    "memory",
+    title="slip modulus of one screw in side grain; in end grain it gives way by more",
+)
+SLIP_OF_ALL = Equation(
+    Symbol("K_e", "stiffness"),
+    "n_e*K_ser",
+    symbols("n_e:count, K_ser:stiffness"),
+    "sum over the fasteners of one end",
+    "computed",
+    title="force per slip of one end of a piece",
+)

@@ -88,6 +88,9 @@ class AllowableStress(Family):
     def weight_down_factor(self) -> Answer:
         return self.tables.value("asce7_factors", "dead_asd")
 
+    def imposed_factor(self) -> Answer:
+        return self.tables.value("asce7_factors", "guard_asd")
+
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
         table = self.tables.table("us_guard_rules")
         if key not in table.keys:

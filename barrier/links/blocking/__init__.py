@@ -1,1 +1,1 @@
-"""Link 8: what the mounts stand on and its end fixings, and what is handed on to the deck."""
+"""Link 7: what the mounts stand on and its end fixings, and what is handed on to the deck."""

@@ -1,7 +1,8 @@
 """Blocking across the glass line: every piece takes a share of the moment in bending, and a couple at its ends.
 
 The pieces run from a joist on the people side to one on the drop side; ``left`` in the job is the end on the people side,
-``right`` the one on the drop side, and ``in_bay`` is measured from the end on the people side.
+``right`` the one on the drop side, and ``in_bay`` is measured from the end on the people side. The push runs along the pieces:
+the end it goes to bears against the side of its joist, and its lever is one more moment in the same plane.
 """
 
 from __future__ import annotations
@@ -12,26 +13,28 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links.blocking.end_fixings import end_resistance, nothing_held
+from barrier.links.blocking.ends import LEFT_TORQUE, RIGHT_TORQUE, AtEnd, Held, end_checks
+from barrier.links.blocking.one_section import END_TORQUE, torsion_stress
+from barrier.links.blocking.piece_actions import PRESSES, push_lever, screw_share, screws_by_piece
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.mount.base_plate import YIELDING, Corner, MountForces
 from barrier.links.walk import Walk
-from barrier.result import Check, compare
+from barrier.result import Check, compare, governing
 from barrier.value import Numerical, Value
 
 PEOPLE_END = Equation(
     Symbol("R_1", "force"),
-    "(P*(L_b - a) - m)/L_b",
-    symbols("P:force, L_b:length, a:length, m:moment"),
-    "statics: force and moment on a piece held at its ends, down positive",
+    "(P*(L_b - a) - m - M_lev*r_T)/L_b",
+    symbols("P:force, L_b:length, a:length, m:moment, M_lev:moment, r_T:ratio"),
+    "statics: force, moment and the lever of the push on a piece held at its ends, down positive",
     "computed",
     title="reaction at the people-side end of the piece, pressing down if positive",
 )
 DROP_END = Equation(
     Symbol("R_2", "force"),
-    "(P*a + m)/L_b",
-    symbols("P:force, a:length, m:moment, L_b:length"),
-    "statics: force and moment on a piece held at its ends, down positive",
+    "(P*a + m + M_lev*r_T)/L_b",
+    symbols("P:force, a:length, m:moment, M_lev:moment, r_T:ratio, L_b:length"),
+    "statics: force, moment and the lever of the push on a piece held at its ends, down positive",
     "computed",
     title="reaction at the drop-side end of the piece, pressing down if positive",
 )
@@ -54,6 +57,22 @@ SHEAR = Equation(
 SIZE = Equation(
     Symbol("R_end", "force"), "abs(R)", symbols("R:force"), "statics", "computed", title="force at the end of the piece"
 )  # fmt: skip
+TWISTED = Equation(
+    Symbol("V_side", "force"),
+    "M_z_Ed*r_n/L_b",
+    symbols("M_z_Ed:moment, r_n:ratio, L_b:length"),
+    "statics: the twist of the mount on a piece held at its ends, shared by its screws",
+    "computed",
+    title="sideways force at either end of the piece",
+)
+THRUST = Equation(
+    Symbol("sigma_c", "stress"),
+    "abs(F_Ed)*r_n/(b_pc*h_pc)",
+    symbols("F_Ed:force, r_n:ratio, b_pc:length, h_pc:length"),
+    "statics: the push of the mount, shared by its screws, on the end of the piece",
+    "computed",
+    title="bearing of the end of the piece on the side of its joist",
+)
 
 
 def moments(handed: MountForces, solutions: Sequence[Corner]) -> NDArray[np.float64]:
@@ -70,45 +89,74 @@ def moments(handed: MountForces, solutions: Sequence[Corner]) -> NDArray[np.floa
 
 
 def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
-    """Bending, shear and end fixings of the pieces of one mount."""
-    solutions = handed.at_design
-    pieces = forces_on_pieces(handed, solutions)
-    forces = pieces.forces
-    case = handed.worst_case.title
-    labels = [f"{case}; {p.name}, {label}" for label in pieces.labels for p in handed.model.pieces]
-    model = handed.model
-    block = model.blocking
+    """Bending, shear, torsion and end fixings of the pieces of one mount."""
+    model, combination = handed.model, handed.combination
+    block, name = model.blocking, model.name
     assert block is not None
-    name, combination = model.name, handed.combination
     timber = walk.timber(block.material, block.laminated == "factory")
-
-    def numerical(what: str, x: NDArray[np.float64], kind: str, symbol: str) -> Value:
-        origin = Numerical(
-            f"{what} of mount {name} on each piece", YIELDING,
-            "equilibrium of each piece", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
-        )  # fmt: skip
-        return Value(x.ravel(), kind, origin, symbol)
-
-    P = numerical("force", forces, "force", "P")
-    m = numerical("moment", moments(handed, solutions), "moment", "m")
+    on = AcrossActions(walk, handed)
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
-    sizes = {"b_pc": model.piece_breadth.named("b_pc"), "h_pc": block.laid_depth.named("h_pc")}
-    R_1, R_2 = PEOPLE_END(P=P, L_b=L_b, a=a, m=m), DROP_END(P=P, a=a, m=m, L_b=L_b)
+    b_pc, h_pc = model.piece_breadth.named("b_pc"), block.laid_depth.named("h_pc")
     yield compare(
         f"blocking.bending.{name}", f"bending of the blocking under mount {name}",
-        BENDING(R_1=R_1, a=a, R_2=R_2, L_b=L_b, **sizes), walk.basis.bending(timber, combination), labels,
+        BENDING(R_1=on.R_1, a=a, R_2=on.R_2, L_b=L_b, b_pc=b_pc, h_pc=h_pc), walk.basis.bending(timber, combination), on.labels,
     )  # fmt: skip
     yield compare(
         f"blocking.shear.{name}", f"shear of the blocking under mount {name}",
-        SHEAR(R_1=R_1, R_2=R_2, **sizes), walk.basis.shear(timber, combination), labels,
+        SHEAR(R_1=on.R_1, R_2=on.R_2, b_pc=b_pc, h_pc=h_pc), walk.basis.shear(timber, combination), on.labels,
     )  # fmt: skip
-    for side, words, reaction, fixing in (("left", "people-side", R_1, block.left), ("right", "drop-side", R_2, block.right)):
-        x = np.asarray(reaction.x)
-        for way, held, index in (("uplift", "down", np.flatnonzero(x < 0.0)), ("down", "up", np.flatnonzero(x > 0.0))):
-            if not len(index):
-                continue
-            yield compare(
-                f"blocking.end.{side}.{way}.{name}", f"{words} end of the blocking held {held}, mount {name}",
-                SIZE(R=reaction.take(index).named("R")), end_resistance(walk, fixing, way, combination, timber),
-                [labels[int(i)] for i in index], no_resistance=nothing_held(fixing, way),
+    long_side, short_side = (h_pc, b_pc) if float(h_pc.x) >= float(b_pc.x) else (b_pc, h_pc)
+    yield compare(
+        f"blocking.torsion.{name}", f"torsion of a piece under mount {name}",
+        torsion_stress(END_TORQUE(T_Ed=on.T_Ed, a=a, L_b=L_b), long_side, short_side),
+        walk.basis.torsion(timber, long_side, short_side, combination), on.labels,
+    )  # fmt: skip
+    chosen, side_labels = handed.counted, handed.counted_labels
+    r = screw_share(model, [governing(screws_by_piece(model))])
+    r_n = Value(r.at(0), "ratio", r.origin, "r_n")
+    yield compare(
+        f"blocking.end.thrust.{name}", f"end of the blocking pressed against its joist, mount {name}",
+        THRUST(F_Ed=handed.F_Ed.take(chosen), r_n=r_n, b_pc=b_pc, h_pc=h_pc),
+        walk.basis.bearing(walk.timber(walk.job.joists.material), combination), side_labels, cases=handed.counted_cases,
+    )  # fmt: skip
+    H = TWISTED(M_z_Ed=handed.M_z.take(chosen).named("M_z_Ed"), r_n=r_n, L_b=L_b)
+    for side, words, R, fixing, turning in (
+        ("left", "people-side", on.R_1, block.left, LEFT_TORQUE), ("right", "drop-side", on.R_2, block.right, RIGHT_TORQUE)
+    ):  # fmt: skip
+        held = Held("blocking", "the blocking", name, side, words, fixing, timber, combination)
+        V, T = SIZE(R=R.named("R")), turning(T_Ed=on.T_Ed, a=a, L_b=L_b)
+        yield from end_checks(walk, held, AtEnd(V, np.asarray(R.x), T, H, on.labels, side_labels, handed.counted_cases))
+
+
+class AcrossActions:
+    """Reactions at both ends and torque of every piece across the glass, over solutions and pieces."""
+
+    def __init__(self, walk: Walk, handed: MountForces) -> None:
+        solutions, model = handed.at_design, handed.model
+        block = model.blocking
+        assert block is not None
+        pieces = forces_on_pieces(handed, solutions)
+        case = handed.worst_case.title
+        self.labels = [f"{case}; {p.name}, {label}" for label in pieces.labels for p in model.pieces]
+        self.sign = np.repeat([PRESSES[c.sign] for c in solutions], len(model.pieces))
+
+        def numerical(what: str, x: NDArray[np.float64], kind: str, symbol: str) -> Value:
+            origin = Numerical(
+                f"{what} of mount {model.name} on each piece", YIELDING, "equilibrium of each piece", handed.solved_from(),
+                max(s.contact.residual for s in solutions), None, tuple(self.labels),
             )  # fmt: skip
+            return Value(x.ravel(), kind, origin, symbol)
+
+        holding = np.array(screws_by_piece(model), dtype=float)
+        share = Numerical(
+            f"share of the piece in the push of mount {model.name}, by its screws, + outward", "read off the geometry", "statics",
+            labels=tuple(self.labels),
+        )  # fmt: skip
+        self.r_T = Value(self.sign * np.tile(holding / holding.sum(), len(solutions)), "ratio", share, "r_T")
+        self.M_lev = push_lever(walk, handed, block.laid_depth)
+        a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
+        P, m = numerical("force", pieces.forces, "force", "P"), numerical("moment", moments(handed, solutions), "moment", "m")
+        self.R_1 = PEOPLE_END(P=P, L_b=L_b, a=a, m=m, M_lev=self.M_lev, r_T=self.r_T)
+        self.R_2 = DROP_END(P=P, a=a, m=m, M_lev=self.M_lev, r_T=self.r_T, L_b=L_b)
+        self.turning = pieces.own_moments
+        self.T_Ed = numerical("torque about the piece's own line", np.abs(pieces.own_moments), "moment", "T_Ed")

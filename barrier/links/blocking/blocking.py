@@ -7,6 +7,7 @@ the torque of the mount as one section (:mod:`barrier.links.blocking.one_section
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 
 from barrier.links.asked import unreached
 from barrier.links.blocking.across import across
@@ -16,12 +17,14 @@ from barrier.links.blocking.boards import finding as boards_finding
 from barrier.links.blocking.edge_joist import edge_joist, edge_section
 from barrier.links.blocking.edge_joist import finding as edge_joist_finding
 from barrier.links.blocking.handed_on import force_table
+from barrier.links.blocking.in_plane_ends import in_plane_ends
 from barrier.links.blocking.loose_pieces import loose_pieces
 from barrier.links.blocking.one_section import Section, blocking_section, one_section
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.mount.base_plate import MountForces, leading
 from barrier.links.mount.for_scale import strength_for_scale
+from barrier.links.mount.in_plane_forces import MountShare
 from barrier.links.mount.weight import weight_on
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, LinkResult, Shown, one_of_each
@@ -33,8 +36,11 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
     findings: list[Finding] = []
     shown: list[Shown] = []
     mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
+    shares: tuple[MountShare, ...] = next(r for r in before if r.id == "in_plane").handed_on
     for lead in leading(mounts):
-        own = one_of_each(c for f in mounts if f.model is lead.model for c in f.own(_checks(walk, f)))
+        push = (c for f in mounts if f.model is lead.model for c in f.own(_checks(walk, f)))
+        plane = (c for s in shares if s.model is lead.model for c in in_plane_ends(walk, s))
+        own = one_of_each(chain(push, plane))
         checks.extend(own)
         if (section := section_under(walk, lead)) is not None:
             shown.extend(torsion_for_scale(walk, section, own))

@@ -15,7 +15,7 @@ from barrier.links.blocking.one_section import END_TORQUE, torsion_stress
 from barrier.links.given import counted
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
-from barrier.result import Check, Combination, Ending, Finding, Lack, NotChecked, compare, not_checked
+from barrier.result import Check, Combination, Ending, Finding, Lack, NotChecked, compare, governing, not_checked
 from barrier.value import Value
 
 TORQUE = Equation(
@@ -50,6 +50,14 @@ TWIST_LIFT = Equation(
     "computed",
     title="least pull on the board's own screws at one joist",
 )
+PUSHED = Equation(
+    Symbol("V_side", "force"),
+    "(abs(F_Ed)*max(a, L_j - a) + M_z_Ed)/L_j",
+    symbols("F_Ed:force, a:length, L_j:length, M_z_Ed:moment"),
+    "statics: push and twist of the mount on a board held at two joists",
+    "computed",
+    title="sideways force on the board's own screws at one joist",
+)
 THREAD = Equation(
     Symbol("l_ef", "length"),
     "min(l_thr, L - t_d) - l_tip",
@@ -75,6 +83,8 @@ def boards(walk: Walk, handed: MountForces) -> Iterator[Check]:
         text = "which way the joists run (joists.direction); boards have to cross them"
         yield not_checked(f"boards.board.{name}", f"board under mount {name}", NotChecked(Lack.INPUT, text))
         yield not_checked(f"boards.screws.{name}", f"the board's own screws, mount {name}", NotChecked(Lack.INPUT, text))
+        title = f"the board's own screws pushed sideways, mount {name}"
+        yield not_checked(f"boards.push.{name}", title, NotChecked(Lack.INPUT, text))
         return
     spans = {"a": handed.model.mount.in_bay.named("a"), "L": joists.spacing}
     if float(spans["a"].x) >= float(spans["L"].x):
@@ -86,6 +96,15 @@ def boards(walk: Walk, handed: MountForces) -> Iterator[Check]:
         yield from _twisted(walk, handed, spans)
     else:
         yield from _bent(walk, handed, spans)
+    V_side = PUSHED(
+        F_Ed=handed.F_Ed.take(handed.counted), M_z_Ed=handed.M_z.take(handed.counted).named("M_z_Ed"), a=spans["a"],
+        L_j=spans["L"].named("L_j"),
+    )  # fmt: skip
+    yield not_checked(
+        f"boards.push.{name}", f"the board's own screws pushed sideways, mount {name}",
+        NotChecked(Lack.BASIS, "what the board's own screws hold sideways, with the board they go through"),
+        demand=V_side, station=governing(V_side.x),
+    )  # fmt: skip
 
 
 def _twisted(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterator[Check]:
@@ -116,7 +135,11 @@ def _bent(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterator[
     name, decking = handed.model.name, walk.job.decking
     labels, cases = handed.counted_labels, handed.counted_cases
     assert decking.board_width is not None
-    M, L_j = handed.M_Ed.take(handed.counted), spans["L"].named("L_j")
+    M = TORQUE(
+        M_Ed=handed.M_Ed.take(handed.counted), F_Ed=handed.F_Ed.take(handed.counted), t_p=handed.model.packing.named("t_p"),
+        t_d=decking.thickness.named("t_d"),
+    ).named("M_Ed")  # fmt: skip
+    L_j = spans["L"].named("L_j")
     stress = BENDING(M_Ed=M, a=spans["a"], L_j=L_j, b_d=decking.board_width.named("b_d"), t_d=decking.thickness.named("t_d"))
     strength = walk.basis.bending(walk.timber(decking.material), handed.combination)
     yield compare(f"boards.board.{name}", f"bending of the board under mount {name}", stress, strength, labels, cases=cases)

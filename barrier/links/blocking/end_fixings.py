@@ -8,13 +8,16 @@ from barrier.links.given import counted, nothing
 from barrier.links.walk import Walk
 from barrier.result import Combination, Lack, NotChecked
 
-SIDEWAYS = "what an end fixing holds sideways is not among its ratings in the job; ask its supplier, with the push beside its pull"
-HELD = {"uplift": "down", "down": "up", "torque": "against turning"}
-KIND = {"uplift": "force", "down": "force", "torque": "moment"}
+HELD = {"uplift": "down", "down": "up", "torque": "against turning", "sideways": "sideways"}
+KIND = {"uplift": "force", "down": "force", "torque": "moment", "sideways": "force"}
+OTHER = {
+    "torque": "; a rating for uplift is no rating for torque: ask its supplier what one end holds against turning",
+    "sideways": "; ask its supplier what one end holds level, across the piece, beside its pull",
+}
 
 
 def nothing_held(fixing: EndFixing | None, way: str) -> str:
-    """Why an end has no resistance in a direction (``way``: uplift, down, torque), in words."""
+    """Why an end has no resistance in a direction (``way``: uplift, down, torque, sideways), in words."""
     held = f"nothing that counts holds this end {HELD[way]}"
     if fixing is not None and fixing.fixing in ("nails", "screws"):
         return f"{fixing.fixing} driven through the joist stand in end grain, where the code credits them with nothing"
@@ -34,8 +37,7 @@ def end_resistance(
     if fixing.fixing == "bracket":
         rating = getattr(fixing, way)
         if rating is None:
-            other = "; a rating for uplift is no rating for torque" if way == "torque" else ""
-            return NotChecked(Lack.INPUT, f"the bracket has no stated rating for this direction ({way}){other}")
+            return NotChecked(Lack.INPUT, f"the bracket has no stated rating for this direction ({way}){OTHER.get(way, '')}")
         return walk.basis.bracket(rating.named("R_k"), fixing.meaning or "", walk.timber({}), combination)
     if fixing.grain == "end":
         if fixing.number is None or timber is None:

@@ -1,8 +1,8 @@
 """What a mount hands on to the deck: a table of forces for whoever designs joists, ledger and posts; no check.
 
 Two levels (the one strength is checked at, and the characteristic one on an elastic bed) by two directions; every figure is
-the largest over the combinations that decide. Forces on the ends of pieces are the largest over the stiffness bracket, down
-positive; a torque is positive where it turns the drop side down.
+the largest over the combinations that decide. Forces on the ends of pieces are the largest over the stiffness bracket and over
+both ways the lever of the push may be held, down positive; a torque is positive where it turns the drop side down.
 """
 
 from __future__ import annotations
@@ -12,28 +12,14 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from barrier.links.blocking.across import moments
-from barrier.links.blocking.one_section import torque
+from barrier.links.blocking.ends import SIDES
 from barrier.links.blocking.piece_forces import PieceForces, forces_on_pieces
-from barrier.links.ground.base_stiffness import piece_forces
-from barrier.links.mount.base_plate import SIGNS, Corner, MountForces
+from barrier.links.blocking.to_joists import Level, State, Wrench, states
+from barrier.links.mount.base_plate import SIGNS, MountForces
 from barrier.links.walk import Walk
 from barrier.result import governing
 from barrier.value import Numerical, Value
-
-Floats = NDArray[np.float64]
-
-
-class Level(NamedTuple):
-    """A level of the action with the mount's moment, push, twist there and its contact in every corner."""
-
-    name: str
-    M: Value
-    F: Value
-    M_z: Value
-    corners: Sequence[Corner]
 
 
 class ForceRow(NamedTuple):
@@ -98,45 +84,39 @@ def _rows(walk: Walk, handed: MountForces, levels: Sequence[Level], weight: Valu
 
 
 def _below(walk: Walk, handed: MountForces, levels: Sequence[Level]) -> Iterator[ForceRow]:
-    """Forces at the ends of what the mount stands on."""
-    model, at = handed.model, handed.worst
-    block, joists = model.blocking, walk.job.joists
-    a = float(model.mount.in_bay.x)
-    if model.boards_only:
-        return
-    if block is None or (block.direction == "along" and len(model.pieces) == 1):
-        span = joists.restraint_spacing if block is None else block.length
-        depth = joists.depth if block is None else block.laid_depth
-        if span is None or depth is None:
-            return
-        L = float(span.x)
-        T = [abs(_torque_at(walk, handed, level, depth).at(at)) for level in levels]
-        for side, share in (("left", (L - a) / L), ("right", a / L)):
-            signed = [way * share * t for t in T for way in (1.0, -1.0)]
-            yield ForceRow(f"torque, {side} end", tuple(_value(x, "moment") for x in signed))
-        return
-    for p, piece in enumerate(model.pieces):
-        for side in ("left", "right"):
-            found = tuple(_end(handed, level, sign, p, side) for level in levels for sign in SIGNS)
-            yield ForceRow(f"{piece.name}, {side} end", tuple(None if x is None else _value(x, "force") for x in found))
-
-
-def _torque_at(walk: Walk, handed: MountForces, level: Level, depth: Value) -> Value:
-    return torque(walk, handed.model, level.M, level.F, depth.named("h_s"))
-
-
-def _end(handed: MountForces, level: Level, sign: str, piece: int, side: str) -> float | None:
-    """Force at one end of one piece, the largest over the stiffness bracket, down positive."""
+    """Forces and torques at the ends of what the mount stands on, the largest of all states of a direction."""
     model = handed.model
-    assert model.blocking is not None
-    corners = [c for c in level.corners if c.sign == sign]
-    if not all(c.contact.equilibrium for c in corners):
+    if model.boards_only or model.span is None:
+        return
+    found = [states(walk, handed, level) for level in levels]
+    for piece in model.pieces:
+        for side in SIDES:
+            for words, kind, of in COMPONENTS[model.span.mode]:
+                row = tuple(_at_end(f, sign, (piece.name, side), of, kind) for f in found for sign in SIGNS)
+                yield ForceRow(f"{piece.name}, {side} end, {words}", row)
+
+
+# What comes to an end, by how it spans: in words, its kind, and where it stands in a wrench.
+TWISTS: tuple[tuple[str, str, Callable[[Wrench], float]], ...] = (
+    ("sideways", "force", lambda w: w.force[1]), ("torque", "moment", lambda w: -w.moment[0]),
+)  # fmt: skip
+DOWN: tuple[str, str, Callable[[Wrench], float]] = ("down", "force", lambda w: -w.force[2])
+COMPONENTS = {
+    "loose": (DOWN, *TWISTS),
+    "twists": TWISTS,
+    "bends": (DOWN, ("pressed along itself", "force", lambda w: w.force[1]), ("sideways", "force", lambda w: w.force[0]),
+              ("torque", "moment", lambda w: w.moment[1])),
+}  # fmt: skip
+
+
+def _at_end(
+    found: Sequence[State] | None, sign: str, place: tuple[str, str], of: Callable[[Wrench], float], kind: str
+) -> Value | None:
+    """One component at one end, the largest in size over the states of a direction; None where there is no equilibrium."""
+    if found is None:
         return None
-    a, L = float(model.mount.in_bay.x), float(model.blocking.length.x)
-    P = np.array([piece_forces(model, c.contact)[piece] for c in corners])
-    m = moments(handed, corners)[:, piece] if model.blocking.direction != "along" else np.zeros(len(corners))
-    ends = (P * (L - a) - m) / L if side == "left" else (P * a + m) / L
-    return float(ends[governing(np.abs(ends))])
+    x = [of(w) for s in found if s.sign == sign for w in s.wrenches if (w.piece, w.side) == place]
+    return _value(float(x[governing(np.abs(x))]), kind)
 
 
 def _both(levels: Sequence[Level], of: Callable[[Level], float], kind: str) -> tuple[Value, ...]:

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from barrier.basis import Timber
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import EndFixing
-from barrier.links.blocking.end_fixings import SIDEWAYS, end_resistance, nothing_held
+from barrier.links.blocking.ends import LEFT_SIDE, LEFT_TORQUE, RIGHT_SIDE, RIGHT_TORQUE, AtEnd, Held, end_checks
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
 from barrier.mechanics import torsion
-from barrier.result import Check, Lack, NotChecked, Standing, compare, governing, not_checked
+from barrier.result import Check, compare
 from barrier.value import Numerical, Value
 
 TORQUE = Equation(
@@ -42,28 +44,21 @@ TORSION_STRESS = Equation(
 )
 SIDE_BENDING = Equation(
     Symbol("sigma_m", "stress"),
-    "6*abs(F_Ed)*a*(L_b - a)/L_b/(h_s*b_s**2)",
-    symbols("F_Ed:force, a:length, L_b:length, h_s:length, b_s:length"),
-    "bending of a rectangle by the push of the mount, sideways",
+    "6*(abs(F_Ed)*a*(L_b - a) + M_z_Ed*max(a, L_b - a))/L_b/(h_s*b_s**2)",
+    symbols("F_Ed:force, a:length, L_b:length, M_z_Ed:moment, h_s:length, b_s:length"),
+    "bending of a rectangle by push and twist of the mount, sideways",
     "computed",
     title="sideways bending of the section",
 )
 SIDE_SHEAR = Equation(
     Symbol("tau", "stress"),
-    "1.5*abs(F_Ed)*max(a, L_b - a)/L_b/(b_s*h_s)",
-    symbols("F_Ed:force, a:length, L_b:length, b_s:length, h_s:length"),
-    "shear of a rectangle by the push of the mount, sideways",
+    "1.5*(abs(F_Ed)*max(a, L_b - a) + M_z_Ed)/L_b/(b_s*h_s)",
+    symbols("F_Ed:force, a:length, L_b:length, M_z_Ed:moment, b_s:length, h_s:length"),
+    "shear of a rectangle by push and twist of the mount, sideways",
     "computed",
     title="sideways shear of the section",
 )
-SIDE_FORCE = Equation(
-    Symbol("V_side", "force"),
-    "abs(F_Ed)*max(a, L_b - a)/L_b",
-    symbols("F_Ed:force, a:length, L_b:length"),
-    "statics: the nearer end takes more",
-    "computed",
-    title="sideways force at the more loaded end",
-)
+WHOLE = Numerical("one section takes the whole push", "counted", "geometry of the job")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -97,13 +92,14 @@ def blocking_section(walk: Walk, handed: MountForces) -> Section:
 
 
 def one_section(walk: Walk, handed: MountForces, section: Section) -> Iterator[Check]:
-    """Torsion, sideways bending and shear of one section, and the torque at its ends."""
+    """Torsion, sideways bending and shear of one section, and what its ends hold: sideways, against turning, both at once."""
     name, combination = handed.model.name, handed.combination
     under = f"{section.words} under mount {name}"
     chosen, labels, cases = handed.counted, handed.counted_labels, handed.counted_cases
     b_s, h_s, a, L_b = section.b_s, section.h_s, section.a, section.L_b
-    F = handed.F_Ed.take(chosen)
-    T_end = END_TORQUE(T_Ed=torque(walk, handed.model, handed.M_Ed.take(chosen), F, h_s), a=a, L_b=L_b)
+    F, M_z = handed.F_Ed.take(chosen), handed.M_z.take(chosen).named("M_z_Ed")
+    T_Ed = torque(walk, handed.model, handed.M_Ed.take(chosen), F, h_s)
+    T_end = END_TORQUE(T_Ed=T_Ed, a=a, L_b=L_b)
     long_side, short_side = (h_s, b_s) if float(h_s.x) >= float(b_s.x) else (b_s, h_s)
     yield compare(
         f"{section.id}.torsion.{name}", f"torsion of {under}", torsion_stress(T_end, long_side, short_side),
@@ -111,22 +107,21 @@ def one_section(walk: Walk, handed: MountForces, section: Section) -> Iterator[C
     )  # fmt: skip
     yield compare(
         f"{section.id}.bending.{name}", f"sideways bending of {under}",
-        SIDE_BENDING(F_Ed=F, a=a, L_b=L_b, h_s=h_s, b_s=b_s), walk.basis.bending(section.timber, combination), labels, cases=cases,
+        SIDE_BENDING(F_Ed=F, a=a, L_b=L_b, M_z_Ed=M_z, h_s=h_s, b_s=b_s),
+        walk.basis.bending(section.timber, combination), labels, cases=cases,
     )  # fmt: skip
     yield compare(
         f"{section.id}.shear.{name}", f"sideways shear of {under}",
-        SIDE_SHEAR(F_Ed=F, a=a, L_b=L_b, b_s=b_s, h_s=h_s), walk.basis.shear(section.timber, combination), labels, cases=cases,
+        SIDE_SHEAR(F_Ed=F, a=a, L_b=L_b, M_z_Ed=M_z, b_s=b_s, h_s=h_s),
+        walk.basis.shear(section.timber, combination), labels, cases=cases,
     )  # fmt: skip
-    V_side = SIDE_FORCE(F_Ed=F, a=a, L_b=L_b)
-    why, at = NotChecked(Lack.INPUT, SIDEWAYS), governing(V_side.x)
-    title = f"ends of {section.words} pushed sideways, mount {name}"
-    yield not_checked(f"{section.id}.end.sideways.{name}", title, why, Standing.INFORMATION, V_side, at)
-    for side, fixing in section.ends:
-        yield compare(
-            f"{section.id}.end.{side}.torque.{name}", f"{side} end of {section.words} held against turning, mount {name}",
-            T_end, end_resistance(walk, fixing, "torque", combination), labels,
-            no_resistance=nothing_held(fixing, "torque"), cases=cases,
-        )  # fmt: skip
+    push = {"F_Ed": F, "M_z_Ed": M_z, "r_n": Value(1.0, "ratio", WHOLE, "r_n")}
+    for (side, fixing), turning, sideways in zip(
+        section.ends, (LEFT_TORQUE, RIGHT_TORQUE), (LEFT_SIDE, RIGHT_SIDE), strict=True
+    ):  # fmt: skip
+        held = Held(section.id, section.words, name, side, side, fixing, section.timber, combination)
+        T, H = turning(T_Ed=T_Ed, a=a, L_b=L_b), sideways(a=a, L_b=L_b, **push)
+        yield from end_checks(walk, held, AtEnd(None, np.zeros(len(chosen)), T, H, labels, labels, cases, cases))
 
 
 def torque(walk: Walk, model: MountModel, M: Value, F: Value, h_s: Value) -> Value:

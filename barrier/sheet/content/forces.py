@@ -26,7 +26,7 @@ def blocks(result: Result) -> Iterator[Block]:
     if not every:
         return
     yield Paragraph((
-        "What joists, ledger and posts must take from each mount, beside everything else they carry; the deck itself is not "
+        "What joists, ledger and posts must take from each mount, beside everything else they carry; of these the joists alone are "
         "checked. Push, moment and twist about the vertical are at the underside of the base plate, the weight is without any "
         "factor. Forces at the ends of pieces are the largest over all stiffnesses, down positive. Service is before any factor "
         "and on an elastic bed; at the other level the bed yields, which moves bearing from piece to piece, so that a piece may "

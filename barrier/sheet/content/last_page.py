@@ -28,8 +28,8 @@ TO_THE_SUPPLIER: tuple[str, ...] = (
     "May the base plate be drilled for a cable? What voids the rating?",
     "What is the liner, how thick and how hard, and what pressure does it take for years?",
     "Does the rating hold for glass pulled up out of the clamp, and for glass pushed along it?",
-    "The brackets at the ends of the blocking: what they hold up, down and against turning, with which screws or nails, in which "
-    "timber, and pushed sideways at the same time.",
+    "The brackets at the ends of the blocking: what they hold up, down, sideways and against turning, one at a time and all at "
+    "once, with which screws or nails, in which timber, and by how much they give.",
     "The glass: nominal and minimum thickness, heat soaked or not, edge finish, marking.",
     "The screws: declared withdrawal strength with its timber, tensile strength, material for this timber and this place.",
 )

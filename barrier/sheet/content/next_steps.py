@@ -22,6 +22,7 @@ ASK = {
     "bearing": "does the plate need more wood under it, or harder wood",
     "blocking": "what blocking is needed under the mounts",
     "blocking.end": "what must hold the ends of the blocking to the joists",
+    "joist": "do the joists and their supports take what the barrier puts on them",
     "movement": "how far may the top of the glass move, and what would make it stiffer",
 }
 ROUND = "are the figures of this sheet right"

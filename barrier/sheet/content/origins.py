@@ -109,18 +109,25 @@ def load_of(result: Result, check: Check) -> Case | None:
 
 def carries_a_load(check: Check) -> bool:
     """Whether a load is in what a check demands; false for a size or a distance, which is the same under any load."""
-    if check.demand is None:
+    asked = _asked(check)
+    if asked is None:
         return False
-    values = tuple(walk(check.demand))
+    values = tuple(walk(asked))
     models = (v for v in values if isinstance(v.origin, Numerical) and v.origin.method not in READ_OFF)
     return any(v.kind in LOADS for v in values) or any(models)
 
 
+def _asked(check: Check) -> Value | None:
+    """What a check demands; of several demands compared at once, which have no one demand, the sum they are compared by."""
+    return check.demand if check.demand is not None else check.utilisation
+
+
 def size_in(result: Result, check: Check) -> Case | None:
     """A case whose characteristic size, as the table or the job has it, is in a check's demand."""
-    if check.demand is None:
+    asked = _asked(check)
+    if asked is None:
         return None
-    within = {id(v.origin) for v in walk_at(check.demand, check.station)}
+    within = {id(v.origin) for v in walk_at(asked, check.station)}
     cases = (c for link in result.links for c in cases_of(link))
     return next((c for c in cases if id(settled(c.action.size, 0)[0].origin) in within), None)
 

@@ -153,9 +153,8 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     name, model = forces.model.name, forces.model
     if model.boards_only:
         check = worst_of(walked, ("blocking", "boards"), name)
-        return [
-            Stage("Board alone", ("no blocking: the board bends and twists between the joists",), check, "all hangs on one board")
-        ]
+        words = ("no blocking: the board bends and twists between the joists",)
+        return [Stage("Board alone", words, check, "all hangs on one board"), _joists(walked, name, say)]
     pieces = piece_forces(walked, name)
     loose = len(model.pieces) > 1
     lines: tuple[str, ...] = ("no force on a piece can be given",)
@@ -191,11 +190,23 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
         for c in walked.checks
         if c.id.startswith(("blocking.end", "edge_joist.end")) and c.id.endswith(f".{name}") and c.demand is not None
     ]
-    words = tuple(f"{c.title.removesuffix(f', mount {name}')}: {say(c.demand, c.station)}" for c in ends if c.demand is not None)
+    said = tuple(f"{c.title.removesuffix(f', mount {name}')}: {say(c.demand, c.station)}" for c in ends if c.demand is not None)
     held = ("blocking.end", "edge_joist.end")
     title = "Ends, at the joists" if model.blocking is not None else "Ends of the edge joist"
-    last = Stage(title, words or ("no force at an end can be given",), worst_of(walked, held, name))
-    return [*found, _counted(walked, last, held, name)]
+    last = Stage(title, said or ("no force at an end can be given",), worst_of(walked, held, name), "to the joists")
+    return [*found, _counted(walked, last, held, name), _joists(walked, name, say)]
+
+
+def _joists(walked: Walked, mount: str, say: Say) -> Stage:
+    """The joists at a mount: the couple on one of them, or what presses and lifts a pair."""
+    checks = [c for c in walked.checks if c.id.startswith("joist.") and c.id.endswith(f".{mount}")]
+    couples = [s for link in walked.links if link.id == "joist" for s in link.shown if s.title.endswith(f"at mount {mount}")]
+    lines = tuple(f"a couple of {say(s.value, s.station)} on one joist" for s in couples if s.value.kind == "moment")
+    down = next((c for c in checks if c.id.startswith("joist.outer.down") and c.demand is not None), None)
+    if down is not None and down.demand is not None and down.eta is not None:
+        lines = (*lines, f"{say(down.demand, down.station)} on its outer support, with all else it carries")
+    stage = Stage("Joists", lines or ("what comes to a joist cannot be given",), worst_of(walked, ("joist",), mount))
+    return _counted(walked, stage, ("joist",), mount)
 
 
 def _both(down: float, up: float, say: Say) -> str:
