@@ -47,7 +47,7 @@ class Loads(Table):
     line: Annotated[Value | str | None, Quantity(kind="line load", low=0.05, high=20.0, word=OFF)] = None
     point: Annotated[Value | str | None, Quantity(kind="force", low=50.0, high=20e3, word=OFF)] = None
     infill: Annotated[Value | str | None, Quantity(kind="pressure", low=0.05e-3, high=20e-3, word=OFF)] = None
-    infill_point: Annotated[Value | str | None, Quantity(kind="force", low=50.0, high=20e3, word=OFF)] = None
+    infill_point: Annotated[Value | str | None, Quantity(kind="force", low=10.0, high=20e3, word=OFF)] = None
     height: Annotated[Value | None, mm(300, 3000)] = None
     with_wind: Annotated[str | None, Choice(choices=("together", "apart"))] = None
     reference: Annotated[str | None, Text()] = None
