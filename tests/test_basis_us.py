@@ -220,15 +220,17 @@ def ratio(x: float) -> Value:
     return Value(x, "ratio", GIVEN)
 
 
-def test_combined_is_never_below_the_clause_at_any_angle() -> None:
+def test_combined_is_the_clause_at_the_angle_of_the_load_and_never_below_it_where_nobody_knows_the_angle() -> None:
     """NDS 12.4.1, Z' = W Z/(W cos^2 + Z sin^2): the demand over it at every angle of load to the wood surface."""
     W, Z = 700.0, 150.0
     for degrees in range(0, 91, 5):
         cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
         load = 100.0
         clause = load / (W * Z / (W * cos**2 + Z * sin**2))
-        ours = of(US.combined(ratio(load * sin / W), ratio(load * cos / Z)))
-        assert ours >= clause - 1e-12
+        apart = ratio(load * sin / W), ratio(load * cos / Z)
+        assert of(US.combined(*apart)) >= clause - 1e-12  # no angle is worse
+        pull, push = (Value(load * x, "force", GIVEN) for x in (sin, cos))
+        assert of(US.combined(*apart, pull, push)) == pytest.approx(clause)
     assert of(US.combined(ratio(0.5), ratio(0.0))) == pytest.approx(0.5)
     assert US.combined_is_squares is False
 

@@ -135,16 +135,16 @@ class Family(ABC):
 
     # ---- actions
     @abstractmethod
-    def strength(self, nature: Nature) -> Combination:
-        """The combination strength is checked in."""
+    def strength(self, nature: Nature, use: str = "") -> Combination:
+        """The combination strength is checked in, for a use of the building where a duration depends on it."""
 
-    def accidental(self, nature: Nature) -> Combination:
+    def accidental(self, nature: Nature, use: str = "") -> Combination:
         """The combination for a barrier that has lost a clamp or a layer: the characteristic action.
 
         A family without factors of its own for it takes those of strength; the factor on the action is then the one of
         :meth:`service`, which is 1.
         """
-        strength = self.strength(nature)
+        strength = self.strength(nature, use)
         factor = self.service(nature).factor.named(strength.factor.symbol)
         return replace(strength, id=f"after damage, {nature}", factor=factor, situation="after damage")
 
@@ -283,9 +283,10 @@ class Family(ABC):
     wind_level = "characteristic"  # what a pressure of the wind is called
     wind_leads: tuple[str, ...] = ()  # entries of [wind] this family begins with, beside a pressure
     combined_is_squares = False  # whether what combined gives is a sum of squares, so that its root compares with others
+    combined_by_angle = False  # whether it depends on which way the screw is pulled, and so on the two forces as well
 
-    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
-        """Withdrawal and sideways together, from the two utilisations."""
+    def combined(self, eta_ax: Value, eta_v: Value, pull: Value | None = None, push: Value | None = None) -> Answer:
+        """Withdrawal and sideways together, from the two utilisations; and the two forces, where the angle counts."""
         return self._lack("withdrawal and sideways together")
 
     def splitting(self, timber: Timber, b: Value, h: Value, h_e: Value, combination: Combination) -> Answer:

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from barrier.job.schema import EndFixing, Panel
 from barrier.links.glass.panel_solution import sheet_of
 from barrier.links.ground.geometry import MountModel
-from barrier.links.loads.actions import given_actions
+from barrier.links.loads.on_barrier import given_actions
 from barrier.links.mount.in_plane import check_id
 from barrier.links.mount.in_plane_forces import in_plane_actions
 from barrier.links.mount.screws import spaced

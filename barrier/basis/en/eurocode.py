@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import ClassVar
 
@@ -38,28 +39,36 @@ class Eurocode(Family):
     national_loads: ClassVar[dict[str, tuple[str, str]]] = {"uk": ("uk_barrier_loads", "BS 6180:2011 Table 2")}
 
     # ---- actions
-    def strength(self, nature: Nature) -> Combination:
+    def strength(self, nature: Nature, use: str = "") -> Combination:
         return Combination(
             f"ultimate, {nature}",
             "ultimate",
             self.tables.value("en1990_factors", "gamma_Q").named("gamma_Q"),
             "short-term",
-            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            self._glass_lasts(nature, use),
             "EN 1990:2002 6.4.3.2 (6.10), one variable action",
             natures=(nature,),
         )
 
-    def accidental(self, nature: Nature) -> Combination:
+    def accidental(self, nature: Nature, use: str = "") -> Combination:
         return Combination(
             f"accidental, {nature}",
             ACCIDENTAL,
             self.tables.value("en1990_factors", "gamma_service").named("gamma_Q"),
             "short-term",
-            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            self._glass_lasts(nature, use),
             "EN 1990:2002 6.4.3.3 (6.11b), the action at its characteristic size; timber with the factor for accidental "
             "combinations, glass with its ordinary ones, for EN 16612 was not read for others",
             natures=(nature,),
         )
+
+    def _glass_lasts(self, nature: Nature, use: str) -> str:
+        """How long an action lasts for the glass: a barrier load by the use of the building, the longer where that is unknown."""
+        if nature == "wind":
+            return "wind_storm"
+        table = self.tables.table("en16612_uses")
+        letter = use[:1] if re.fullmatch(r"[A-Z]\d*[a-z]?", use) else ""
+        return table.row(letter).text("duration") if letter in table.keys else "barrier_public"
 
     def service(self, nature: Nature) -> Combination:
         return Combination(
@@ -67,7 +76,7 @@ class Eurocode(Family):
             "characteristic",
             self.tables.value("en1990_factors", "gamma_service").named("gamma_Q"),
             "short-term",
-            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            self._glass_lasts(nature, ""),
             "EN 1990:2002 6.5.3 (6.14b), one variable action",
             natures=(nature,),
         )
@@ -316,7 +325,7 @@ class Eurocode(Family):
 
     combined_is_squares = True
 
-    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
+    def combined(self, eta_ax: Value, eta_v: Value, pull: Value | None = None, push: Value | None = None) -> Answer:
         return lateral.COMBINED(eta_ax=eta_ax, eta_v=eta_v)
 
     def splitting(self, grade: Timber, b: Value, h: Value, h_e: Value, combination: Combination) -> Answer:

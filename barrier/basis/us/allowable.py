@@ -26,7 +26,7 @@ class AllowableStress(Family):
     any_direction = True
     durations = ("permanent", "ten years", "two months", "seven days", "ten minutes")
 
-    def strength(self, nature: Nature) -> Combination:
+    def strength(self, nature: Nature, use: str = "") -> Combination:
         key = "guard_asd" if nature == "barrier" else "wind_asd"
         return Combination(
             f"allowable, {nature}",
@@ -307,8 +307,12 @@ class AllowableStress(Family):
                 return F_yb.named("F_yb")
         return NotChecked(Lack.BASIS, "no bending yield strength is tabulated for a screw of this diameter")
 
-    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
-        return nds.COMBINED(eta_ax=eta_ax, eta_v=eta_v)
+    combined_by_angle = True
+
+    def combined(self, eta_ax: Value, eta_v: Value, pull: Value | None = None, push: Value | None = None) -> Answer:
+        if pull is None or push is None:
+            return nds.COMBINED_WORST(eta_ax=eta_ax, eta_v=eta_v)
+        return nds.COMBINED(eta_ax=eta_ax, F_ax=pull.named("F_ax"), eta_v=eta_v, F_v=push.named("F_v"))
 
     def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
         if screw.d_1 is None or screw.f_u is None:

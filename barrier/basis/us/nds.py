@@ -71,6 +71,15 @@ SIDEWAYS = Equation(
 )
 COMBINED = Equation(
     Symbol("eta", "ratio"),
+    "(eta_ax*F_ax + eta_v*F_v)/sqrt(F_ax**2 + F_v**2)",
+    symbols("eta_ax:ratio, F_ax:force, eta_v:ratio, F_v:force"),
+    "NDS-2018 12.4.1 (12.4-1), Z' = W Z/(W cos^2 + Z sin^2), written in the two utilisations: "
+    "eta_ax sin(alpha) + eta_v cos(alpha), alpha the angle of the load to the wood surface",
+    "memory",
+    title="withdrawal and sideways together, at the angle of the load",
+)
+COMBINED_WORST = Equation(
+    Symbol("eta", "ratio"),
     "sqrt(eta_ax**2 + eta_v**2)",
     symbols("eta_ax:ratio, eta_v:ratio"),
     "NDS-2018 12.4.1 (12.4-1) written in the two utilisations, at the angle of load to the wood surface that is worst: "

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
-from typing import NamedTuple
 
 import numpy as np
 
@@ -16,7 +15,7 @@ from barrier.links.mount import by_hand
 from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces, leading
 from barrier.links.mount.for_scale import withdrawal_for_scale
 from barrier.links.mount.resistances import screw_of
-from barrier.links.mount.sideways import ROOT, sideways
+from barrier.links.mount.sideways import ROOT, Limit, sideways
 from barrier.links.walk import Walk
 from barrier.result import (
     Check,
@@ -64,16 +63,6 @@ BETWEEN = Equation(
 )
 
 
-class Limit(NamedTuple):
-    """The largest moment of one direction and one end of the stiffness bracket, and what ends it there."""
-
-    moment: float
-    sign: str
-    bed: str
-    screws: str
-    reason: str
-
-
 def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Check withdrawal, steel, edges and spacing of the screws of every mount."""
     checks: list[Check] = []
@@ -103,10 +92,10 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
 
 def _pulled(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """What the load does to the screws of one mount in one combination."""
-    withdrawal = _withdrawal(handed)
+    withdrawal, limit = _withdrawal(handed)
     yield withdrawal
     yield _steel(walk, handed)
-    yield from sideways(walk, handed, withdrawal)
+    yield from sideways(walk, handed, withdrawal, limit)
 
 
 def _plug(model: MountModel) -> Check:
@@ -138,15 +127,16 @@ def _missing(model: MountModel) -> Iterator[Finding]:
             yield Finding(f"Screw {listed.name} of mount {model.name} is not there.", loud=True)
 
 
-def _withdrawal(handed: MountForces) -> Check:
+def _withdrawal(handed: MountForces) -> tuple[Check, Limit | None]:
+    """Withdrawal, and the limit it is compared with where there is one."""
     model, R = handed.model, handed.R_ax
     id, title = f"screws.withdrawal.{model.name}", f"withdrawal of the screws of mount {model.name}"
     for name, sign in SIGNS.items():
         start = model.solve("soft", "soft", sign * UNIT)
         if not start.equilibrium:
-            return fails(id, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst)
+            return fails(id, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst), None
     if isinstance(R, NotChecked):
-        return not_checked(id, title, R, demand=handed.M_worst)
+        return not_checked(id, title, R, demand=handed.M_worst), None
     f = None if isinstance(handed.bed, NotChecked) else float(handed.bed.strength.x)
     found: list[Limit] = []
     for name, sign in SIGNS.items():
@@ -163,7 +153,7 @@ def _withdrawal(handed: MountForces) -> Check:
     )  # fmt: skip
     M_ax = Value(float(least.moment), "moment", origin, "M_ax_R")
     demand = handed.M_Ed.take(handed.counted)
-    return compare(id, title, demand, M_ax, handed.counted_labels, cases=handed.counted_cases)
+    return compare(id, title, demand, M_ax, handed.counted_labels, cases=handed.counted_cases), least
 
 
 def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
