@@ -191,8 +191,12 @@ class Family(ABC):
         """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
         return None
 
-    def support_factor(self) -> tuple[Value, str] | None:
-        """A factor some editions of a code put on what holds the glass, beside the allowable loads, and its words."""
+    def support_factor(self) -> tuple[Value, str, str] | None:
+        """A factor a code puts on what holds the glass beside its own checks, its words, and what to do with the moment."""
+        return None
+
+    def glass_movement(self, height: Value) -> tuple[Value | None, str, str] | None:
+        """How far a rule lets glass of this height move from what holds it, its words and its source."""
         return None
 
     def timber_words(self, timber: Timber) -> tuple[str, str] | None:

@@ -164,6 +164,20 @@ class Eurocode(Family):
         row = self.tables.table("uk_barrier_rules").row(key)
         return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
+    def support_factor(self) -> tuple[Value, str, str] | None:
+        rule = self.rule("fixings")
+        if rule is None:
+            return None
+        factor = self.tables.value("en1990_factors", "uncertain_fixing_uk").named("SF")
+        remark = "what screws, blocking and its ends have to bear where any of them is uncertain; their checks stand without it"
+        return factor, f"{rule[1]}: {rule[2]}", remark
+
+    def glass_movement(self, height: Value) -> tuple[Value | None, str, str] | None:
+        rule = self.rule("glass_movement")
+        if rule is None or rule[0] is None:
+            return None
+        return glass.MOVEMENT(L_g=height.named("L_g"), w_g=rule[0].named("w_g")), rule[1], rule[2]
+
     # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:
         table = self.tables.table("glass_thickness_en572")

@@ -164,15 +164,27 @@ class AllowableStress(Family):
         G = shear_modulus(self.tables, two.kind, two.temperature)
         return G if isinstance(G, NotChecked) else by_astm(two, G)
 
-    def support_factor(self) -> tuple[Value, str] | None:
+    def support_factor(self) -> tuple[Value, str, str] | None:
         row = self.tables.table("us_guard_rules").row("support")
         factor = self.tables.value("ibc_factors", "guard_safety_factor").named("SF")
-        return factor, f"{row.text('words')}: {row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+        words = f"{row.text('words')}: {row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+        return factor, words, "compare a tested breaking load of the mount with it, never an allowable value"
 
     def for_scale(self) -> Family | None:
         return Eurocode(self.tables)
 
     # ---- timber
+    def timber_words(self, timber: Timber) -> tuple[str, str] | None:
+        name = timber.names.get("us")
+        if name is None:
+            return None
+        wet = "wet in service, with C_M" if timber.service_class == WET else "dry in service"
+        row = self.tables.table("us_guard_rules").row("incised")
+        return (
+            f"{name} is taken as {wet}, and as not incised: C_i is 1",
+            f"NDS-2018 Tables 4.3.1 and 11.3.3; {row.text('source')} {row.text('clause')} ({row.text('provenance')})",
+        )
+
     def _species(self, timber: Timber) -> str | NotChecked:
         name, table = timber.names.get("us"), self.tables.table("nds_species")
         graded = self.tables.table("nds_grades")

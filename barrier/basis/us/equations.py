@@ -24,7 +24,7 @@ GLASS_GUARD = Equation(
     Symbol("F_g", "stress"),
     "MOR/SF",
     symbols("MOR:stress, SF:ratio"),
-    "IBC 2407.1.1, on the mean modulus of rupture",
+    "IBC 2407.1.1, a factor on the modulus of rupture; that the mean one is meant is our reading",
     "secondary",
     title="allowable stress of glass in a guard",
 )

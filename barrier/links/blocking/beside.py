@@ -19,9 +19,9 @@ ON_SUPPORT = Equation(
     Symbol("M_SF", "moment"),
     "SF*M_Ed",
     symbols("SF:ratio, M_Ed:moment"),
-    "the factor on glass laid on its support too, as earlier editions of the code had it",
+    "the factor a code or some of its editions lay on the support of the glass",
     "computed",
-    title="moment the mount and its fixings would have to bear before they break",
+    title="moment the mount and its fixings would have to bear",
 )
 FOR_SCALE = Equation(
     Symbol("eta_scale", "ratio"),
@@ -38,13 +38,13 @@ def on_support(walk: Walk, mounts: Sequence[MountForces]) -> tuple[tuple[Shown, 
     answer = walk.basis.support_factor()
     if answer is None or not mounts:
         return (), ()
-    factor, words = answer
+    factor, words, remark = answer
     shown = tuple(
         Shown(
             f"factor on the support, mount {m.model.name}",
             ON_SUPPORT(SF=factor, M_Ed=m.M_worst.named("M_Ed")),
             0,
-            "compare a tested breaking load of the mount with it, never an allowable value",
+            remark,
         )
         for m in leading(mounts)
     )
