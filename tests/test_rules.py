@@ -154,3 +154,51 @@ def test_each_piece_says_that_it_is_taken_as_wet_and_not_incised() -> None:
     assert "(blocking B1, blocking B2)" in found[1].text
     dry = check(job_named("us_deck").with_({"site.service_class": 2}))
     assert all("dry in service" in f.text for f in said(dry) if f.text.startswith("Timber "))
+
+
+# ---------------------------------------------------------------- screws: thickness of the wood, rows, holes
+
+
+def found(result: Result, id: str) -> Check:
+    return next(c for c in result.sound.checks if c.id == id)
+
+
+def test_wood_thinner_than_twelve_diameters_exceeds() -> None:
+    """EN 1995-1-1 Table 8.6: screws of 10 mm want 120 mm along the screw; 195 mm upright, 45 mm laid flat."""
+    upright = found(result_of("garden_deck"), "screws.thickness.M1")
+    assert upright.eta == pytest.approx(120 / 195)
+    assert upright.standing is Standing.REQUIRED
+    job = job_named("garden_deck")
+    thin = {f"blocking.{b}.{key}": size for b in ("B1", "B2") for key, size in (("width", "240 mm"), ("depth", "100 mm"))}
+    below = found(check(job.with_(thin)), "screws.thickness.M1")
+    assert below.ending is Ending.EXCEEDS
+    assert below.eta == pytest.approx(120 / 100)
+
+
+def test_a_board_is_too_thin_for_its_screws_to_be_looked_at_by_the_table() -> None:
+    board = found(result_of("boards_only"), "screws.thickness.M1")
+    assert board.ending is Ending.EXCEEDS
+
+
+@pytest.mark.parametrize("name", ["us_deck", "au_deck", "nz_deck"])
+def test_a_code_that_asks_for_no_thickness_gets_no_check_of_it(name: str) -> None:
+    assert not [c for c in result_of(name).sound.checks if c.id.startswith("screws.thickness")]
+
+
+def test_rows_of_lag_screws_pushed_across_the_grain_stand_five_diameters_apart() -> None:
+    """NDS-2018 Table 12.5.1D by hand: 5 x 3/8 in over 2.75 in less the tolerance of the site, 5 mm."""
+    rows = found(result_of("us_deck"), "screws.a1.M1")
+    assert rows.eta == pytest.approx(5 * 0.375 / (2.75 - 5 / 25.4))
+    end = found(result_of("us_deck"), "screws.end.M1")
+    assert end.eta == pytest.approx(7 * 0.375 / (7.25 - 1.375 - 5 / 25.4))  # Table 12.5.1A, a push along the grain
+
+
+def test_the_holes_the_strengths_take_for_granted_are_said() -> None:
+    soft, lag = one(result_of("garden_deck"), "Holes for the screws"), one(result_of("us_deck"), "Holes for the screws")
+    assert soft.loud and lag.loud
+    assert "10.4.5" in soft.source and "above 6 mm" in soft.text
+    assert "12.1.4" in lag.source and "lead holes" in lag.text
+    hard = check(job_named("garden_deck").with_({f"blocking.{b}.material": {"en": "D30"} for b in ("B1", "B2")}))
+    assert "every screw predrilled" in one(hard, "Holes for the screws").text
+    assert one(hard, "Timber D30 is a hardwood class").text.endswith("(blocking B1, blocking B2).")
+    assert found(hard, "blocking.splitting.M1").ending is Ending.NOT_CHECKED

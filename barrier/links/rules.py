@@ -39,14 +39,24 @@ def rule_of(walk: Walk, key: str) -> Rule | None:
 # ---------------------------------------------------------------- the rail
 
 
+def rail_title(panel: Panel) -> str:
+    """The title of the check of a rail."""
+    return f"rail of panel {panel.name}, its ends, splices and connection"
+
+
+def rail_asked(panel: Panel) -> bool:
+    """Whether the panel counts on a rail: it is a single layer, and gone when it breaks."""
+    return panel.rail != "none" and len(panel.layers) == 1
+
+
 def rail_checks(walk: Walk) -> Iterator[Check]:
     """Every rail the job names, not checked; it decides where a single layer of glass counts on it."""
     for panel in walk.job.panels:
         if panel.rail == "none":
             continue
         why = NotChecked(Lack.BASIS, f"a rail is named and nothing of it is worked out: {NOT_A_RAIL}; ask the engineer")
-        standing = Standing.REQUIRED if len(panel.layers) == 1 else Standing.INFORMATION
-        yield not_checked(f"rail.{panel.name}", f"rail of panel {panel.name}, its ends, splices and connection", why, standing)
+        standing = Standing.REQUIRED if rail_asked(panel) else Standing.INFORMATION
+        yield not_checked(f"rail.{panel.name}", rail_title(panel), why, standing)
 
 
 def rail_findings(walk: Walk, panel: Panel) -> Iterator[Finding]:
@@ -80,6 +90,22 @@ def single_layer(walk: Walk, panel: Panel) -> Iterator[Finding]:
         return
     below = UNDER_ONE_LAYER.get(str(walk.job.site.below), "and what is below it is not given: not checked")
     yield by_rule(f"Panel {panel.name} is a single toughened layer, {below}", rule, loud=True)
+
+
+# ---------------------------------------------------------------- how screws are driven
+
+
+def driving(walk: Walk) -> Iterator[Finding]:
+    """The holes the strengths of the screws take for granted, for every wood they hold in."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for model in walk.mounts:
+        said = None if model.wood is None else walk.basis.driving_words(walk.timber(model.wood.names, model.wood.laminated))
+        if said is not None:
+            found.setdefault(said, []).append(model.name)
+    for (words, source), names in found.items():
+        yield Finding(
+            f"Holes for the screws of mount{'s' if len(names) > 1 else ''} {', '.join(names)}: {words}.", source, loud=True
+        )
 
 
 # ---------------------------------------------------------------- movement and fixings
