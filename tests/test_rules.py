@@ -202,3 +202,23 @@ def test_the_holes_the_strengths_take_for_granted_are_said() -> None:
     assert "every screw predrilled" in one(hard, "Holes for the screws").text
     assert one(hard, "Timber D30 is a hardwood class").text.endswith("(blocking B1, blocking B2).")
     assert found(hard, "blocking.splitting.M1").ending is Ending.NOT_CHECKED
+
+
+def test_torsion_stands_beside_the_shear_strength_where_a_code_has_no_torsion() -> None:
+    """A solid 5 1/2 x 7 1/2 in: plastic T = tau b^2 (3 h - b)/6, elastic T = tau alpha h b^2; the torque is the same."""
+    result = result_of("us_deck")
+    torsion = found(result, "blocking.torsion.M1")
+    assert torsion.ending is Ending.NOT_CHECKED and torsion.demand is not None
+    shown = {
+        way: next(s for link in result.links for s in link.shown if s.title.startswith(f"torsion by {way} theory"))
+        for way in ("elastic", "plastic")
+    }
+    tau = torsion.demand.at(torsion.station)
+    h, b = 7.5, 5.5
+    f_v = 170 * 0.97 * 6894.757e-6  # psi of the grade, wet; ten years
+    elastic, plastic = (shown[way].value.at(shown[way].station) for way in ("elastic", "plastic"))
+    assert elastic == pytest.approx(tau / f_v, rel=1e-4)
+    alpha = 0.2257  # of h/b = 1.364, in a straight line between 0.221 at 1.25 and 0.231 at 1.5 of handbooks
+    assert plastic / elastic == pytest.approx(6 * alpha * h / (3 * h - b), rel=5e-3)
+    assert plastic < elastic
+    assert not [c for c in result.sound.checks if "theory" in c.title]
