@@ -222,3 +222,41 @@ def test_torsion_stands_beside_the_shear_strength_where_a_code_has_no_torsion() 
     assert plastic / elastic == pytest.approx(6 * alpha * h / (3 * h - b), rel=5e-3)
     assert plastic < elastic
     assert not [c for c in result.sound.checks if "theory" in c.title]
+
+
+# ---------------------------------------------------------------- figures that are none
+
+
+def test_a_plate_that_turns_far_and_glass_that_leans_far_let_go_in_practice() -> None:
+    """0.1 rad: beyond it a figure of a model of small displacements is read as what it means."""
+    result = result_of("everyday_deck")
+    turned, top = found(result, "base_plate.rotation.M1"), found(result, "movement.P1")
+    assert turned.demand is not None and turned.demand.at(turned.station) > 0.1
+    assert one(result, "The base plate of mount M1 would turn further").loud
+    assert top.demand is not None
+    panel = result.job.panels[0]
+    assert top.demand.at(top.station) > 0.1 * (float(panel.height.x) + float(panel.bottom_gap.x))
+    assert "in practice it lets go, and its movement is no figure" in one(result, f"Panel {panel.name} would lean").text
+    assert not [f for f in said(result_of("garden_deck")) if "lets go" in f.text]
+
+
+def test_movement_on_a_guessed_liner_is_said_to_be_a_band() -> None:
+    assert one(result_of("everyday_deck"), "is a band and no figure").loud
+    assert not [f for f in said(result_of("garden_deck")) if "is a band and no figure" in f.text]  # its liner is given
+
+
+@pytest.mark.parametrize("name", ["everyday_deck", "garden_deck", "three_clamps_laminated"])
+def test_how_far_the_softest_liner_is_squeezed(name: str) -> None:
+    """Pressure of the plate model over the stiffness of the pad, by hand."""
+    result = result_of(name)
+    panel = next(link.handed_on for link in result.links if link.id == "clamp")[0]
+    shown = next(s for link in result.links for s in link.shown if s.title.startswith("liner squeezed"))
+    k = float(panel.mounts[0].mount.pads[0].stiffness_low.x)
+    alone = [c for c, case in enumerate(panel.cases) if not case.parts]
+    worst = max(
+        float(solution.peak_pad_pressure[c].max())
+        for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True)
+        if pads == "soft"
+        for c in alone
+    )
+    assert shown.value.at(shown.station) == pytest.approx(worst / k)
