@@ -240,9 +240,17 @@ def test_tension_of_the_steel() -> None:
     lacks(US.screw_tension(Screw(inches(0.375), None, None), GUARD), Lack.INPUT, "tensile")
 
 
-@pytest.mark.parametrize(("rule", "diameters"), [("a1", 4), ("a2", 4), ("a1_CG", 4), ("a2_CG", 4)])
+@pytest.mark.parametrize(("rule", "diameters"), [("a1", 4), ("a2", 4), ("a1_CG", 7), ("a2_CG", 4)])
 def test_distances(rule: str, diameters: float) -> None:
     assert of(US.axial_spacing(rule, inches(0.375)), "in") == pytest.approx(diameters * 0.375)
+
+
+@pytest.mark.parametrize(("length", "diameters"), [(0.5, 2.5), (2, 2.5), (4, 3.75), (6, 5), (8.7, 5)])
+def test_distance_between_rows_pushed_across_the_grain(length: float, diameters: float) -> None:
+    """NDS-2018 Table 12.5.1D: 2.5 D up to two diameters in the wood, 5 D from six, in a straight line between."""
+    least = US.row_spacing(inches(0.375), inches(length * 0.375))
+    assert isinstance(least, Value)
+    assert of(least, "in") == pytest.approx(diameters * 0.375)
 
 
 def bracket(timber: Timber = DRY, combination: Combination = GUARD) -> float:

@@ -154,3 +154,109 @@ def test_each_piece_says_that_it_is_taken_as_wet_and_not_incised() -> None:
     assert "(blocking B1, blocking B2)" in found[1].text
     dry = check(job_named("us_deck").with_({"site.service_class": 2}))
     assert all("dry in service" in f.text for f in said(dry) if f.text.startswith("Timber "))
+
+
+# ---------------------------------------------------------------- screws: thickness of the wood, rows, holes
+
+
+def found(result: Result, id: str) -> Check:
+    return next(c for c in result.sound.checks if c.id == id)
+
+
+def test_wood_thinner_than_twelve_diameters_exceeds() -> None:
+    """EN 1995-1-1 Table 8.6: screws of 10 mm want 120 mm along the screw; 195 mm upright, 45 mm laid flat."""
+    upright = found(result_of("garden_deck"), "screws.thickness.M1")
+    assert upright.eta == pytest.approx(120 / 195)
+    assert upright.standing is Standing.REQUIRED
+    job = job_named("garden_deck")
+    thin = {f"blocking.{b}.{key}": size for b in ("B1", "B2") for key, size in (("width", "240 mm"), ("depth", "100 mm"))}
+    below = found(check(job.with_(thin)), "screws.thickness.M1")
+    assert below.ending is Ending.EXCEEDS
+    assert below.eta == pytest.approx(120 / 100)
+
+
+def test_a_board_is_too_thin_for_its_screws_to_be_looked_at_by_the_table() -> None:
+    board = found(result_of("boards_only"), "screws.thickness.M1")
+    assert board.ending is Ending.EXCEEDS
+
+
+@pytest.mark.parametrize("name", ["us_deck", "au_deck", "nz_deck"])
+def test_a_code_that_asks_for_no_thickness_gets_no_check_of_it(name: str) -> None:
+    assert not [c for c in result_of(name).sound.checks if c.id.startswith("screws.thickness")]
+
+
+def test_rows_of_lag_screws_pushed_across_the_grain_stand_five_diameters_apart() -> None:
+    """NDS-2018 Table 12.5.1D by hand: 5 x 3/8 in over 2.75 in less the tolerance of the site, 5 mm."""
+    rows = found(result_of("us_deck"), "screws.a1.M1")
+    assert rows.eta == pytest.approx(5 * 0.375 / (2.75 - 5 / 25.4))
+    end = found(result_of("us_deck"), "screws.end.M1")
+    assert end.eta == pytest.approx(7 * 0.375 / (7.25 - 1.375 - 5 / 25.4))  # Table 12.5.1A, a push along the grain
+
+
+def test_the_holes_the_strengths_take_for_granted_are_said() -> None:
+    soft, lag = one(result_of("garden_deck"), "Holes for the screws"), one(result_of("us_deck"), "Holes for the screws")
+    assert soft.loud and lag.loud
+    assert "10.4.5" in soft.source and "above 6 mm" in soft.text
+    assert "12.1.4" in lag.source and "lead holes" in lag.text
+    hard = check(job_named("garden_deck").with_({f"blocking.{b}.material": {"en": "D30"} for b in ("B1", "B2")}))
+    assert "every screw predrilled" in one(hard, "Holes for the screws").text
+    assert one(hard, "Timber D30 is a hardwood class").text.endswith("(blocking B1, blocking B2).")
+    assert found(hard, "blocking.splitting.M1").ending is Ending.NOT_CHECKED
+
+
+def test_torsion_stands_beside_the_shear_strength_where_a_code_has_no_torsion() -> None:
+    """A solid 5 1/2 x 7 1/2 in: plastic T = tau b^2 (3 h - b)/6, elastic T = tau alpha h b^2; the torque is the same."""
+    result = result_of("us_deck")
+    torsion = found(result, "blocking.torsion.M1")
+    assert torsion.ending is Ending.NOT_CHECKED and torsion.demand is not None
+    shown = {
+        way: next(s for link in result.links for s in link.shown if s.title.startswith(f"torsion by {way} theory"))
+        for way in ("elastic", "plastic")
+    }
+    tau = torsion.demand.at(torsion.station)
+    h, b = 7.5, 5.5
+    f_v = 170 * 0.97 * 6894.757e-6  # psi of the grade, wet; ten years
+    elastic, plastic = (shown[way].value.at(shown[way].station) for way in ("elastic", "plastic"))
+    assert elastic == pytest.approx(tau / f_v, rel=1e-4)
+    alpha = 0.2257  # of h/b = 1.364, in a straight line between 0.221 at 1.25 and 0.231 at 1.5 of handbooks
+    assert plastic / elastic == pytest.approx(6 * alpha * h / (3 * h - b), rel=5e-3)
+    assert plastic < elastic
+    assert not [c for c in result.sound.checks if "theory" in c.title]
+
+
+# ---------------------------------------------------------------- figures that are none
+
+
+def test_a_plate_that_turns_far_and_glass_that_leans_far_let_go_in_practice() -> None:
+    """0.1 rad: beyond it a figure of a model of small displacements is read as what it means."""
+    result = result_of("everyday_deck")
+    turned, top = found(result, "base_plate.rotation.M1"), found(result, "movement.P1")
+    assert turned.demand is not None and turned.demand.at(turned.station) > 0.1
+    assert one(result, "The base plate of mount M1 would turn further").loud
+    assert top.demand is not None
+    panel = result.job.panels[0]
+    assert top.demand.at(top.station) > 0.1 * (float(panel.height.x) + float(panel.bottom_gap.x))
+    assert "in practice it lets go, and its movement is no figure" in one(result, f"Panel {panel.name} would lean").text
+    assert not [f for f in said(result_of("garden_deck")) if "lets go" in f.text]
+
+
+def test_movement_on_a_guessed_liner_is_said_to_be_a_band() -> None:
+    assert one(result_of("everyday_deck"), "is a band and no figure").loud
+    assert not [f for f in said(result_of("garden_deck")) if "is a band and no figure" in f.text]  # its liner is given
+
+
+@pytest.mark.parametrize("name", ["everyday_deck", "garden_deck", "three_clamps_laminated"])
+def test_how_far_the_softest_liner_is_squeezed(name: str) -> None:
+    """Pressure of the plate model over the stiffness of the pad, by hand."""
+    result = result_of(name)
+    panel = next(link.handed_on for link in result.links if link.id == "clamp")[0]
+    shown = next(s for link in result.links for s in link.shown if s.title.startswith("liner squeezed"))
+    k = float(panel.mounts[0].mount.pads[0].stiffness_low.x)
+    alone = [c for c, case in enumerate(panel.cases) if not case.parts]
+    worst = max(
+        float(solution.peak_pad_pressure[c].max())
+        for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True)
+        if pads == "soft"
+        for c in alone
+    )
+    assert shown.value.at(shown.station) == pytest.approx(worst / k)

@@ -313,6 +313,18 @@ class Family(ABC):
         """Smallest distance for an axially loaded screw: a1, a2, a1_CG (end), a2_CG (edge)."""
         return self._lack("spacing of axially loaded screws")
 
+    def row_spacing(self, d: Value, l_m: Value) -> Answer | None:
+        """Least distance along the grain between rows of screws pushed across it, ``l_m`` in the wood; None if not asked."""
+        return None
+
+    def least_thickness(self, d: Value) -> Answer | None:
+        """Least thickness of the wood screws of diameter ``d`` are driven into; None where the code asks for none."""
+        return None
+
+    def driving_words(self, timber: Timber) -> tuple[str, str] | None:
+        """What the strengths of a screw take for granted of the hole it is driven into, and its source."""
+        return None
+
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         """A rated bracket or hanger at the level of the combination, for timber as wet as this."""
         return self._lack("a rated bracket")

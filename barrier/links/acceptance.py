@@ -11,20 +11,20 @@ from collections.abc import Iterator
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
 from barrier.links.rules import by_rule as _by_rule
+from barrier.links.rules import driving, in_practice, movement_rules, rail_checks, rail_findings, rule_of, single_layer
 from barrier.links.rules import mm as _mm
-from barrier.links.rules import movement_rules, rail_checks, rail_findings, rule_of, single_layer
 from barrier.links.setting_out import setting_out
 from barrier.links.walk import Walk
 from barrier.result import Finding, LinkResult
 
 
-def acceptance(walk: Walk, _: list[LinkResult]) -> LinkResult:
+def acceptance(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Say what the job's heights, openings, glass, timber and metals should be looked at for."""
     findings = [*setting_out(walk), *_heights(walk), *_timber(walk), *_durability(walk)]
     for panel in walk.job.panels:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))
-    findings.extend((*movement_rules(walk), *_mounts(walk.job.mounts)))
+    findings.extend((*in_practice(walk, before), *movement_rules(walk), *driving(walk), *_mounts(walk.job.mounts)))
     return LinkResult("acceptance", "Heights, openings, materials", tuple(rail_checks(walk)), None, (), tuple(findings))
 
 

@@ -14,6 +14,7 @@ from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Numerical, Value
 
 STRENGTH_CLASSES = "timber_en338_2016"
+HARDWOOD = "D"
 
 
 class Eurocode(Family):
@@ -262,6 +263,21 @@ class Eurocode(Family):
         key = "gamma_M_accidental" if combination.level == ACCIDENTAL else "gamma_M_connections"
         return self._factor(key, "gamma_M")
 
+    def _hardwood(self, grade: Timber) -> bool:
+        """Whether a timber is of a hardwood class: those of EN 338 begin with a D."""
+        return grade.names.get("en", "").startswith(HARDWOOD)
+
+    def timber_words(self, grade: Timber) -> tuple[str, str] | None:
+        if not self._hardwood(grade):
+            return None
+        name = grade.names["en"]
+        text = f"{name} is a hardwood class: (8.4) on splitting is for softwood and is not used, k_90 is that of hardwood (8.33)"
+        return text, "EN 338:2016, EN 1995-1-1:2004 8.1.4(3) and 8.5.1.1(2)"
+
+    def driving_words(self, grade: Timber) -> tuple[str, str] | None:
+        row = self.tables.table("screw_driving").row("en hardwood" if self._hardwood(grade) else "en softwood")
+        return row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+
     def timber_stiffness(self, grade: Timber) -> Answer:
         return self._property(grade, "E_0_mean")
 
@@ -330,7 +346,8 @@ class Eurocode(Family):
             return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
         d_ef = lateral.D_EF(d_1=screw.d_1)
         along = lateral.EMBEDMENT_0(d_ef=d_ef, rho_k=rho_k)
-        f_h = lateral.EMBEDMENT_90(f_h_0_k=along, k_90=lateral.K_90(d_ef=d_ef))
+        k_90 = (lateral.K_90_HARDWOOD if self._hardwood(grade) else lateral.K_90)(d_ef=d_ef)
+        f_h = lateral.EMBEDMENT_90(f_h_0_k=along, k_90=k_90)
         M_y = lateral.YIELD_MOMENT(f_u=screw.f_u, d_ef=d_ef)
         F_v = lateral.SIDEWAYS(f_h_k=f_h.named("f_h_k"), d_ef=d_ef, g=gap, M_y_Rk=M_y, l_ef=l_ef)
         return lateral.SIDEWAYS_DESIGN(
@@ -345,6 +362,8 @@ class Eurocode(Family):
     def splitting(self, grade: Timber, b: Value, h: Value, h_e: Value, combination: Combination) -> Answer:
         if isinstance(name := self._grade(grade), NotChecked):
             return name
+        if self._hardwood(grade):
+            return NotChecked(Lack.RANGE, f"{name} is a hardwood; EN 1995-1-1 (8.4) gives splitting of softwood only")
         F_k = lateral.SPLITTING(b_pc=b, h_e=h_e, h_pc=h)
         return lateral.SPLITTING_DESIGN(
             k_mod=self._k_mod(grade, combination), F_90_Rk=F_k, gamma_M=self._gamma_timber(grade, combination)
@@ -373,6 +392,10 @@ class Eurocode(Family):
 
     def axial_spacing(self, rule: str, d: Value) -> Answer:
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=d)
+
+    def least_thickness(self, d: Value) -> Answer | None:
+        m = self.tables.value("en1995_screw_spacing", "axial_thickness").named("m")
+        return fasteners.LEAST_THICKNESS(m=m, d=d.named("d"))
 
     def bracket(self, rating: Value, meaning: str, grade: Timber, combination: Combination) -> Answer:
         if meaning != "characteristic":

@@ -88,6 +88,14 @@ SPACING = Equation(
     "secondary",
     title="smallest spacing or edge distance of an axially loaded screw",
 )
+LEAST_THICKNESS = Equation(
+    Symbol("t_min", "length"),
+    "m*d",
+    symbols("m:ratio, d:length"),
+    "EN 1995-1-1:2004+A1:2008 8.7.2(2) and Table 8.6; that the thickness is the depth of the piece along the screw is our reading",
+    "secondary",
+    title="least thickness of the wood under an axially loaded screw",
+)
 BRACKET, BRACKET_TORQUE = (
     Equation(
         Symbol("R_d", kind),

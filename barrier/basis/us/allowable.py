@@ -336,9 +336,16 @@ class AllowableStress(Family):
         return nds.PLATE(f_y=f_y, Omega_b=self.tables.value("nds_steel", "omega_flexure").named("Omega_b"))
 
     def axial_spacing(self, rule: str, d: Value) -> Answer:
-        key = {"a1": "lag_withdrawal_spacing", "a2": "lag_withdrawal_spacing", "a1_CG": "lag_withdrawal_end"}.get(rule)
-        # The screws are pushed sideways too, across the grain and either way, so an edge counts as a loaded one.
+        # The screws are pushed sideways too, in any direction, so an edge and an end count as loaded ones.
+        key = {"a1": "lag_withdrawal_spacing", "a2": "lag_withdrawal_spacing", "a1_CG": "lateral_end_tension"}.get(rule)
         return nds.SPACING(m=self.tables.value("nds_screw_spacing", key or "lateral_loaded_edge").named("m"), d=d)
+
+    def row_spacing(self, d: Value, l_m: Value) -> Answer | None:
+        return nds.BETWEEN_ROWS(l_m=l_m.named("l_m"), D=d.named("D"))
+
+    def driving_words(self, timber: Timber) -> tuple[str, str] | None:
+        row = self.tables.table("screw_driving").row("us lag")
+        return row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         if meaning != "allowable":

@@ -107,9 +107,17 @@ SPACING = Equation(
     Symbol("a_min", "length"),
     "m*d",
     symbols("m:ratio, d:length"),
-    "NDS-2018 Tables 12.5.1C and 12.5.1E, multiple of the diameter",
+    "NDS-2018 Tables 12.5.1A, B, C and E, multiple of the diameter from which on C_Delta is 1; a smaller one is not taken",
     "memory",
     title="smallest distance of a lag screw",
+)
+BETWEEN_ROWS = Equation(
+    Symbol("a_min", "length"),
+    "min(max(2.5*D, (5*l_m + 10*D)/8), 5*D)",
+    symbols("l_m:length, D:length"),
+    "NDS-2018 Table 12.5.1D, rows of screws pushed across the grain, by their length in the wood; no C_Delta makes up for less",
+    "secondary",
+    title="smallest distance between rows of lag screws pushed across the grain",
 )
 NAIL_IN_MAIN = Equation(
     Symbol("l_m", "length"),

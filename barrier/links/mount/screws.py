@@ -16,6 +16,7 @@ from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces, leading
 from barrier.links.mount.for_scale import withdrawal_for_scale
 from barrier.links.mount.resistances import screw_of
 from barrier.links.mount.sideways import ROOT, Limit, sideways
+from barrier.links.mount.thickness import thickness
 from barrier.links.walk import Walk
 from barrier.result import (
     Check,
@@ -52,6 +53,14 @@ END = Equation(
     "geometry, site tolerance taken off",
     "computed",
     title="distance from the screw to the end of its piece",
+)
+IN_WOOD = Equation(
+    Symbol("l_m", "length"),
+    "L - z_b",
+    symbols("L:length, z_b:length"),
+    "geometry: from the top of the wood to the tip",
+    "computed",
+    title="length of the screw in the wood",
 )
 BETWEEN = Equation(
     Symbol("a", "length"),
@@ -210,6 +219,8 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
     if placed and model.blocking is not None:
         yield _end(walk, model, placed, d, tolerance)
     yield from _spacing(walk, model, tolerance, d)
+    if placed:
+        yield from thickness(walk, model)
 
 
 def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str) -> Check:
@@ -283,7 +294,7 @@ def _spacing(walk: Walk, model: MountModel, tolerance: Value, d: Value) -> Itera
         nearest = _nearest(model, way)
         id = f"screws.{rule}.{model.name}"
         title = f"spacing of the screws of mount {model.name} {way} the grain"
-        minimum = walk.basis.axial_spacing(rule, d)
+        minimum = _least(walk, model, rule, d)
         s_value = measured(f"mounts.{model.name}", nearest[0], nearest[1])
         provided = BETWEEN(s=s_value.named("s"), delta=tolerance)
         if isinstance(minimum, NotChecked):
@@ -292,3 +303,15 @@ def _spacing(walk: Walk, model: MountModel, tolerance: Value, d: Value) -> Itera
             yield fails(id, title, "no spacing left once the site tolerance is taken off", nearest[1])
         else:
             yield compare(id, title, minimum, provided, [nearest[1]], remark="required over provided")
+
+
+def _least(walk: Walk, model: MountModel, rule: str, d: Value) -> Value | NotChecked:
+    """The larger of the distances a pull and a push sideways ask for between two screws."""
+    pulled = walk.basis.axial_spacing(rule, d)
+    L, z_b = model.mount.screw.length, model.z_blocking
+    if rule != "a1" or isinstance(pulled, NotChecked) or L is None or z_b is None:
+        return pulled
+    pushed = walk.basis.row_spacing(d, IN_WOOD(L=L.named("L"), z_b=z_b.named("z_b")))
+    if pushed is None or isinstance(pushed, NotChecked):
+        return pulled if pushed is None else pushed
+    return max(pulled, pushed, key=lambda v: float(v.x))

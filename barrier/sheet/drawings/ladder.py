@@ -17,7 +17,7 @@ WIDE = 320.0  # units: narrower than other pictures, for two of them stand besid
 PICTURE = 92.0  # units for the section of a rung
 TALL = 118.0
 TEXT_AT = PICTURE + 18.0
-ONE, BEYOND = 68.0, 20.0  # of a bar
+ONE, BEYOND = 54.0, 34.0  # of a bar
 
 
 def drawings(study: Study) -> list[Drawing]:

@@ -31,8 +31,8 @@ UNKNOWN = (
     "govern does not mean that they hold."
 )
 STROKE = (
-    "The pictures have one scale. The stroke across a bar stands at 1.00; beyond 1.2 a bar is cut off and its figure tells the "
-    "rest; a bar broken in two exceeds without a number."
+    "The pictures have one scale. The stroke across a bar stands at 1.00; beyond it a bar grows by the same step with every "
+    "doubling, to 10 at its end; a bar broken in two exceeds without a number."
 )
 CUT_OFF = "Here the base plate lets go first, and nothing reaches the end fixings."
 
