@@ -74,8 +74,7 @@ class LaminateModel:
 
     @cached_property
     def _numbering(self) -> Numbering:
-        pads = [(p.x0, p.x1, p.y0, p.y1) for c in self.clamps for p in c.pads]
-        return Numbering.over(self.limit.x_line, self.limit.y_line, pads)
+        return Numbering.over(self.laminate, self.limit.x_line, self.limit.y_line, [p for c in self.clamps for p in c.pads])
 
     @cached_property
     def grip(self) -> Grip:

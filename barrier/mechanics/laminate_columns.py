@@ -15,7 +15,7 @@ from scipy.linalg import cholesky, solve_triangular
 
 from barrier.mechanics.spline_lines import DEGREE, FloatArray
 
-AT_ONCE = 2  # columns eliminated in one step: larger products, a few more zeros
+AT_ONCE = 1  # columns eliminated in one step
 
 
 @dataclass(frozen=True, eq=False)

@@ -18,11 +18,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barrier.mechanics.laminate_parts import Laminate
+from barrier.mechanics.plate_parts import Pad
 from barrier.mechanics.spline_lines import DEGREE, FloatArray, Quadrature, Splines
 
 FIELDS = ("w", "ax", "ay", "d", "fx", "fy")
 LOCAL = ("d", "fx", "fy")
 REACH = 100.0  # mm about each pad in which d and f live; 400 changes no stress by 0.05 %
+FLOWS = 3.0  # lengths of flow; a stiffer film needs less than REACH
 
 
 def slope_splines(derivative: FloatArray) -> FloatArray:
@@ -112,10 +114,14 @@ class Numbering:
     of: dict[str, NDArray[np.intp]]
 
     @classmethod
-    def over(cls, x_line: Splines, y_line: Splines, near: Sequence[tuple[float, float, float, float]]) -> Numbering:
-        """Number the unknowns; near: rectangles x0, x1, y0, y1 (mm) about which d and f live."""
+    def over(cls, sheet: Laminate, x_line: Splines, y_line: Splines, pads: Sequence[Pad]) -> Numbering:
+        """Number the unknowns of a laminate on pads, about which d and f live."""
         swapped = x_line.size < y_line.size
-        x_near, y_near = _near(x_line, [r[:2] for r in near]), _near(y_line, [r[2:] for r in near])
+        reach = min(REACH, FLOWS * sheet.flow_length)
+        x_near, y_near = (
+            _near(line, [(getattr(p, axis + "0"), getattr(p, axis + "1")) for p in pads], reach)
+            for line, axis in ((x_line, "x"), (y_line, "y"))
+        )
         near_columns, near_rows = (y_near, x_near) if swapped else (x_near, y_near)
         slope_along, slope_across = ("y", "x") if swapped else ("x", "y")
         there: dict[str, NDArray[np.bool_]] = {}
@@ -216,12 +222,12 @@ class Numbering:
         return found
 
 
-def _near(line: Splines, parts: Sequence[tuple[float, float]]) -> NDArray[np.bool_]:
-    """Splines whose middle (the mean of their inner knots) is within ``REACH`` of a part, or that work on it."""
+def _near(line: Splines, parts: Sequence[tuple[float, float]], reach: float) -> NDArray[np.bool_]:
+    """Splines whose middle (the mean of their inner knots) is within reach of a part, or that work on it."""
     knots = line.knots
     middle = np.array([knots[i + 1 : i + 1 + DEGREE].mean() for i in range(line.size)])
     starts, ends = knots[: line.size], knots[DEGREE + 1 :]
     found = np.zeros(line.size, dtype=bool)
     for low, high in parts:
-        found |= ((middle >= low - REACH) & (middle <= high + REACH)) | ((starts < high) & (ends > low))
+        found |= ((middle >= low - reach) & (middle <= high + reach)) | ((starts < high) & (ends > low))
     return found

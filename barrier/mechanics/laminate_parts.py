@@ -100,6 +100,11 @@ class Laminate:
         """Modulus of the interlayer pressed through its thickness with its sides held, K + 4 G / 3, MPa."""
         return self.bulk + 4 * self.G / 3
 
+    @property
+    def flow_length(self) -> float:
+        """Length over which an interlayer pressed together flows sideways, h_v sqrt(M / 12 G) in mm."""
+        return self.gap * math.sqrt(self.M / (12 * self.G))
+
     @cached_property
     def layered(self) -> Plate:
         """The single sheet as stiff as layers that slide freely."""
