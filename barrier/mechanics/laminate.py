@@ -36,7 +36,7 @@ from barrier.mechanics.laminate_pads import AtPads, Condensed, Grip
 from barrier.mechanics.laminate_parts import Laminate
 from barrier.mechanics.laminate_stress import Faces, Lines, tensors_at
 from barrier.mechanics.plate import SAMPLES, PlateModel
-from barrier.mechanics.plate_parts import Base, Clamp, Fixed, Load, in_proportion, require, require_bases, unbalanced
+from barrier.mechanics.plate_parts import Base, Clamp, Fixed, Load, Patches, in_proportion, require, require_bases, unbalanced
 from barrier.mechanics.splines import FloatArray, Peak, Samples
 
 __all__ = ["CONTACTS", "LAYER_FACES", "Contact", "Laminate", "LaminateModel", "LaminateSolution", "LayerFace"]
@@ -90,15 +90,18 @@ class LaminateModel:
         k = [pad.pad.k for pad in grip.pads]
         numbering.add(columns, grip.unknowns, grip.stiffness(k)[0])
         factor = Columns.factorise(columns)
-        loads = np.zeros((numbering.size, len(self.solved)))
-        for n, i in enumerate(self.solved):
-            work = self.limit.load_vector(self.loads[i])
-            there = numbering.of["d"] >= 0
-            loads[numbering.of["w"].ravel(), n] = work.ravel()
-            # a load enters on the face it pushes: the front layer's, or the back layer's if it is negative
-            share = -self.laminate.shares[1] if self.loads[i].total >= 0 else self.laminate.shares[0]
-            loads[numbering.of["d"][there], n] = share * work[there]
+        loads = np.array([self._load(self.loads[i]) for i in self.solved]).T
         return _Panel.of(factor, loads, grip, k)
+
+    def _load(self, patches: Patches) -> FloatArray:
+        """Work of a load case on every unknown. A load enters on the face it pushes, its sign says which."""
+        numbering, (b1, b2) = self._numbering, self.laminate.shares
+        there, found = numbering.of["d"] >= 0, np.zeros(numbering.size)
+        for patch in patches:
+            work = self.limit.load_vector((patch,))
+            found[numbering.of["w"]] += work
+            found[numbering.of["d"][there]] += (b1 if patch.total < 0 else -b2) * work[there]
+        return found
 
     def solve(
         self, bases: Sequence[Base], contact: Contact = "both faces", clamps: Sequence[Clamp] | None = None
