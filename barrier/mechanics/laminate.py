@@ -72,6 +72,16 @@ class LaminateModel:
         self.solved, self.which, self.share = in_proportion(self.loads, each_way=True)
         self._stands: dict[tuple[float, ...], Condensed] = {}
 
+    @property
+    def x_borders(self) -> set[float]:
+        """Where pads and loads begin and end along x, mm."""
+        return self.limit.x_borders
+
+    @property
+    def y_borders(self) -> set[float]:
+        """And along y."""
+        return self.limit.y_borders
+
     @cached_property
     def _numbering(self) -> Numbering:
         return Numbering.over(self.laminate, self.limit.x_line, self.limit.y_line, [p for c in self.clamps for p in c.pads])

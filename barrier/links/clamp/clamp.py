@@ -35,13 +35,13 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
     for wanted in ("nominal", "stiff"):
         labels, x, index = [], [], []
         for (pad_set, base_set), solution in zip(panel.sets, panel.solutions, strict=True):
-            if pad_set != wanted:
+            if wanted not in pad_set.split():
                 continue
             for c, case in enumerate(panel.cases):
                 if case.parts and case.standing is Standing.INFORMATION:
                     continue
                 for m, model in enumerate(panel.mounts):
-                    labels.append(f"{case.title}; mount {model.name}; {base_set} bases")
+                    labels.append(f"{case.title}; mount {model.name}; {_more(pad_set, wanted)}{base_set} bases")
                     x.append(float(solution.peak_pad_pressure[c, m]))
                     index.append(c)
         origin = Numerical(
@@ -49,6 +49,11 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
             "plate model of this project", panel.solved_from(index), panel.residual, None, tuple(labels),
         )  # fmt: skip
         yield Shown(f"pad pressure, {wanted} pads", Value(np.array(x), "stress", origin, "p_pad"), governing(x))
+
+
+def _more(pads: str, wanted: str) -> str:
+    """What the words of a pad set say beside its stiffness."""
+    return "" if pads == wanted else f"{pads} pads, "
 
 
 def _particulars(model: MountModel) -> Iterator[Finding]:
