@@ -207,15 +207,19 @@ def test_in_australia_and_new_zealand_they_stand_apart_and_the_sheet_says_why(na
 
 @pytest.mark.parametrize("name", ["garden_deck", "us_deck", "three_clamps_laminated"])
 def test_a_sum_gives_every_mount_the_sum_of_what_its_parts_give(name: str) -> None:
-    """Forces and moments of a linear plate are linear: the sum solved at once, against the parts solved alone."""
+    """Forces and moments of a linear plate are linear: the sum solved at once, against the parts solved alone.
+
+    Pads on one face are not linear; what they hand on is, to a part in ten thousand, for statics gives it and not the pads.
+    """
     panel: PanelSolution = next(r for r in check(bare(name)).links if r.id == "glass").handed_on[0]
     at = {c.id: i for i, c in enumerate(panel.cases)}
     compared = 0
-    for solution in panel.solutions:
+    for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True):
+        near = 1e-4 if "one-face" in pads else 1e-7
         for i, c in enumerate(panel.cases):
             for of in (solution.F, solution.Mx, solution.Mz) if c.parts else ():
                 parts = sum(float(p.share.x) * of[at[p.case.id]] for p in c.parts)
-                assert of[i] == pytest.approx(parts, rel=1e-7, abs=1e-7 * np.abs(solution.Mx).max())
+                assert of[i] == pytest.approx(parts, rel=near, abs=near * np.abs(solution.Mx).max())
                 compared += 1
     assert compared > 30
 

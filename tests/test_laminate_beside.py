@@ -51,9 +51,10 @@ def test_it_stands_beside_with_ratio_and_reason() -> None:
 
 
 def test_nothing_is_compared_with_it() -> None:
-    """Whatever the interlayer, every check stays the same: it decides nothing."""
-    stiff = THREE.with_({"panels.1.interlayer.kind": "ionoplast", "panels.1.interlayer.temperature": "10 degC"})
-    a, b = ({c.id: c.eta for c in check(job).sound.checks} for job in (THREE, stiff))
+    """Of layers taken to slide, whatever the interlayer, every check stays the same: the effective thickness decides nothing."""
+    sliding = {"panels.1.interlayer.coupling": "none"}
+    stiff = THREE.with_({**sliding, "panels.1.interlayer.kind": "ionoplast", "panels.1.interlayer.temperature": "10 degC"})
+    a, b = ({c.id: c.eta for c in check(job).sound.checks} for job in (THREE.with_(sliding), stiff))
     assert a == b
 
 

@@ -46,13 +46,13 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
     for wanted in ("nominal", "stiff"):
         labels, x, index = [], [], []
         for (pad_set, base_set), solution in zip(panel.sets, panel.solutions, strict=True):
-            if pad_set != wanted:
+            if wanted not in pad_set.split():
                 continue
             for c, case in enumerate(panel.cases):
                 if case.parts and case.standing is Standing.INFORMATION:
                     continue
                 for m, model in enumerate(panel.mounts):
-                    labels.append(f"{case.title}; mount {model.name}; {base_set} bases")
+                    labels.append(f"{case.title}; mount {model.name}; {_more(pad_set, wanted)}{base_set} bases")
                     x.append(float(solution.peak_pad_pressure[c, m]))
                     index.append(c)
         origin = Numerical(
@@ -67,7 +67,7 @@ def _squeezed(panel: PanelSolution) -> Shown:
     soft = [min((p.stiffness_low for p in m.mount.pads), key=lambda v: float(v.x)) for m in panel.mounts]
     stations = [
         (s, c, m)
-        for s, (pads, _) in enumerate(panel.sets) if pads == "soft"
+        for s, (pads, _) in enumerate(panel.sets) if "soft" in pads.split()
         for c, case in enumerate(panel.cases) if not case.parts or case.standing is Standing.REQUIRED
         for m in range(len(panel.mounts))
     ]  # fmt: skip
@@ -81,6 +81,11 @@ def _squeezed(panel: PanelSolution) -> Shown:
     w = SQUEEZED(p_pad=Value(x, "stress", origin, "p_pad"), k_pad=k.named("k_pad"))
     remark = "a liner thinner than this is pressed flat: then the clamp is stiffer and the glass is stressed more"
     return Shown(f"liner squeezed, soft pads, panel {panel.panel.name}", w, governing(w.x), remark)
+
+
+def _more(pads: str, wanted: str) -> str:
+    """What the words of a pad set say beside its stiffness."""
+    return "" if pads == wanted else f"{pads} pads, "
 
 
 def _particulars(model: MountModel) -> Iterator[Finding]:
