@@ -321,8 +321,8 @@ class Family(ABC):
         """Least thickness of the wood screws of diameter ``d`` are driven into; None where the code asks for none."""
         return None
 
-    def driving_words(self, timber: Timber) -> tuple[str, str] | None:
-        """What the strengths of a screw take for granted of the hole it is driven into, and its source."""
+    def driving_words(self, timber: Timber, d: Value) -> tuple[str, str] | None:
+        """What the strengths of a screw of diameter ``d`` take for granted of the hole it is driven into, and its source."""
         return None
 
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:

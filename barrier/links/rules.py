@@ -99,7 +99,10 @@ def driving(walk: Walk) -> Iterator[Finding]:
     """The holes the strengths of the screws take for granted, for every wood they hold in."""
     found: dict[tuple[str, str], list[str]] = {}
     for model in walk.mounts:
-        said = None if model.wood is None else walk.basis.driving_words(walk.timber(model.wood.names, model.wood.laminated))
+        if model.wood is None:
+            continue
+        timber = walk.timber(model.wood.names, model.wood.laminated)
+        said = walk.basis.driving_words(timber, model.mount.screw.diameter)
         if said is not None:
             found.setdefault(said, []).append(model.name)
     for (words, source), names in found.items():

@@ -274,7 +274,7 @@ class Eurocode(Family):
         text = f"{name} is a hardwood class: (8.4) on splitting is for softwood and is not used, k_90 is that of hardwood (8.33)"
         return text, "EN 338:2016, EN 1995-1-1:2004 8.1.4(3) and 8.5.1.1(2)"
 
-    def driving_words(self, grade: Timber) -> tuple[str, str] | None:
+    def driving_words(self, grade: Timber, d: Value) -> tuple[str, str] | None:
         row = self.tables.table("screw_driving").row("en hardwood" if self._hardwood(grade) else "en softwood")
         return row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 

@@ -343,7 +343,9 @@ class AllowableStress(Family):
     def row_spacing(self, d: Value, l_m: Value) -> Answer | None:
         return nds.BETWEEN_ROWS(l_m=l_m.named("l_m"), D=d.named("D"))
 
-    def driving_words(self, timber: Timber) -> tuple[str, str] | None:
+    def driving_words(self, timber: Timber, d: Value) -> tuple[str, str] | None:
+        if self._below("lag_from", d):
+            return None  # a wood screw, of which no hole was read
         row = self.tables.table("screw_driving").row("us lag")
         return row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
