@@ -250,7 +250,7 @@ class TestPads:
         for pad, k in zip(grip.pads, s.k, strict=True):
             front, back = grip.gaps(pad, at.q, at.b)
             pressure = k * np.minimum(front, 0.0), k * np.maximum(back, 0.0)
-            for row, of in enumerate((pad.shapes[0], pad.shapes[1], pad.shapes[2])):
+            for row, of in enumerate(pad.moved):
                 taken = (sum(pressure) * pad.weight * of).sum(axis=(1, 2))
                 assert taken == pytest.approx(at.action[pad.body][row], rel=1e-4, abs=1e-5 * np.abs(at.action[pad.body]).max())
 

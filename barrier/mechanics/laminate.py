@@ -98,7 +98,8 @@ class LaminateModel:
         X, Y = Line.of(self.limit.x_rule), Line.of(self.limit.y_rule)
         columns = numbering.columns(terms(self.laminate), X, Y)
         k = [pad.pad.k for pad in grip.pads]
-        numbering.add(columns, grip.unknowns, grip.stiffness(k)[0])
+        for pad in grip.pads:
+            numbering.add(columns, *grip.on_panel(pad))
         factor = Columns.factorise(columns)
         loads = np.array([self._load(self.loads[i]) for i in self.solved]).T
         return _Panel.of(factor, loads, grip, k)
@@ -192,9 +193,7 @@ class _Panel:
 
     @classmethod
     def of(cls, factor: Columns, loads: FloatArray, grip: Grip, k: list[float]) -> _Panel:
-        on_pads = np.zeros((len(loads), grip.unknowns.size))
-        on_pads[grip.unknowns, np.arange(grip.unknowns.size)] = 1.0
-        half_loads, half_pads = factor.forward(loads), factor.forward(on_pads)
+        half_loads, half_pads = factor.forward(loads), factor.forward(grip.pushes(len(loads)))
         return cls(factor, half_loads, half_pads, half_pads.T @ half_pads, half_pads.T @ half_loads, k)
 
     def answer(self, t: FloatArray) -> FloatArray:

@@ -1,8 +1,9 @@
 """Pads on a laminate, clamp bodies and their bases: the small system that is left when the panel is condensed on its pads.
 
 The panel with half of every pad on each outer face is factorised once. All else changes only the forces at the pads:
-pads of other stiffness, a lost clamp, a base that gives way, pads that touch one face only. With u the panel's unknowns, q
-those that work at a pad, b the movements of the bodies and C the panel's compliance at the pads:
+pads of other stiffness, a lost clamp, a base that gives way, pads that touch one face only. These forces are written in a few
+smooth shapes a pad (polynomials, or its splines where they are fewer), which changes no stress by 0.05 %. With q the panel's
+movements in these shapes, b the movements of the bodies and C the panel's compliance at the pads:
 
     q = q_ref - C t,   t = (P - P_ref) q + P_qb b + r(q, b),   P_bq q + (P_bb + K_base) b + r_b = 0
 
@@ -11,6 +12,7 @@ r is what pads on one face do otherwise than pads on both.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -26,34 +28,64 @@ from barrier.mechanics.spline_lines import FloatArray, Quadrature, Splines
 from barrier.mechanics.splines import OnBodies
 
 SETTLED = 1e-6  # of the largest traction: pads on one face are found when the forces they change move by less
+POLYNOMIALS, WAVE = 6, 1.5  # shapes of a pad in one direction: so many and one for each WAVE of sqrt[4](4 D / k) of its length
 PATIENCE = 300  # rounds; G = 0.01 MPa under pads of 200 N/mm3 takes 120, a warm film under a usual liner about 10
 
 
 @dataclass(frozen=True, eq=False)
-class OnPad:
-    """Tables of one pad: its points with weights, splines there, and which of q and b they belong to.
+class Across:
+    """A pad in one direction: its points (mm) with weights, the splines that are not zero there with their numbers, and the
+    shapes in which what happens between pad and glass is written, orthonormal over the pad; tables (points, shapes).
 
-    x, y: points of the two directions (mm); wx, wy: weights; along, up: splines at the points, (points, splines).
-    w, d: places in q of the splines' unknowns, flat along by up. body: place in b of its clamp's u, a, c.
+    The pad's two ends are points without weight, for there its pressure is largest.
+    """
+
+    x: FloatArray
+    weight: FloatArray
+    numbers: NDArray[np.intp]
+    splines: FloatArray
+    shapes: FloatArray
+
+    @classmethod
+    def of(cls, line: Splines, rule: Quadrature, start: float, end: float, wave: float) -> Across:
+        """Between start and end; wave: length over which a pressure on the pad changes, mm."""
+        part = rule.within(start, end)
+        low, high = max(start, 0.0), min(end, line.length)
+        x, weight = np.array([low, *rule.x[part], high]), np.array([0.0, *rule.weight[part], 0.0])
+        numbers = np.flatnonzero(np.abs(rule.values[part]).max(axis=0) > 0.0)
+        splines = shapes = line.at(x)[:, numbers]
+        count = POLYNOMIALS + math.ceil((high - low) / wave)
+        if count < numbers.size:
+            shapes = np.polynomial.legendre.legvander((2 * x - low - high) / (high - low), count - 1)
+        triangle = np.asarray(np.linalg.qr(np.sqrt(weight)[:, None] * shapes)[1], dtype=float)
+        return cls(x, weight, numbers, splines, np.asarray(np.linalg.solve(triangle.T, shapes.T).T))
+
+    @cached_property
+    def onto(self) -> FloatArray:
+        """Every spline times every shape, integrated."""
+        return self.splines.T @ (self.weight[:, None] * self.shapes)
+
+    @cached_property
+    def mass(self) -> FloatArray:
+        """Every spline times every other, integrated."""
+        return self.splines.T @ (self.weight[:, None] * self.splines)
+
+
+@dataclass(frozen=True, eq=False)
+class OnPad:
+    """One pad: both directions, the unknowns of the panel that work on it, and places among what the panel is condensed to.
+
+    unknowns: numbers of those of w and of d, flat along by up. w, d: places in q. body: place in b of its clamp's u, a, c.
     """
 
     pad: Pad
     body: slice
     middle: float
-    x: FloatArray
-    y: FloatArray
-    wx: FloatArray
-    wy: FloatArray
-    along: FloatArray
-    up: FloatArray
-    w: NDArray[np.intp]
-    d: NDArray[np.intp]
-
-    @cached_property
-    def shapes(self) -> FloatArray:
-        """Movement of the body at every point for unit u, a, c: (3, points x, points y)."""
-        one = np.ones((self.x.size, self.y.size))
-        return np.array([one, one * self.y, one * (self.x - self.middle)[:, None]])
+    along: Across
+    up: Across
+    unknowns: tuple[NDArray[np.intp], NDArray[np.intp]]
+    w: slice
+    d: slice
 
     @property
     def clamp(self) -> int:
@@ -61,87 +93,108 @@ class OnPad:
         return int(self.body.start // 3)
 
     @cached_property
-    def weight(self) -> FloatArray:
-        """Area of every point, mm²: (points x, points y)."""
-        return np.outer(self.wx, self.wy)
+    def moved(self) -> FloatArray:
+        """Movement of the body at every point for unit u, a, c: (3, points x, points y)."""
+        one = np.ones((self.along.x.size, self.up.x.size))
+        return np.array([one, one * self.up.x, one * (self.along.x - self.middle)[:, None]])
 
     @cached_property
-    def unit(self) -> tuple[FloatArray, FloatArray, FloatArray]:
-        """Of springs 1 N/mm3: over splines; of splines with the body; of the body."""
-        along, up = self.along.T @ (self.wx[:, None] * self.along), self.up.T @ (self.wy[:, None] * self.up)
-        own = np.asarray(np.kron(along, up), dtype=float)
-        mixed = np.array([(self.along.T @ (self.weight * s) @ self.up).ravel() for s in self.shapes]).T
-        flat = self.shapes.reshape(3, -1)
-        return own, mixed, flat @ (flat * self.weight.ravel()).T
+    def weight(self) -> FloatArray:
+        """Area of every point, mm²: (points x, points y)."""
+        return np.outer(self.along.weight, self.up.weight)
+
+    @cached_property
+    def onto(self) -> FloatArray:
+        """Every spline on the pad times every shape, integrated: (splines, shapes)."""
+        return np.asarray(np.kron(self.along.onto, self.up.onto), dtype=float)
+
+    @cached_property
+    def with_body(self) -> tuple[FloatArray, FloatArray]:
+        """Springs 1 N/mm3 of shapes with the body, and of the body: (shapes, 3), (3, 3)."""
+        mixed = np.array([(self.along.shapes.T @ (self.weight * m) @ self.up.shapes).ravel() for m in self.moved]).T
+        flat = self.moved.reshape(3, -1)
+        return mixed, flat @ (flat * self.weight.ravel()).T
 
 
 class Grip:
     """The pads of a panel, as its condensed unknowns see them.
 
-    model: the plate whose clamps, splines and rules of integration these are. b1, b2: shares of the layers in D (an opening
-    moves each by the other's share).
+    q are the movements w and d under every pad, written in its shapes: what pads of other stiffness or on one face do otherwise
+    than those the panel was factorised with is a force in these shapes. model: the plate whose clamps, splines and rules of
+    integration these are. b1, b2: shares of the layers in D (an opening moves each by the other's share).
     """
 
     def __init__(self, model: PlateModel, numbering: Numbering, shares: tuple[float, float]) -> None:
         self.b1, self.b2 = shares
-        found, pieces = [], []
+        self.pads: list[OnPad] = []
+        self.size, self.movements = 0, 3 * len(model.clamps)
         for n, clamp in enumerate(model.clamps):
             for pad in clamp.pads:
-                x, wx, along, i = _across_pad(model.x_line, model.x_rule, pad.x0, pad.x1)
-                y, wy, up, j = _across_pad(model.y_line, model.y_rule, pad.y0, pad.y1)
-                unknowns = [numbering.of[f][np.ix_(i, j)].ravel() for f in ("w", "d")]
-                pieces.extend(unknowns)
-                found.append(((pad, slice(3 * n, 3 * n + 3), clamp.x, x, y, wx, wy, along, up), unknowns))
-        self.unknowns: NDArray[np.intp] = np.unique(np.concatenate(pieces))
-        self.movements = 3 * len(model.clamps)
-        self.pads = [OnPad(*tables, *(np.searchsorted(self.unknowns, own) for own in unknowns)) for tables, unknowns in found]
+                wave = WAVE * (4 * model.plate.D / pad.k) ** 0.25
+                along = Across.of(model.x_line, model.x_rule, pad.x0, pad.x1, wave)
+                up = Across.of(model.y_line, model.y_rule, pad.y0, pad.y1, wave)
+                w, d = (numbering.of[f][np.ix_(along.numbers, up.numbers)].ravel() for f in ("w", "d"))
+                middle = self.size + along.shapes.shape[1] * up.shapes.shape[1]
+                end = 2 * middle - self.size
+                self.pads.append(
+                    OnPad(pad, slice(3 * n, 3 * n + 3), clamp.x, along, up, (w, d), slice(self.size, middle), slice(middle, end))
+                )
+                self.size = end
+
+    @property
+    def _halves(self) -> tuple[float, float]:
+        """Half on each face: factor of w with d, and of d with itself."""
+        return (self.b1 - self.b2) / 2, (self.b1**2 + self.b2**2) / 2
+
+    def on_panel(self, pad: OnPad) -> tuple[NDArray[np.intp], FloatArray]:
+        """A pad half on each face as the panel has it, point by point: its unknowns, rising, and their stiffness."""
+        mixed, opening = self._halves
+        own = pad.pad.k * np.kron(pad.along.mass, pad.up.mass)
+        unknowns = np.concatenate(pad.unknowns)
+        order = np.argsort(unknowns)
+        whole = np.block([[own, mixed * own], [mixed * own, opening * own]])
+        return unknowns[order], whole[np.ix_(order, order)]
+
+    def pushes(self, size: int) -> FloatArray:
+        """Unit forces in every shape, as loads on a panel of so many unknowns: (unknowns, q)."""
+        found = np.zeros((size, self.size))
+        for pad in self.pads:
+            for unknowns, place in zip(pad.unknowns, (pad.w, pad.d), strict=True):
+                found[unknowns, place] = pad.onto
+        return found
 
     def stiffness(self, k: Sequence[float]) -> tuple[FloatArray, FloatArray, FloatArray]:
         """Pads of k (N/mm3, one a pad), half on each face: over q, of q with b, and over b."""
-        n = self.unknowns.size
-        P, mixed, body = np.zeros((n, n)), np.zeros((n, self.movements)), np.zeros((self.movements, self.movements))
-        half = (self.b1 - self.b2) / 2
-        opening = (self.b1**2 + self.b2**2) / 2
+        P, mixed = np.zeros((self.size, self.size)), np.zeros((self.size, self.movements))
+        body = np.zeros((self.movements, self.movements))
+        half, opening = self._halves
         for pad, stiff in zip(self.pads, k, strict=True):
-            own, with_body, of_body = pad.unit
-            P[np.ix_(pad.w, pad.w)] += stiff * own
-            P[np.ix_(pad.w, pad.d)] += stiff * half * own
-            P[np.ix_(pad.d, pad.w)] += stiff * half * own
-            P[np.ix_(pad.d, pad.d)] += stiff * opening * own
-            mixed[pad.w, pad.body] -= stiff * with_body
-            mixed[pad.d, pad.body] -= stiff * half * with_body
+            with_body, of_body = pad.with_body
+            w, d = np.arange(self.size)[pad.w], np.arange(self.size)[pad.d]
+            P[w, w], P[d, d] = stiff, stiff * opening  # the shapes are orthonormal
+            P[w, d] = P[d, w] = stiff * half
+            mixed[pad.w, pad.body] = -stiff * with_body
+            mixed[pad.d, pad.body] = -stiff * half * with_body
             body[pad.body, pad.body] += stiff * of_body
         return P, mixed, body
 
     def gaps(self, pad: OnPad, q: FloatArray, b: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Of front and back layer against the body at the points of a pad, mm: each (cases, points x, points y)."""
-        shape = (-1, pad.along.shape[1], pad.up.shape[1])
-        w, d = (pad.along @ q[at].T.reshape(shape) @ pad.up.T for at in (pad.w, pad.d))
-        w = w - np.tensordot(b[pad.body].T, pad.shapes, axes=1)
+        shape = (-1, pad.along.shapes.shape[1], pad.up.shapes.shape[1])
+        w, d = (pad.along.shapes @ q[at].T.reshape(shape) @ pad.up.shapes.T for at in (pad.w, pad.d))
+        w = w - np.tensordot(b[pad.body].T, pad.moved, axes=1)
         return w - self.b2 * d, w + self.b1 * d
 
     def forces(self, pad: OnPad, front: FloatArray, back: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
         """What pressures on the two faces (MPa, positive against a positive movement) work on w, d and the body."""
 
         def on(pressure: FloatArray) -> FloatArray:
-            done: FloatArray = pad.along.T @ (pressure * pad.weight) @ pad.up
+            done: FloatArray = pad.along.shapes.T @ (pressure * pad.weight) @ pad.up.shapes
             return done.reshape(len(pressure), -1).T
 
         both = front + back
-        body = -np.einsum("cab,iab->ic", both * pad.weight, pad.shapes)
+        body = -np.einsum("cab,iab->ic", both * pad.weight, pad.moved)
         return on(both), on(self.b1 * back - self.b2 * front), body
-
-
-def _across_pad(
-    line: Splines, rule: Quadrature, start: float, end: float
-) -> tuple[FloatArray, FloatArray, FloatArray, NDArray[np.intp]]:
-    """Points and weights on a pad in one direction, the splines that are not zero there, and their numbers; the pad's two
-    ends are points without weight, for there its pressure is largest."""
-    part = rule.within(start, end)
-    low, high = max(start, 0.0), min(end, line.length)
-    points, weights = np.array([low, *rule.x[part], high]), np.array([0.0, *rule.weight[part], 0.0])
-    numbers = np.flatnonzero(np.abs(rule.values[part]).max(axis=0) > 0.0)
-    return points, weights, line.at(points)[:, numbers], numbers
 
 
 @dataclass(frozen=True, eq=False)
