@@ -84,7 +84,7 @@ SPLITTING = Equation(
     "14*b_pc*sqrt(h_e/(1 - h_e/h_pc))",
     symbols("b_pc:length@mm, h_e:length@mm, h_pc:length@mm"),
     "EN 1995-1-1:2004 8.1.4(3) (8.4), softwood, w = 1",
-    "memory",
+    "secondary",
     valid=("h_e < h_pc",),
     title="splitting of a piece pulled up by its screws",
 )

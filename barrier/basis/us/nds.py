@@ -9,7 +9,7 @@ BENDING = Equation(
     "F_b*C_D*C_M",
     symbols("F_b:stress, C_D:ratio, C_M:ratio"),
     "NDS-2018 Table 4.3.1; size factor and repetitive use not taken, short piece",
-    "memory",
+    "secondary",
     title="allowable bending stress",
 )
 SHEAR = Equation(
@@ -17,7 +17,7 @@ SHEAR = Equation(
     "F_v*C_D*C_M",
     symbols("F_v:stress, C_D:ratio, C_M:ratio"),
     "NDS-2018 Table 4.3.1",
-    "memory",
+    "secondary",
     title="allowable shear stress",
 )
 BEARING = Equation(
@@ -33,7 +33,7 @@ BENT_BOTH_WAYS = Equation(
     "eta_y + eta_z",
     symbols("eta_y:ratio, eta_z:ratio"),
     "NDS-2018 3.9.2 (3.9-3) without axial force, short piece",
-    "memory",
+    "secondary",
     title="bending both ways at once",
 )
 SHEAR_AT_CONNECTION = Equation(
@@ -50,7 +50,7 @@ SHEAR_MODULUS = Equation(
     "E/16",
     symbols("E:stress"),
     "usual ratio for softwood, handbooks of wood",
-    "memory",
+    "secondary",
     title="shear modulus",
 )
 WITHDRAWAL = Equation(
@@ -66,7 +66,7 @@ SIDEWAYS = Equation(
     "Z*C_D*C_M*C_eg",
     symbols("Z:force, C_D:ratio, C_M:ratio, C_eg:ratio"),
     "NDS-2018 Table 11.3.1",
-    "memory",
+    "secondary",
     title="allowable sideways load of one lag screw",
 )
 COMBINED = Equation(
@@ -75,7 +75,7 @@ COMBINED = Equation(
     symbols("eta_ax:ratio, F_ax:force, eta_v:ratio, F_v:force"),
     "NDS-2018 12.4.1 (12.4-1), Z' = W Z/(W cos^2 + Z sin^2), written in the two utilisations: "
     "eta_ax sin(alpha) + eta_v cos(alpha), alpha the angle of the load to the wood surface",
-    "memory",
+    "secondary",
     title="withdrawal and sideways together, at the angle of the load",
 )
 COMBINED_WORST = Equation(
@@ -84,7 +84,7 @@ COMBINED_WORST = Equation(
     symbols("eta_ax:ratio, eta_v:ratio"),
     "NDS-2018 12.4.1 (12.4-1) written in the two utilisations, at the angle of load to the wood surface that is worst: "
     "eta_ax sin(alpha) + eta_v cos(alpha) is never more than this",
-    "memory",
+    "secondary",
     title="withdrawal and sideways together",
 )
 SCREW_TENSION = Equation(
@@ -92,7 +92,7 @@ SCREW_TENSION = Equation(
     "f_u*pi*d_1**2/4/Omega",
     symbols("f_u:stress, d_1:length, Omega:ratio"),
     "AISC 360-16 D2(b), on the root area",
-    "memory",
+    "secondary",
     title="allowable tension of the screw's steel",
 )
 PLATE = Equation(
@@ -100,7 +100,7 @@ PLATE = Equation(
     "f_y/Omega_b",
     symbols("f_y:stress, Omega_b:ratio"),
     "AISC 360-16 F11, on the elastic section",
-    "memory",
+    "secondary",
     title="allowable bending stress of a steel plate",
 )
 SPACING = Equation(
@@ -108,7 +108,7 @@ SPACING = Equation(
     "m*d",
     symbols("m:ratio, d:length"),
     "NDS-2018 Tables 12.5.1A, B, C and E, multiple of the diameter from which on C_Delta is 1; a smaller one is not taken",
-    "memory",
+    "secondary",
     title="smallest distance of a lag screw",
 )
 BETWEEN_ROWS = Equation(
@@ -133,7 +133,7 @@ DRIVEN = Equation(
     "n*Z*C_D*C_M*C_eg",
     symbols("n:count, Z:force, C_D:ratio, C_M:ratio, C_eg:ratio"),
     "NDS-2018 Table 11.3.1, end grain 12.5.2",
-    "memory",
+    "secondary",
     title="allowable sideways load of the nails in one end",
 )
 BRACKET, BRACKET_TORQUE = (
