@@ -198,7 +198,7 @@ REMEMBERED: list[tuple[str, str, Callable[[str], bool]]] = [
     ("timber_en338_2009", "memory", lambda key: key.startswith("D")),
     ("timber_en338_2009", "secondary", lambda key: key in ("C14", "C16", "C18", "C20", "C22", "C24", "C27", "C30", "C35", "C40")),
     ("en1990_factors", "secondary", lambda key: True),
-    ("as1170_factors", "memory", lambda key: key == "gamma_service"),
+    ("as1170_factors", "secondary", lambda key: True),
     ("nds_lag_screws", "secondary; memory", lambda key: True),
     ("glass_thickness_en572", "memory", lambda key: True),
     ("uk_barrier_loads", "memory", lambda key: key in ("C3w", "C3c", "C5", "D", "F")),

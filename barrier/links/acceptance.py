@@ -47,6 +47,8 @@ def _heights(walk: Walk) -> Iterator[Finding]:
         yield _by_rule("Fall height not given: not checked. Rule", guarded, loud=True)
     elif guarded[0] is not None and _mm(site.fall_height) > _mm(guarded[0]):
         yield _by_rule("There is a drop to guard", guarded)
+    elif guarded[0] is not None and _mm(site.fall_height) == _mm(guarded[0]):
+        yield _by_rule("The drop is just what the rule names: some codes count it, some do not", guarded, loud=True)
     if site.below == "people pass":
         yield Finding("There are people below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
     yield from _pool(walk)
