@@ -56,7 +56,7 @@ class Across:
         splines = shapes = line.at(x)[:, numbers]
         count = POLYNOMIALS + math.ceil((high - low) / wave)
         if count < numbers.size:
-            shapes = np.polynomial.legendre.legvander((2 * x - low - high) / (high - low), count - 1)
+            shapes = np.asarray(np.polynomial.legendre.legvander((2 * x - low - high) / (high - low), count - 1), dtype=float)
         triangle = np.asarray(np.linalg.qr(np.sqrt(weight)[:, None] * shapes)[1], dtype=float)
         return cls(x, weight, numbers, splines, np.asarray(np.linalg.solve(triangle.T, shapes.T).T))
 

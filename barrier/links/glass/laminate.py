@@ -146,7 +146,8 @@ def _how(name: str, film: Film | NotChecked | None) -> Finding:
         return Finding(
             f"The layers of {name} are coupled by the shear of their interlayer alone ({film.modulus.words}); clamps hold no layer "
             "against slipping, and pads are looked at on both faces and on one. Each layer carries its own stress; the largest "
-            "of all counts.",
+            "of all counts. Barrier load and wind take the same range: a gust is shorter than a minute. Where a crowd leans for "
+            "minutes or a storm blows for ten (EN 16613 as remembered), the film is softer still: ask its supplier for a modulus.",
             source,
         )
     why = f"is not known: {film}" if isinstance(film, NotChecked) else "is not to be counted, as the job says"
