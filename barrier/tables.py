@@ -316,8 +316,8 @@ class _Reader:
             raise self.refusal(at, f"row {key!r}: the source is missing; name the document the figures are from")
         allowed = ("yours",) if self.overlay else PROVENANCES[:-1]
         provenance = texts.get("provenance") or ("yours" if self.overlay else "")
-        if fault := provenance_fault(provenance, [n for n, c in columns.items() if c.kind != "key"], allowed):
-            raise self.refusal(at, f"row {key!r}: provenance {provenance!r} {fault}")
+        if wrong := provenance_fault(provenance, [n for n, c in columns.items() if c.kind != "key"], allowed):
+            raise self.refusal(at, f"row {key!r}: provenance {provenance!r} {wrong}")
         texts["provenance"] = provenance
         given = [c for name, c in columns.items() if c.numeric and texts[name]]
         numbers = {c.name: self.number(texts[c.name], c, c, key, at) for c in given}
