@@ -71,7 +71,10 @@ def _squeezed(panel: PanelSolution) -> Shown:
         for c, case in enumerate(panel.cases) if not case.parts or case.standing is Standing.REQUIRED
         for m in range(len(panel.mounts))
     ]  # fmt: skip
-    labels = tuple(f"{panel.cases[c].title}; mount {panel.mounts[m].name}; {panel.sets[s][1]} bases" for s, c, m in stations)
+    labels = tuple(
+        f"{panel.cases[c].title}; mount {panel.mounts[m].name}; {_more(panel.sets[s][0], 'soft')}{panel.sets[s][1]} bases"
+        for s, c, m in stations
+    )
     origin = Numerical(
         "largest pad pressure, soft pads", "thin plate on elastic pads, characteristic action",
         "plate model of this project", panel.solved_from([c for _, c, _ in stations]), panel.residual, None, labels,
