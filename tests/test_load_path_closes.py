@@ -23,10 +23,15 @@ from barrier.result import SOUND, Check, Ending, Standing
 CLOSES = 1e-6  # relative to the largest moment; asked for, the contact itself closes to better
 VARIANTS: dict[str, dict[str, object]] = {
     "as it is": {},
-    "off the middle": {"blocking.B1.length": "600 mm", "mounts.M1.in_bay": "150 mm", "mounts.M1.offset": "10 mm"},
+    "off the middle": {
+        "blocking.B1.length": "600 mm",
+        "joists.spacing": "645 mm",
+        "mounts.M1.in_bay": "150 mm",
+        "mounts.M1.offset": "10 mm",
+    },
     "laid flat": {"blocking.B1.laid": "flat"},
     "one piece": {"blocking.B1.pieces": 1},
-    "across the glass": {"blocking.B1.direction": "across", "mounts.M1.in_bay": "150 mm"},
+    "across the glass": {"blocking.B1.direction": "across", "joists.direction": "along", "mounts.M1.in_bay": "150 mm"},
     "a gap under the boards": {"decking.gap_under": "4 mm"},
     "a screw missing": {"mounts.M1.screws.S1.present": False},
 }
