@@ -44,7 +44,8 @@ class Glass:
 @dataclass(frozen=True, slots=True, eq=False)
 class Screw:
     """A screw: outer thread diameter, root diameter, tensile strength, declared withdrawal, as far as known; whether it
-    is driven into the end of the wood, along its grain."""
+    is driven into the end of the wood, along its grain; what kind of screw it is (coach screw, wood screw, structural
+    screw) and of what material."""
 
     d: Value
     d_1: Value | None
@@ -53,15 +54,25 @@ class Screw:
     rho_a: Value | None = None
     end_grain: bool = False
     Q_k: Value | None = None
+    kind: str | None = None
+    material: str | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Timber:
-    """A timber by its name in each family of codes; ``service_class`` 1 to 3, 3 is wet."""
+    """A timber by its name in each family of codes; ``service_class`` 1 to 3, 3 is wet.
+
+    ``names`` may hold facts some family asks beside the grade (species, groups, whether it is seasoned). ``depth`` is the
+    longer side of the section, where strengths depend on it; ``category`` and ``tropics`` are what some family asks of the
+    job as a whole.
+    """
 
     names: Mapping[str, str]
     service_class: int
     laminated: bool = False
+    depth: Value | None = None
+    category: int = 2
+    tropics: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -163,6 +174,10 @@ class Family(ABC):
         """The shorter of two durations, which are listed from the longest to the shortest."""
         return max(a, b, key=self.durations.index)
 
+    def lasting(self, combination: Combination, duration: str) -> Combination:
+        """A combination whose action lasts as long as the job argues for: one of :attr:`durations`."""
+        return replace(combination, duration=duration)
+
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         """Characteristic actions for a use of the building."""
         return self._lack("the load on a barrier")
@@ -263,6 +278,13 @@ class Family(ABC):
         """Bending about both axes of a rectangle at once, from the two utilisations."""
         return self._lack("bending both ways at once")
 
+    def bearing_factor(self, b: Value, beside: Value | None) -> Value | None:
+        """Factor on bearing of length ``b`` along the grain, where a family has one in place of a spread; else None.
+
+        ``beside`` as for :meth:`bearing_spread`.
+        """
+        return None
+
     def bearing_spread(self, b: Value, beside: Value | None) -> Answer:
         """How far bearing of length ``b`` may be taken to spread along the grain, each side, where there is wood.
 
@@ -309,7 +331,7 @@ class Family(ABC):
         """Bending stress a steel plate of yield strength ``f_y`` may reach, elastically; least if nobody knows the ``material``."""
         return self._lack("bending of the steel base plate")
 
-    def axial_spacing(self, rule: str, d: Value) -> Answer:
+    def axial_spacing(self, rule: str, screw: Screw) -> Answer:
         """Smallest distance for an axially loaded screw: a1, a2, a1_CG (end), a2_CG (edge)."""
         return self._lack("spacing of axially loaded screws")
 

@@ -127,6 +127,8 @@ def screw_of(model: MountModel) -> Screw:
         kind.withdrawal_density.named("rho_a") if kind.withdrawal_density is not None else None,
         str(model.mount.grain) == "end",
         kind.withdrawal_per_length.named("Q_k") if kind.withdrawal_per_length is not None else None,
+        kind.kind,
+        kind.material,
     )
 
 
