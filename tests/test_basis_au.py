@@ -63,7 +63,7 @@ def test_longer_is_weaker(kind: str) -> None:
     found = []
     for duration in ("short", "medium", "long"):
         value = AU.glass_strength(
-            Glass(kind, "float", "polished", given(11.7, "length")), "face", replace(short, duration=duration)
+            Glass(kind, "float", "polished", given(11.7, "length")), "face", replace(short, glass_duration=duration)
         )
         assert isinstance(value, Value)
         found.append(float(value.x))
@@ -96,29 +96,6 @@ def test_new_zealand_has_its_own_loads_and_says_what_it_lacks() -> None:
     assert {a.id: float(a.size.x) for a in found} == {"line": 0.75, "point": 600.0, "infill": 0.5e-3, "infill point": 250.0}
     glass_there = NZ.glass_strength(Glass("toughened", "float", "polished", given(11.7, "length")), "face", NZ.strength("barrier"))
     assert isinstance(glass_there, NotChecked) and "NZS 4223" in glass_there.text
-
-
-def test_withdrawal_needs_two_values_of_the_reader(tmp_path: Path) -> None:
-    """AS 1720.1-2010 4.3.3, from memory: phi k_13 l_p Q_k; end grain is weaker; without Q_k or phi it is not checked."""
-    timber = Timber({"au": "MGP12"}, 3)
-    length, one = given(60.0, "length"), given(2.0, "count")
-    bare = AU.withdrawal(Screw(given(8.0, "length"), None, None), timber, length, one, AU.strength("barrier"))
-    assert isinstance(bare, NotChecked) and bare.lack is Lack.INPUT and "licensed copy" in bare.text
-
-    def by(basis: Family, grain: bool) -> Value | NotChecked:
-        screw = Screw(given(8.0, "length"), None, None, end_grain=grain, Q_k=given(70.0, "withdrawal"))
-        return basis.withdrawal(screw, timber, length, one, basis.strength("barrier"))
-
-    without = by(AU, False)
-    assert isinstance(without, NotChecked) and "capacity factor" in without.text
-    (tmp_path / "as1720_factors.csv").write_text(
-        "# column name: key\n# column value: ratio\nname,value,source\nphi_screws,0.7,invented copy\n", "utf-8"
-    )
-    own = basis_named("au", "", Tables([tmp_path]))
-    side, end = by(own, False), by(own, True)
-    assert isinstance(side, Value) and isinstance(end, Value)
-    assert float(side.x) == pytest.approx(0.7 * 60 * 70, rel=EXACT)
-    assert float(end.x) == pytest.approx(0.6 * float(side.x), rel=EXACT)
 
 
 def wind_case(job: Job) -> Case:

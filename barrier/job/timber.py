@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
-from barrier.job.shapes import DIRECTIONS, MEANINGS, TIMBER, Clash, mm, shown
+from barrier.job.shapes import DIRECTIONS, MEANINGS, TIMBER, Clash, mm, shown, size
 from barrier.job.written import Section
 from barrier.value import Value
 
@@ -22,7 +22,8 @@ class TimberCode(Table):
 
     filled_for: ClassVar[tuple[str, ...]] = ("au", "nz")
     category: Annotated[
-        int, Whole(low=1, high=3, default=2, reason="no text names a barrier; 2 is assumed, 1 is a minor member of a house", weight=2)
+        int,
+        Whole(low=1, high=3, default=2, reason="no text names a barrier; 2 is assumed, 1 is a minor member of a house", weight=2),
     ]
     tropics: Annotated[
         bool, Flag(default=False, reason="not coastal Queensland north of 25 S, elsewhere not north of 16 S", weight=6)
@@ -154,6 +155,11 @@ class Blocking(Table):
     def laid_breadth(self) -> Value:
         """Breadth of one piece as it lies, seen from above."""
         return self.depth if self.laid == "flat" else self.width
+
+    @property
+    def long_side(self) -> Value:
+        """The longer side of one piece, which its grade goes by."""
+        return max(self.width, self.depth, key=size)
 
     @property
     def laid_depth(self) -> Value:
