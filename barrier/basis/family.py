@@ -26,6 +26,7 @@ Location = Literal["face", "edge"]
 ActionKind = Literal["line", "point", "pressure", "patch", "along", "vertical"]
 IN_PLANE = ("along", "vertical")
 ACCIDENTAL = "accidental"  # level of the combination a situation after damage is looked at in
+FOR_SCALE = "for scale only, of another code: it is no resistance here and compares with nothing"
 WET = 3  # the service class of timber outdoors, a name and no figure
 
 
@@ -221,6 +222,13 @@ class Family(ABC):
     def for_scale(self) -> Family | None:
         """Another family whose figure may be shown, for scale only, where this one has none."""
         return None
+
+    def others(self) -> Iterator[Family]:
+        """The families whose figures may stand beside those of this one, the nearest first."""
+        other = self.for_scale()
+        while other is not None:
+            yield other
+            other = other.for_scale()
 
     # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:

@@ -242,7 +242,7 @@ class Joints(Members):
         if not any(word in words for word in ("carbon", "mild", "galvani")):
             text = (
                 "bending of the steel base plate: stainless steel and aluminium have standards of their own (AS/NZS 4673, "
-                'AS/NZS 1664), which were not read; carbon steel goes by AS 4100 (write material = "galvanised carbon steel" if it is)'
+                'AS/NZS 1664), which were not read; carbon steel goes by AS 4100 (material = "galvanised carbon steel")'
             )
             return NotChecked(Lack.BASIS, text)
         return eq.PLATE(phi=self.tables.value("as4100_factors", "phi_bending").named("phi"), f_y=f_y)

@@ -13,7 +13,7 @@ from barrier.links.ground.geometry import MountModel, PlacedScrew
 from barrier.links.ground.stiffness import CORNERS, UNIT
 from barrier.links.mount import by_hand
 from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces, leading
-from barrier.links.mount.for_scale import withdrawal_for_scale
+from barrier.links.mount.for_scale import sideways_for_scale, withdrawal_for_scale
 from barrier.links.mount.resistances import screw_of
 from barrier.links.mount.sideways import ROOT, Limit, sideways
 from barrier.links.mount.thickness import thickness
@@ -85,6 +85,7 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         checks.extend(pulled)
         if isinstance(lead.R_ax, NotChecked):
             shown.extend(withdrawal_for_scale(walk, lead))
+        shown.extend(sideways_for_scale(walk, lead))
         shown.extend(_shown(lead))
         for c in pulled:
             if c.squares and c.utilisation is not None and c.standing is Standing.REQUIRED:
