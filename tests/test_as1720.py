@@ -36,11 +36,8 @@ def test_one_coach_screw_by_three_codes() -> None:
     assert wet == pytest.approx(0.65 * 77 * 62 / 1.5, rel=EXACT) and wet == pytest.approx(2069, abs=DIGITS)
     en, us = basis_named("en", "uk", Tables()), basis_named("us", "", Tables())
     one, wood = given(1, "count", "n"), Timber({"en": "C24", "us": "Douglas Fir-Larch"}, 3)
-    european = number(
-        en.withdrawal(
-            Screw(given(10, symbol="d"), given(6.8, symbol="d_1"), None), wood, given(62, symbol="l_ef"), one, en.strength("barrier")
-        )
-    ) / 1.5  # fmt: skip
+    ten = Screw(given(10, symbol="d"), given(6.8, symbol="d_1"), None)
+    european = number(en.withdrawal(ten, wood, given(62, symbol="l_ef"), one, en.strength("barrier"))) / 1.5
     lag = Screw(given(9.525, symbol="D"), None, None)
     american = number(us.withdrawal(lag, wood, given(62, symbol="p_t"), one, us.strength("barrier")))
     assert european == pytest.approx(2627, abs=DIGITS)
@@ -117,7 +114,8 @@ def test_a_depth_between_two_rows_takes_the_weaker_and_an_unknown_one_the_weakes
 
 def test_what_nobody_says_of_seasoning_is_taken_the_weaker_way() -> None:
     """Bending of seasoned timber in the weather is 0.7; groups of unseasoned timber are the weaker ones."""
-    unsaid, green, dried = (timber("F14", wet=True, species="merbau (kwila)", **f) for f in ({}, {"seasoned": "no"}, {"seasoned": "yes"}))
+    said: tuple[dict[str, str], ...] = ({}, {"seasoned": "no"}, {"seasoned": "yes"})
+    unsaid, green, dried = (timber("F14", wet=True, species="merbau (kwila)", **f) for f in said)
     for ask in (AU.bending, AU.bearing):
         assert number(ask(unsaid, GUARD)) <= min(number(ask(green, GUARD)), number(ask(dried, GUARD)))
     assert pulled(unsaid) <= min(pulled(green), pulled(dried))

@@ -84,9 +84,7 @@ def test_nail_with_every_factor() -> None:
     """The manual of 1997, page 207: 2.8 mm nail in JD4, the product of its printed factors."""
     Q_k = Tables().value("as1720_nails", "JD4 2.8", "Q_k")
     factors = {"phi": 0.8, "k_1": 0.57, "k_13": 1.0, "k_14": 1.0, "k_16": 1.1, "k_17": 0.9}
-    found = joint_equations.NAILS(
-        n=given(1, "count"), Q_k=Q_k, **{k: given(x, "ratio") for k, x in factors.items()}
-    )
+    found = joint_equations.NAILS(n=given(1, "count"), Q_k=Q_k, **{k: given(x, "ratio") for k, x in factors.items()})
     agrees("E8", float(found.x))
     assert number(Tables().value("as1720_factors", "phi_nails_2")) == factors["phi"]
     assert number(Tables().value("as1720_factors", "k_1_member_50_years")) == factors["k_1"]
