@@ -124,11 +124,11 @@ def _by_another(walk: Walk, section: Section, check: Check, long_side: Value, sh
 
 def loose_for_scale(walk: Walk, handed: MountForces) -> Iterator[Shown]:
     """Splitting and the driven end fixings of the pieces under a mount by another family, where the own one has no figure."""
-    model, block = handed.model, handed.model.blocking
-    if block is None or model.z_blocking is None:
+    model, block, L = handed.model, handed.model.blocking, handed.model.mount.screw.length
+    if block is None or model.z_blocking is None or L is None:
         return
     timber = walk.timber(block.material, block.laminated == "factory", block.long_side)
-    h_e = REACH(L=model.mount.screw.length.named("L"), z_b=model.z_blocking)
+    h_e = REACH(L=L.named("L"), z_b=model.z_blocking)
     sizes = (block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc"), h_e)
     if float(h_e.x) < float(block.laid_depth.x) and _none(walk.basis.splitting(timber, *sizes, handed.combination)):
         yield from first_for_scale(
