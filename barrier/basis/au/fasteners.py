@@ -145,7 +145,7 @@ class Joints(Members):
         assert f_pj is not None and K is not None
         return eq.BOLT_ACROSS(b_ef=l_ef.named("b_ef"), D=screw.d.named("D"), f_pj=f_pj, K=K)
 
-    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
+    def combined(self, eta_ax: Value, eta_v: Value, pull: Value | None = None, push: Value | None = None) -> Answer:
         return eq.PULLED_AND_PUSHED(eta_ax=eta_ax, eta_v=eta_v)
 
     # ---- the ends of the pieces

@@ -116,7 +116,7 @@ def _twisted(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterat
         M_Ed=handed.M_Ed.take(chosen), F_Ed=handed.F_Ed.take(chosen), t_p=handed.model.packing.named("t_p"), t_d=t_d.named("t_d")
     )
     T_end = END_TORQUE(T_Ed=T, a=spans["a"], L_b=spans["L"].named("L_b"))
-    strength = walk.basis.torsion(walk.timber(decking.material), b_d, t_d, handed.combination)
+    strength = walk.basis.torsion(walk.timber(decking.material, depth=decking.board_width), b_d, t_d, handed.combination)
     yield compare(
         f"boards.board.{name}", f"torsion of the board under mount {name}", torsion_stress(T_end, b_d, t_d), strength, labels,
         cases=cases,
