@@ -78,7 +78,10 @@ class Timber:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Driven:
-    """Nails or screws driven through a joist of width ``side`` into the end of a piece of blocking, loaded across."""
+    """Nails or screws driven through a joist of width ``side`` into the end of a piece of blocking, loaded across.
+
+    ``apart`` is how far the highest stands above the lowest, where that is known.
+    """
 
     kind: str
     number: Value
@@ -87,6 +90,7 @@ class Driven:
     side: Value | None
     side_timber: Timber
     timber: Timber
+    apart: Value | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

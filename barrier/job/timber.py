@@ -181,7 +181,7 @@ class JoistSupport(Table):
         Value | None, Quantity(kind="force", low=10, high=2e5, unknown="ask the supplier of the hanger or strap: pulled up")
     ] = None
     down: Annotated[Value | None, Quantity(kind="force", low=10, high=2e5, unknown="ask the supplier of the hanger")] = None
-    meaning: Annotated[str | None, Choice(choices=MEANINGS)] = None
+    meaning: Annotated[str | None, Choice(choices=(*MEANINGS, "design"))] = None
     reference: Annotated[str | None, Text()] = None
 
     @classmethod
@@ -198,7 +198,7 @@ class JoistSupport(Table):
             if value is not None and not (self.meaning and self.reference):
                 yield (
                     value,
-                    "is a rating and needs its meaning (ultimate, characteristic or allowable) and reference beside it",
+                    "is a rating and needs its meaning (ultimate, characteristic, allowable or design) and reference beside it",
                 )
         if self.seat is not None and self.fixing != "bearer":
             yield self.seat, f'is the length that lies on a bearer, and the fixing is "{self.fixing}"'

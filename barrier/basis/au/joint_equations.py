@@ -44,6 +44,14 @@ NAIL_WET = Equation(
     "secondary",
     title="characteristic load of a nail in wet timber",
 )
+TURNING = Equation(
+    Symbol("T_d", "moment"),
+    "N_d_n/n*s_e",
+    symbols("N_d_n:force, n:count, s_e:length"),
+    "statics: the couple of the highest and the lowest fastener, each worth one of AS 1720.1:2010 4.2.3; those between left out",
+    "computed",
+    title="what the fasteners at one end hold against turning",
+)
 IN_SECOND = Equation(
     Symbol("t_p", "length"),
     "L_n - t_1",
@@ -90,11 +98,14 @@ BRACKET_DESIGN, BRACKET_DESIGN_TORQUE = (
     )
     for symbol, kind in (("R_d", "force"), ("T_d", "moment"))
 )
-PLATE = Equation(
-    Symbol("f_b_pl", "stress"),
-    "phi*f_y",
-    symbols("phi:ratio, f_y:stress"),
-    "AS 4100:2020 5.1 and 5.2, on the elastic modulus of the section, the cautious one",
-    "secondary",
-    title="design bending stress of the base plate",
+PLATE, PLATE_STAINLESS = (
+    Equation(
+        Symbol("f_b_pl", "stress"),
+        "phi*f_y",
+        symbols("phi:ratio, f_y:stress"),
+        f"{source}, on the elastic modulus of the section, the cautious one",
+        provenance,
+        title="design bending stress of the base plate",
+    )
+    for source, provenance in (("AS 4100:2020 5.1 and 5.2", "secondary"), ("AS/NZS 4673:2001, remembered", "memory"))
 )

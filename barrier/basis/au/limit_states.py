@@ -31,7 +31,7 @@ class Australia(Joints):
         "AS 4055",
         "AS 1288-2021",
         "AS 1720.1:2010 with amendments 1 to 3",
-        "AS 4100:2020 (plates of carbon steel)",
+        "AS 4100:2020 and AS/NZS 4673:2001 (plates)",
     )
     durations = ("5 days", "5 hours", "5 minutes", "5 seconds")
     wind_level = "ultimate"

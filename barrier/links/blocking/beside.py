@@ -134,6 +134,11 @@ def loose_for_scale(walk: Walk, handed: MountForces) -> Iterator[Shown]:
         yield from first_for_scale(
             walk, model, "splitting of one piece pulled up", lambda f: f.splitting(timber, *sizes, f.strength(GUARD))
         )
+    long_side, short_side = sorted(sizes[:2], key=lambda v: float(v.x), reverse=True)
+    if len(model.pieces) > 1 and _none(walk.basis.torsion(timber, long_side, short_side, handed.combination)):
+        yield from first_for_scale(
+            walk, model, "torsion strength of one piece", lambda f: f.torsion(timber, long_side, short_side, f.strength(GUARD))
+        )
     for side, fixing in (("left", block.left), ("right", block.right)):
         if (
             fixing is not None
