@@ -228,7 +228,7 @@ def test_distances_are_remembered_and_say_so() -> None:
 
 
 def test_steel_of_a_coach_screw_and_of_a_plate() -> None:
-    """Table 4.14, design values of grade 4.6: M10 11.6 kN. AS 4100: 0.9 f_y of carbon steel; stainless and unknown 0.85 (memory)."""
+    """Table 4.14, design values of grade 4.6: M10 11.6 kN. AS 4100: 0.9 f_y of carbon steel; stainless, unknown 0.85 (memory)."""
     assert number(AU.screw_tension(screw(), GUARD)) == 11600.0
     weak = Screw(given(10, symbol="d"), None, given(350, "stress"), kind="coach screw")
     assert isinstance(AU.screw_tension(weak, GUARD), NotChecked)
