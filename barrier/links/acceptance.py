@@ -10,9 +10,8 @@ from collections.abc import Iterator
 
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
-from barrier.links.rules import by_drop, movement_rules, rail_checks, rail_findings, rule_of, single_layer
+from barrier.links.rules import by_drop, driving, in_practice, movement_rules, rail_checks, rail_findings, rule_of, single_layer
 from barrier.links.rules import by_rule as _by_rule
-from barrier.links.rules import driving, in_practice, movement_rules, rail_checks, rail_findings, rule_of, single_layer
 from barrier.links.rules import mm as _mm
 from barrier.links.setting_out import setting_out
 from barrier.links.walk import Walk
