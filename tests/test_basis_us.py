@@ -242,7 +242,7 @@ def test_tension_of_the_steel() -> None:
 
 @pytest.mark.parametrize(("rule", "diameters"), [("a1", 4), ("a2", 4), ("a1_CG", 7), ("a2_CG", 4)])
 def test_distances(rule: str, diameters: float) -> None:
-    assert of(US.axial_spacing(rule, inches(0.375)), "in") == pytest.approx(diameters * 0.375)
+    assert of(US.axial_spacing(rule, screw(d=0.375)), "in") == pytest.approx(diameters * 0.375)
 
 
 @pytest.mark.parametrize(("length", "diameters"), [(0.5, 2.5), (2, 2.5), (4, 3.75), (6, 5), (8.7, 5)])

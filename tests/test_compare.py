@@ -127,4 +127,12 @@ def test_the_page_explains_a_difference_from_its_origins(found: Comparison) -> N
         assert said in first, said
     assert "bed_low" not in first and "K_1" not in first
     missing = words.split("Not checked, by basis")[1]
-    assert missing.count("bearing across the grain: AS 1720.1") == 1, "one reason is said once"
+    assert missing.count("what kind of screw it is") == 1, "one reason is said once"
+
+
+def test_the_comparison_says_what_the_families_treat_differently() -> None:
+    """Nails in end grain: 0.6 of side grain in one, 0.67 in another, nothing in the third; only among those compared."""
+    job = job_named("australian_deck")
+    said = " ".join(sheet.comparison_text(compare(job, ("au", "en"))).split())
+    assert "What they treat differently" in said and "EN 1995-1-1 nothing" in said
+    assert "NZS 3603 is superseded" not in said

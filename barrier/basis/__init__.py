@@ -5,6 +5,7 @@ from __future__ import annotations
 from barrier.basis.au import Australia, NewZealand
 from barrier.basis.en import Eurocode
 from barrier.basis.family import (
+    FOR_SCALE,
     IN_PLANE,
     WET,
     Action,
@@ -30,6 +31,7 @@ FAMILIES: dict[str, type[Family]] = {"en": Eurocode, "us": AllowableStress, "au"
 
 __all__ = [
     "FAMILIES",
+    "FOR_SCALE",
     "IN_PLANE",
     "WET",
     "Action",

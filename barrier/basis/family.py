@@ -8,7 +8,7 @@ constants of glass. A family of codes overrides what it has, so that a half-know
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
@@ -26,6 +26,7 @@ Location = Literal["face", "edge"]
 ActionKind = Literal["line", "point", "pressure", "patch", "along", "vertical"]
 IN_PLANE = ("along", "vertical")
 ACCIDENTAL = "accidental"  # level of the combination a situation after damage is looked at in
+FOR_SCALE = "for scale only, of another code: it is no resistance here and compares with nothing"
 WET = 3  # the service class of timber outdoors, a name and no figure
 
 
@@ -44,7 +45,8 @@ class Glass:
 @dataclass(frozen=True, slots=True, eq=False)
 class Screw:
     """A screw: outer thread diameter, root diameter, tensile strength, declared withdrawal, as far as known; whether it
-    is driven into the end of the wood, along its grain."""
+    is driven into the end of the wood, along its grain; what kind of screw it is (coach screw, wood screw, structural
+    screw) and of what material."""
 
     d: Value
     d_1: Value | None
@@ -53,20 +55,33 @@ class Screw:
     rho_a: Value | None = None
     end_grain: bool = False
     Q_k: Value | None = None
+    kind: str | None = None
+    material: str | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Timber:
-    """A timber by its name in each family of codes; ``service_class`` 1 to 3, 3 is wet."""
+    """A timber by its name in each family of codes; ``service_class`` 1 to 3, 3 is wet.
+
+    ``names`` may hold facts some family asks beside the grade (species, groups, whether it is seasoned). ``depth`` is the
+    longer side of the section, where strengths depend on it; ``category`` and ``tropics`` are what some family asks of the
+    job as a whole.
+    """
 
     names: Mapping[str, str]
     service_class: int
     laminated: bool = False
+    depth: Value | None = None
+    category: int = 2
+    tropics: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Driven:
-    """Nails or screws driven through a joist of width ``side`` into the end of a piece of blocking, loaded across."""
+    """Nails or screws driven through a joist of width ``side`` into the end of a piece of blocking, loaded across.
+
+    ``apart`` is how far the highest stands above the lowest, where that is known.
+    """
 
     kind: str
     number: Value
@@ -75,6 +90,7 @@ class Driven:
     side: Value | None
     side_timber: Timber
     timber: Timber
+    apart: Value | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -163,6 +179,10 @@ class Family(ABC):
         """The shorter of two durations, which are listed from the longest to the shortest."""
         return max(a, b, key=self.durations.index)
 
+    def lasting(self, combination: Combination, duration: str) -> Combination:
+        """A combination whose action lasts as long as the job argues for: one of :attr:`durations`."""
+        return replace(combination, duration=duration)
+
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
         """Characteristic actions for a use of the building."""
         return self._lack("the load on a barrier")
@@ -206,6 +226,13 @@ class Family(ABC):
     def for_scale(self) -> Family | None:
         """Another family whose figure may be shown, for scale only, where this one has none."""
         return None
+
+    def others(self) -> Iterator[Family]:
+        """The families whose figures may stand beside those of this one, the nearest first."""
+        other = self.for_scale()
+        while other is not None:
+            yield other
+            other = other.for_scale()
 
     # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:
@@ -263,6 +290,13 @@ class Family(ABC):
         """Bending about both axes of a rectangle at once, from the two utilisations."""
         return self._lack("bending both ways at once")
 
+    def bearing_factor(self, b: Value, beside: Value | None) -> Value | None:
+        """Factor on bearing of length ``b`` along the grain, where a family has one in place of a spread; else None.
+
+        ``beside`` as for :meth:`bearing_spread`.
+        """
+        return None
+
     def bearing_spread(self, b: Value, beside: Value | None) -> Answer:
         """How far bearing of length ``b`` may be taken to spread along the grain, each side, where there is wood.
 
@@ -309,7 +343,7 @@ class Family(ABC):
         """Bending stress a steel plate of yield strength ``f_y`` may reach, elastically; least if nobody knows the ``material``."""
         return self._lack("bending of the steel base plate")
 
-    def axial_spacing(self, rule: str, d: Value) -> Answer:
+    def axial_spacing(self, rule: str, screw: Screw) -> Answer:
         """Smallest distance for an axially loaded screw: a1, a2, a1_CG (end), a2_CG (edge)."""
         return self._lack("spacing of axially loaded screws")
 

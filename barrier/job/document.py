@@ -221,7 +221,9 @@ def _complete(document: Section, invented: bool) -> list[JobEntry]:
     unknown: list[JobEntry] = []
     for key, info in File.model_fields.items():
         table, _ = File.table_of(key)
-        if key not in document and table is not None and table.may_be_left_out and info.is_required():
+        if key in document or table is None:
+            continue
+        if (table.may_be_left_out and info.is_required()) or document.says("basis") in table.filled_for:
             document[key] = Section(key, None, table)
     for section in list(sections(document)):
         if section.model is None:

@@ -272,9 +272,14 @@ class Day(Single):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Names(Entry):
-    """A name in each family of codes, ``{ en = "C24", us = "Hem-Fir" }``; never carried from one to another."""
+    """A name in each family of codes, ``{ en = "C24", us = "Hem-Fir" }``; never carried from one to another.
+
+    ``facts`` are further words some family asks, each one of a few or (of none) free: ``{ au = "F14", species = "merbau
+    (kwila)", seasoned = "no" }``.
+    """
 
     families: tuple[str, ...]
+    facts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def validate(self, node: object) -> object:
         """A table of names; unknown is an empty one."""
@@ -284,16 +289,18 @@ class Names(Entry):
             raise _error(_entry_of(node), f"is not a table; expected {self.expected()}")
         found: dict[str, str] = {}
         for key, written in node.items():
-            if key not in self.families:
-                near = get_close_matches(key.casefold(), self.families, n=1)
-                hint = f'; did you mean "{near[0]}"?' if near else f"; known are {', '.join(self.families)}"
+            known = (*self.families, *self.facts)
+            if key not in known:
+                near = get_close_matches(key.casefold(), known, n=1)
+                hint = f'; did you mean "{near[0]}"?' if near else f"; known are {', '.join(known)}"
                 raise _error(_entry_of(written, f"{node.path}.{key}"), f"is not a known family of codes{hint}")
             if not isinstance(written, Written):
                 raise _error(_entry_of(written, f"{node.path}.{key}"), "is a table or list; expected a name in quotes")
             if written.raw == UNKNOWN:
                 continue
             try:
-                found[key] = Text().read(written)
+                choices = self.facts.get(key)
+                found[key] = Choice(choices=choices).read(written) if choices else Text().read(written)
             except Refusal as refusal:
                 raise _error(written.entry, str(refusal)) from None
         return found
@@ -345,11 +352,13 @@ def _shortened(text: str) -> str:
 class Table(BaseModel):
     """A table of the job file: frozen, and no key but its own.
 
-    ``may_be_left_out`` tables are there with their defaults when the file has none.
+    ``may_be_left_out`` tables are there with their defaults when the file has none; those ``filled_for`` a basis when the
+    job names it.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
     may_be_left_out: ClassVar[bool] = False
+    filled_for: ClassVar[tuple[str, ...]] = ()
 
     @classmethod
     @cache  # one answer a class: there are some twenty

@@ -128,6 +128,7 @@ class ScrewKind(Table):
     threaded: Annotated[Value | None, mm(5, 1000, unknown="measure the thread, tip included")] = None
     tip: Annotated[Value, mm(0, 60)]
     head: Annotated[Value | None, mm(3, 100, unknown="measure the head or its washer")] = None
+    kind: Annotated[str | None, Choice(choices=("coach screw", "wood screw", "structural screw", "unknown"))] = None
     material: Annotated[
         str | None, Choice(choices=("stainless", "coated", "plain"), unknown="ask the supplier; a magnet tells little")
     ] = None

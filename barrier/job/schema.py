@@ -10,7 +10,7 @@ from barrier.job.entries import Choice, Day, Flag, Table, Text
 from barrier.job.glass import Interlayer, Layer, Panel
 from barrier.job.mount import Mount, MountType, Packer, Pad, Plate, Rating, Screw, ScrewKind, ServiceHole
 from barrier.job.site import Limits, Loads, OtherBasis, Site, Situation
-from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, JoistSupport, Ties
+from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, JoistSupport, Ties, TimberCode
 from barrier.job.wind import Wind
 
 __all__ = [
@@ -40,6 +40,7 @@ __all__ = [
     "Site",
     "Situation",
     "Ties",
+    "TimberCode",
     "Wind",
 ]
 
@@ -67,6 +68,7 @@ class Document(Table):
     decking: Decking
     blocking: dict[str, Blocking] = Field(default_factory=dict)
     joists: Joists
+    timber: TimberCode | None = None
     limits: Limits
     bases: dict[str, OtherBasis] = Field(default_factory=dict)
     situations: Annotated[tuple[Situation, ...], Field(max_length=100)] = ()

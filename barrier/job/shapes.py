@@ -11,7 +11,13 @@ Clash = Iterator[tuple[Value | JobEntry, str]]  # the entry to point at, and the
 DIRECTIONS = ("along", "across")
 MEANINGS = ("ultimate", "characteristic", "allowable")
 SAME = 1e-6  # mm; lengths closer than this are one length
-TIMBER = Names(families=("en", "us", "au"), unknown="read the stamp on the timber or ask the supplier for its grade")
+STRENGTH_GROUPS = (*(f"S{i}" for i in range(1, 8)), *(f"SD{i}" for i in range(1, 9)))
+JOINT_GROUPS = (*(f"J{i}" for i in range(1, 7)), *(f"JD{i}" for i in range(1, 7)))
+TIMBER = Names(
+    families=("en", "us", "au", "nz"),
+    facts={"species": (), "strength_group": STRENGTH_GROUPS, "joint_group": JOINT_GROUPS, "seasoned": ("yes", "no")},
+    unknown="read the stamp on the timber or ask the supplier for its grade",
+)
 
 
 def mm(low: float, high: float, default: str | None = None, reason: str = "", unknown: str = "", weight: int = 5) -> Quantity:

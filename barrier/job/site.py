@@ -13,7 +13,7 @@ from barrier.value import Value
 
 DURATIONS = (
     "permanent", "long-term", "medium-term", "short-term", "instantaneous",
-    "short", "medium", "long", "ten years", "two months", "seven days", "ten minutes", "impact",
+    "5 seconds", "5 minutes", "5 hours", "5 days", "ten years", "two months", "seven days", "ten minutes", "impact",
 )  # fmt: skip
 
 

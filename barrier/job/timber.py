@@ -7,13 +7,27 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
-from barrier.job.shapes import DIRECTIONS, MEANINGS, TIMBER, Clash, mm, shown
+from barrier.job.shapes import DIRECTIONS, MEANINGS, TIMBER, Clash, mm, shown, size
 from barrier.job.written import Section
 from barrier.value import Value
 
 LOOK = "look from below or lift a board"
 ITS_SUPPLIER = "ask the supplier of the bracket"
 DRAWINGS = "measure it from below or ask who built the deck"
+
+
+class TimberCode(Table):
+    """What AS 1720.1 asks of all the timber of a job beside its grades: the category of the structure (1 a member of a house
+    whose failure affects little, 2 more than that, 3 needed after a disaster) and whether it stands in the tropics."""
+
+    filled_for: ClassVar[tuple[str, ...]] = ("au", "nz")
+    category: Annotated[
+        int,
+        Whole(low=1, high=3, default=2, reason="no text names a barrier; 2 is assumed, 1 is a minor member of a house", weight=2),
+    ]
+    tropics: Annotated[
+        bool, Flag(default=False, reason="not coastal Queensland north of 25 S, elsewhere not north of 16 S", weight=6)
+    ]
 
 
 class BoardScrews(Table):
@@ -73,7 +87,7 @@ class EndFixing(Table):
         Value | None,
         mm(0, 600, unknown="measure from the upper edge of the piece down to the lowest screw or nail at its end, or to its seat"),
     ] = None
-    meaning: Annotated[str | None, Choice(choices=MEANINGS)] = None
+    meaning: Annotated[str | None, Choice(choices=(*MEANINGS, "design"))] = None
     reference: Annotated[str | None, Text()] = None
     number: Annotated[int | None, Whole(low=1, high=40, unknown=f"{LOOK} and count")] = None
     diameter: Annotated[Value | None, mm(1.5, 20, unknown="measure one")] = None
@@ -103,7 +117,7 @@ class EndFixing(Table):
             for value in ratings:
                 yield (
                     value,
-                    "is a rating and needs its meaning (ultimate, characteristic or allowable) and reference beside it",
+                    "is a rating and needs its meaning (ultimate, characteristic, allowable or design) and reference beside it",
                 )
         if self.fixing not in ("nails", "screws"):
             for size in (self.diameter, self.length, self.ultimate_strength):
@@ -143,6 +157,11 @@ class Blocking(Table):
         return self.depth if self.laid == "flat" else self.width
 
     @property
+    def long_side(self) -> Value:
+        """The longer side of one piece, which its grade goes by."""
+        return max(self.width, self.depth, key=size)
+
+    @property
     def laid_depth(self) -> Value:
         """Depth of one piece as it lies, from its top down."""
         return self.width if self.laid == "flat" else self.depth
@@ -162,7 +181,7 @@ class JoistSupport(Table):
         Value | None, Quantity(kind="force", low=10, high=2e5, unknown="ask the supplier of the hanger or strap: pulled up")
     ] = None
     down: Annotated[Value | None, Quantity(kind="force", low=10, high=2e5, unknown="ask the supplier of the hanger")] = None
-    meaning: Annotated[str | None, Choice(choices=MEANINGS)] = None
+    meaning: Annotated[str | None, Choice(choices=(*MEANINGS, "design"))] = None
     reference: Annotated[str | None, Text()] = None
 
     @classmethod
@@ -179,7 +198,7 @@ class JoistSupport(Table):
             if value is not None and not (self.meaning and self.reference):
                 yield (
                     value,
-                    "is a rating and needs its meaning (ultimate, characteristic or allowable) and reference beside it",
+                    "is a rating and needs its meaning (ultimate, characteristic, allowable or design) and reference beside it",
                 )
         if self.seat is not None and self.fixing != "bearer":
             yield self.seat, f'is the length that lies on a bearer, and the fixing is "{self.fixing}"'

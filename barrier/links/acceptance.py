@@ -10,8 +10,8 @@ from collections.abc import Iterator
 
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
+from barrier.links.rules import by_drop, driving, in_practice, movement_rules, rail_checks, rail_findings, rule_of, single_layer
 from barrier.links.rules import by_rule as _by_rule
-from barrier.links.rules import driving, in_practice, movement_rules, rail_checks, rail_findings, rule_of, single_layer
 from barrier.links.rules import mm as _mm
 from barrier.links.setting_out import setting_out
 from barrier.links.walk import Walk
@@ -78,6 +78,14 @@ def _pool(walk: Walk) -> Iterator[Finding]:
         )
         yield Finding(text + "the loads on a barrier.", loud=True)
 
+    for key, text in (
+        ("pool_zone", "What could be climbed on near the barrier"),
+        ("pool_inside_gap", "What could be held on from inside"),
+    ):
+        rule = rule_of(walk, key)
+        if rule is not None:
+            yield _by_rule(f"{text} is not in the job: not checked. Rule", rule, loud=True)
+
 
 def _timber(walk: Walk) -> Iterator[Finding]:
     """What the basis knows of the named timbers beside figures."""
@@ -98,11 +106,15 @@ def _openings(walk: Walk, panel: Panel) -> Iterator[Finding]:
         yield _by_rule(f"The gap below panel {panel.name} is larger than the rule allows", rule, loud=True)
     elif rule is not None:
         yield _by_rule("Gaps between panels and beside them are not in the job: not checked. Rule", rule)
+    edge = rule_of(walk, "edge_gap")
+    if edge is not None:
+        yield _by_rule("Glass in front of the edge of the deck is not in the job: not checked. Rule", edge)
 
 
 def _glass(walk: Walk, panel: Panel) -> Iterator[Finding]:
     yield from rail_findings(walk, panel)
     yield from single_layer(walk, panel)
+    yield from by_drop(walk, panel)
     yield from _glass_rules(walk, panel)
     if len(panel.layers) == 1 and panel.layers[0].glass == "toughened":
         yield Finding("A single toughened layer is gone at once when it breaks; the opening must be guarded until it is replaced.")

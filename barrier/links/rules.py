@@ -92,6 +92,20 @@ def single_layer(walk: Walk, panel: Panel) -> Iterator[Finding]:
     yield by_rule(f"Panel {panel.name} is a single toughened layer, {below}", rule, loud=True)
 
 
+def by_drop(walk: Walk, panel: Panel) -> Iterator[Finding]:
+    """Rules some codes have on glass and handrail by the height of the drop; a drop that is not known may be any."""
+    fall = walk.job.site.fall_height
+    known = "" if fall is not None else " and the drop is not given"
+    single = rule_of(walk, "single_layer_to")
+    if single is not None and single[0] is not None and len(panel.layers) == 1 and (fall is None or mm(fall) > mm(single[0])):
+        yield by_rule(
+            f"The glass of panel {panel.name} is a single layer{known or ' over a drop that is too high for it'}", single, loud=True
+        )
+    handrail = rule_of(walk, "handrail_from")
+    if handrail is not None and handrail[0] is not None and panel.rail == "none" and (fall is None or mm(fall) >= mm(handrail[0])):
+        yield by_rule(f"Panel {panel.name} has no rail{known}", handrail, loud=True)
+
+
 # ---------------------------------------------------------------- how screws are driven
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
@@ -12,6 +12,7 @@ from barrier.job import Job
 from barrier.links.ground.geometry import MountModel, mount_model
 from barrier.result import Combination, Situation
 from barrier.tables import Tables
+from barrier.value import Value
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,8 +35,11 @@ class Walk:
         of = self.basis.accidental if self.situation.after_damage else self.basis.strength
         combination = of(nature, self.job.site.use)
         given = self.job.loads.duration
-        return replace(combination, duration=given) if given is not None and nature == "barrier" else combination
+        return self.basis.lasting(combination, given) if given is not None and nature == "barrier" else combination
 
-    def timber(self, names: Mapping[str, str], laminated: bool = False) -> Timber:
-        """A timber of the job with the service class of the site."""
-        return Timber(names, int(self.job.site.service_class), laminated)
+    def timber(self, names: Mapping[str, str], laminated: bool = False, depth: Value | None = None) -> Timber:
+        """A timber of the job with the service class of the site; ``depth`` the longer side of its section."""
+        asked = self.job.timber
+        if asked is None:
+            return Timber(names, int(self.job.site.service_class), laminated, depth)
+        return Timber(names, int(self.job.site.service_class), laminated, depth, asked.category, asked.tropics)

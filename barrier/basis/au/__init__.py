@@ -1,5 +1,6 @@
-"""Limit states design in Australia and New Zealand: loads, wind, glass; timber as far as its values may be had."""
+"""Limit states design in Australia and New Zealand: loads, wind, glass, timber."""
 
-from barrier.basis.au.limit_states import Australia, NewZealand
+from barrier.basis.au.limit_states import Australia
+from barrier.basis.au.new_zealand import NewZealand
 
 __all__ = ["Australia", "NewZealand"]

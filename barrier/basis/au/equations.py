@@ -33,11 +33,3 @@ PATCH_SIDE = Equation(
     "computed",
     title="side of the patch",
 )
-WITHDRAWAL = Equation(
-    Symbol("N_d_j", "force"),
-    "phi*k_13*l_p*Q_k",
-    symbols("phi:ratio, k_13:ratio, l_p:length, Q_k:withdrawal"),
-    "AS 1720.1-2010 4.3.3, one screw",
-    "memory",
-    title="design withdrawal of one screw, Q_k from the reader's licensed copy",
-)

@@ -390,8 +390,8 @@ class Eurocode(Family):
         key = "gamma_M0_stainless" if material is None or "stainless" in material.lower() else "gamma_M0"
         return fasteners.PLATE(f_y=f_y, gamma_M0=self.tables.value("en1993_factors", key).named("gamma_M0"))
 
-    def axial_spacing(self, rule: str, d: Value) -> Answer:
-        return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=d)
+    def axial_spacing(self, rule: str, screw: Screw) -> Answer:
+        return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=screw.d)
 
     def least_thickness(self, d: Value) -> Answer | None:
         m = self.tables.value("en1995_screw_spacing", "axial_thickness").named("m")

@@ -335,10 +335,10 @@ class AllowableStress(Family):
     def plate_bending(self, f_y: Value, material: str | None = None) -> Answer:
         return nds.PLATE(f_y=f_y, Omega_b=self.tables.value("nds_steel", "omega_flexure").named("Omega_b"))
 
-    def axial_spacing(self, rule: str, d: Value) -> Answer:
+    def axial_spacing(self, rule: str, screw: Screw) -> Answer:
         # The screws are pushed sideways too, in any direction, so an edge and an end count as loaded ones.
         key = {"a1": "lag_withdrawal_spacing", "a2": "lag_withdrawal_spacing", "a1_CG": "lateral_end_tension"}.get(rule)
-        return nds.SPACING(m=self.tables.value("nds_screw_spacing", key or "lateral_loaded_edge").named("m"), d=d)
+        return nds.SPACING(m=self.tables.value("nds_screw_spacing", key or "lateral_loaded_edge").named("m"), d=screw.d)
 
     def row_spacing(self, d: Value, l_m: Value) -> Answer | None:
         return nds.BETWEEN_ROWS(l_m=l_m.named("l_m"), D=d.named("D"))

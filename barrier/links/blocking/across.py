@@ -93,7 +93,7 @@ def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
     model, combination = handed.model, handed.combination
     block, name = model.blocking, model.name
     assert block is not None
-    timber = walk.timber(block.material, block.laminated == "factory")
+    timber = walk.timber(block.material, block.laminated == "factory", block.long_side)
     on = AcrossActions(walk, handed)
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
     b_pc, h_pc = model.piece_breadth.named("b_pc"), block.laid_depth.named("h_pc")

@@ -7,13 +7,16 @@ another family, and the stress by elastic and by plastic theory over the family'
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from barrier.equation import Equation, Symbol, symbols
+from barrier.links.blocking.end_fixings import end_resistance
 from barrier.links.blocking.one_section import Section, coefficient
+from barrier.links.blocking.splitting import REACH
 from barrier.links.mount.base_plate import MountForces, leading
-from barrier.links.mount.for_scale import GUARD
+from barrier.links.mount.for_scale import GUARD, first_for_scale
 from barrier.links.walk import Walk
-from barrier.result import Check, Ending, Finding, NotChecked, Shown
+from barrier.result import Check, Ending, Finding, Lack, NotChecked, Shown
 from barrier.value import Value
 
 ON_SUPPORT = Equation(
@@ -102,17 +105,51 @@ def _in_shear(walk: Walk, section: Section, check: Check, long_side: Value, shor
 
 
 def _by_another(walk: Walk, section: Section, check: Check, long_side: Value, short_side: Value) -> Iterator[Shown]:
-    other = walk.basis.for_scale()
-    if other is None or check.demand is None:
+    if check.demand is None:
         return
-    combination = other.strength(GUARD)
-    strength = other.torsion(section.timber, long_side, short_side, combination)
-    if isinstance(strength, NotChecked):
+    for other in walk.basis.others():
+        combination = other.strength(GUARD)
+        strength = other.torsion(section.timber, long_side, short_side, combination)
+        if isinstance(strength, NotChecked):
+            continue
+        eta = FOR_SCALE(
+            gamma_Q=combination.factor.named("gamma_Q"), tau_tor=check.demand.named("tau_tor"), f_tor_d=strength.named("f_tor_d")
+        )
+        yield Shown(
+            f"torsion by the {other.title}, for scale only: {check.title}", eta, check.station,
+            "not a check of this basis and not compared with anything",
+        )  # fmt: skip
         return
-    eta = FOR_SCALE(
-        gamma_Q=combination.factor.named("gamma_Q"), tau_tor=check.demand.named("tau_tor"), f_tor_d=strength.named("f_tor_d")
-    )
-    yield Shown(
-        f"torsion by the {other.title}, for scale only: {check.title}", eta, check.station,
-        "not a check of this basis and not compared with anything",
-    )  # fmt: skip
+
+
+def loose_for_scale(walk: Walk, handed: MountForces) -> Iterator[Shown]:
+    """Splitting and the driven end fixings of the pieces under a mount by another family, where the own one has no figure."""
+    model, block, L = handed.model, handed.model.blocking, handed.model.mount.screw.length
+    if block is None or model.z_blocking is None or L is None:
+        return
+    timber = walk.timber(block.material, block.laminated == "factory", block.long_side)
+    h_e = REACH(L=L.named("L"), z_b=model.z_blocking)
+    sizes = (block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc"), h_e)
+    if float(h_e.x) < float(block.laid_depth.x) and _none(walk.basis.splitting(timber, *sizes, handed.combination)):
+        yield from first_for_scale(
+            walk, model, "splitting of one piece pulled up", lambda f: f.splitting(timber, *sizes, f.strength(GUARD))
+        )
+    long_side, short_side = sorted(sizes[:2], key=lambda v: float(v.x), reverse=True)
+    if len(model.pieces) > 1 and _none(walk.basis.torsion(timber, long_side, short_side, handed.combination)):
+        yield from first_for_scale(
+            walk, model, "torsion strength of one piece", lambda f: f.torsion(timber, long_side, short_side, f.strength(GUARD))
+        )
+    for side, fixing in (("left", block.left), ("right", block.right)):
+        if (
+            fixing is not None
+            and fixing.fixing != "none"
+            and _none(end_resistance(walk, fixing, "uplift", handed.combination, timber))
+        ):
+            yield from first_for_scale(
+                walk, model, f"{side} end of one piece",
+                lambda f, fixing=fixing: end_resistance(replace(walk, basis=f), fixing, "uplift", f.strength(GUARD), timber),  # type: ignore[misc]
+            )  # fmt: skip
+
+
+def _none(found: Value | NotChecked) -> bool:
+    return isinstance(found, NotChecked) and found.lack is not Lack.INPUT

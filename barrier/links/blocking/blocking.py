@@ -11,7 +11,7 @@ from itertools import chain
 
 from barrier.links.asked import unreached
 from barrier.links.blocking.across import across
-from barrier.links.blocking.beside import on_support, torsion_for_scale
+from barrier.links.blocking.beside import loose_for_scale, on_support, torsion_for_scale
 from barrier.links.blocking.boards import boards
 from barrier.links.blocking.boards import finding as boards_finding
 from barrier.links.blocking.edge_joist import edge_joist, edge_section
@@ -53,6 +53,7 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
     panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     weights = {m.name: weight_on(walk, p) for p in panels for m in p.mounts}
     shown.extend(s for m in leading(mounts) for s in strength_for_scale(walk, m, "bending", "shear"))
+    shown.extend(s for m in leading(mounts) for s in loose_for_scale(walk, m))
     support_shown, support_findings = on_support(walk, mounts)
     shown.extend(support_shown)
     tables = tuple(

@@ -116,7 +116,7 @@ def _twisted(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterat
         M_Ed=handed.M_Ed.take(chosen), F_Ed=handed.F_Ed.take(chosen), t_p=handed.model.packing.named("t_p"), t_d=t_d.named("t_d")
     )
     T_end = END_TORQUE(T_Ed=T, a=spans["a"], L_b=spans["L"].named("L_b"))
-    strength = walk.basis.torsion(walk.timber(decking.material), b_d, t_d, handed.combination)
+    strength = walk.basis.torsion(walk.timber(decking.material, depth=decking.board_width), b_d, t_d, handed.combination)
     yield compare(
         f"boards.board.{name}", f"torsion of the board under mount {name}", torsion_stress(T_end, b_d, t_d), strength, labels,
         cases=cases,
@@ -141,7 +141,7 @@ def _bent(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterator[
     ).named("M_Ed")  # fmt: skip
     L_j = spans["L"].named("L_j")
     stress = BENDING(M_Ed=M, a=spans["a"], L_j=L_j, b_d=decking.board_width.named("b_d"), t_d=decking.thickness.named("t_d"))
-    strength = walk.basis.bending(walk.timber(decking.material), handed.combination)
+    strength = walk.basis.bending(walk.timber(decking.material, depth=decking.board_width), handed.combination)
     yield compare(f"boards.board.{name}", f"bending of the board under mount {name}", stress, strength, labels, cases=cases)
     yield compare(
         f"boards.screws.{name}", f"the board's own screws, mount {name}", LIFT(M_Ed=M, L_j=L_j),

@@ -32,7 +32,8 @@ def edge_section(walk: Walk, handed: MountForces) -> Section | None:
         return None
     assert joists.width is not None and joists.depth is not None
     return Section(
-        "edge_joist", "the edge joist", walk.timber(joists.material), joists.width.named("b_s"), joists.depth.named("h_s"),
+        "edge_joist", "the edge joist", walk.timber(joists.material, depth=joists.depth),
+        joists.width.named("b_s"), joists.depth.named("h_s"),
         handed.model.mount.in_bay.named("a"), joists.restraint_spacing.named("L_b"),
         (("left", joists.restraint), ("right", joists.restraint)),
     )  # fmt: skip

@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 from barrier.basis import Answer, Driven, Timber
+from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import EndFixing
 from barrier.links.given import counted, nothing
 from barrier.links.walk import Walk
 from barrier.result import Combination, Lack, NotChecked
+from barrier.value import Value
 
+APART = Equation(
+    Symbol("s_e", "length"),
+    "h_u + h_o - h_pc",
+    symbols("h_u:length, h_o:length, h_pc:length"),
+    "geometry: the highest above the lower edge, the lowest below the upper edge, of a piece of this depth",
+    "computed",
+    title="distance between the highest and the lowest fastener at an end",
+)
 HELD = {"uplift": "down", "down": "up", "torque": "against turning", "sideways": "sideways"}
 KIND = {"uplift": "force", "down": "force", "torque": "moment", "sideways": "force"}
 OTHER = {
@@ -45,7 +55,14 @@ def end_resistance(
         joists = walk.job.joists
         driven = Driven(
             fixing.fixing, counted("blocking", fixing.number, f"{fixing.fixing} in one end of a piece"), fixing.diameter,
-            fixing.length, joists.width, walk.timber(joists.material), timber,
+            fixing.length, joists.width, walk.timber(joists.material), timber, _apart(fixing, timber),
         )  # fmt: skip
         return walk.basis.driven_into_end(driven, combination, KIND[way])
     return NotChecked(Lack.BASIS, f"{fixing.fixing} in side grain at the end of the blocking")
+
+
+def _apart(fixing: EndFixing, timber: Timber) -> Value | None:
+    """How far the highest fastener of an end stands above the lowest; a piece laid flat is taken as deep as it is wide."""
+    if fixing.highest is None or fixing.lowest is None or timber.depth is None:
+        return None
+    return APART(h_u=fixing.highest.named("h_u"), h_o=fixing.lowest.named("h_o"), h_pc=timber.depth.named("h_pc"))

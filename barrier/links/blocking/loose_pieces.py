@@ -98,7 +98,7 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     handed, model = on.mount, on.model
     block = model.blocking
     assert block is not None
-    name, combination, timber = model.name, handed.combination, walk.timber(block.material)
+    name, combination, timber = model.name, handed.combination, walk.timber(block.material, depth=block.long_side)
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
     b_pc, h_pc = block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc")
     upright = compare(
@@ -134,7 +134,7 @@ def _ends(walk: Walk, on: PieceActions, V: Mapping[str, Value], combination: Com
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
     push = pushed(on.mount, most_pushed(model))
     T_Ed = on.T_own.named("T_Ed")
-    timber = walk.timber(block.material)
+    timber = walk.timber(block.material, depth=block.long_side)
     for side, fixing, turning, sideways in (
         ("left", block.left, LEFT_TORQUE, LEFT_SIDE), ("right", block.right, RIGHT_TORQUE, RIGHT_SIDE)
     ):  # fmt: skip
@@ -177,7 +177,7 @@ def _both_ways(walk: Walk, on: PieceActions, upright: Check) -> Check:
         F_Ed=all_stations["F_Ed"].take(n), M_z_Ed=all_stations["M_z_Ed"].take(n), r_n=screw_share(model, on.piece), a=a, L_b=L_b,
         **sizes,
     )  # fmt: skip
-    strength = walk.basis.bending(walk.timber(block.material), on.mount.combination)
+    strength = walk.basis.bending(walk.timber(block.material, depth=block.long_side), on.mount.combination)
     if isinstance(strength, NotChecked):
         return not_checked(id, title, strength, demand=stress)
     eta = walk.basis.bent_both_ways(upright.utilisation.named("eta_y"), utilisation(stress, strength).named("eta_z"))

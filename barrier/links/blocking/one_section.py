@@ -85,7 +85,8 @@ def blocking_section(walk: Walk, handed: MountForces) -> Section:
     block = model.blocking
     assert block is not None
     return Section(
-        "blocking", "the blocking", walk.timber(block.material, block.laminated == "factory"), model.piece_breadth.named("b_s"),
+        "blocking", "the blocking", walk.timber(block.material, block.laminated == "factory", block.long_side),
+        model.piece_breadth.named("b_s"),
         block.laid_depth.named("h_s"), model.mount.in_bay.named("a"), block.length.named("L_b"),
         (("left", block.left), ("right", block.right)),
     )  # fmt: skip

@@ -112,7 +112,7 @@ def missing(walk: Walk, on: OnJoist, *keys: str) -> NotChecked | None:
 def _checks(walk: Walk, on: OnJoist) -> Iterator[Check]:
     """Bending, shear and both supports of the joists at one mount."""
     joists = walk.job.joists
-    timber = walk.timber(joists.material)
+    timber = walk.timber(joists.material, depth=joists.depth)
     demand = on.M_J if on.M_J is not None else on.P_J
     lack = missing(walk, on, *SPAN) or _no_factor(walk)
     if lack is not None:
@@ -202,7 +202,7 @@ def _at_least(walk: Walk, on: OnJoist, lack: NotChecked) -> Check:
     demand = on.M_J if on.M_J is not None else on.P_J
     least = _least(walk, on)
     if least is not None:
-        strength = walk.basis.bending(walk.timber(joists.material), on.combination)
+        strength = walk.basis.bending(walk.timber(joists.material, depth=joists.depth), on.combination)
         made = compare(id, title, least, strength, on.labels, remark="by the mounts alone and at the least", cases=on.cases)
         if made.ending is Ending.EXCEEDS:
             return made
@@ -229,7 +229,7 @@ def _alone(walk: Walk, on: OnJoist, made: Sequence[Check]) -> Iterator[Shown]:
     bending = next(c for c in made if c.id == f"joist.bending.{on.mount}")
     if least is not None and bending.ending is Ending.NOT_CHECKED:
         at = governing(least.x)
-        strength = walk.basis.bending(walk.timber(walk.job.joists.material), on.combination)
+        strength = walk.basis.bending(walk.timber(walk.job.joists.material, depth=walk.job.joists.depth), on.combination)
         beside = (
             "" if isinstance(strength, NotChecked) else f"; beside {float(np.max(strength.x)):.3g} MPa that the timber is worth"
         )
@@ -245,7 +245,7 @@ def _support(walk: Walk, side: str, way: str, combination: Combination) -> Value
     if way == "down" and support.fixing == "bearer":
         if support.seat is None:
             return NotChecked(Lack.INPUT, f"how long the joists lie on their bearer (joists.{side}.seat)")
-        f = walk.basis.bearing(walk.timber(joists.material), combination)
+        f = walk.basis.bearing(walk.timber(joists.material, depth=joists.depth), combination)
         assert joists.width is not None
         return (
             f

@@ -22,7 +22,7 @@ from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS, UNIT
 from barrier.links.loads.cases import Case, Group
 from barrier.links.mount import share_by_hand
-from barrier.links.mount.plate_bending import plate_bending
+from barrier.links.mount.plate_bending import plate_bending, plate_for_scale
 from barrier.links.mount.resistances import BedStrength, bed_strength, screw_resistance
 from barrier.links.mount.weight import pressing, weight_on
 from barrier.links.walk import Walk
@@ -233,7 +233,8 @@ def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
                 handed = _moments(walk, panel, m, model, group)
                 forces.append(handed)
                 checks.extend(handed.own((_bed_check(handed), _rotation_check(walk, handed), *plate_bending(walk, handed))))
-    return LinkResult("base_plate", "Base plate on the timber", one_of_each(checks), tuple(forces))
+    shown = tuple(s for lead in leading(forces) for s in plate_for_scale(walk, lead))
+    return LinkResult("base_plate", "Base plate on the timber", one_of_each(checks), tuple(forces), shown)
 
 
 def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel, group: Group) -> MountForces:

@@ -9,7 +9,8 @@ import numpy as np
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS
-from barrier.links.mount.base_plate import SIGNS, Corner, MountForces
+from barrier.links.mount.base_plate import SIGNS, Corner, MountForces, leading
+from barrier.links.mount.for_scale import strength_for_scale
 from barrier.links.mount.resistances import bed_strength, layer_strengths
 from barrier.links.mount.weight import with_and_without
 from barrier.links.walk import Walk
@@ -45,7 +46,8 @@ def bearing(walk: Walk, before: list[LinkResult]) -> LinkResult:
     forces: tuple[MountForces, ...] = next(r for r in before if r.id == "screws").handed_on
     for handed in forces:
         checks.extend(handed.own((*_means(walk, handed), _peak(walk, handed))))
-    return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), forces)
+    shown = tuple(s for lead in leading(forces) for s in strength_for_scale(walk, lead, "bearing", "indentation"))
+    return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), forces, shown)
 
 
 def _elastic(handed: MountForces, M: float) -> list[tuple[str, contact.Contact]]:

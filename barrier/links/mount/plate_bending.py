@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from barrier.basis import FOR_SCALE
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
-from barrier.result import Check, Lack, NotChecked, compare, fails, not_checked
+from barrier.result import Check, Lack, NotChecked, Shown, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
 if TYPE_CHECKING:
@@ -96,3 +97,18 @@ def _origin(handed: MountForces, solutions: Sequence[Corner], labels: list[str])
         "contact model of this project", {**handed.solved_from(), "e_c": reach.named("e_c")},
         max(s.contact.residual for s in solutions), None, tuple(labels),
     )  # fmt: skip
+
+
+def plate_for_scale(walk: Walk, handed: MountForces) -> Iterator[Shown]:
+    """Bending of the base plate by another family, where the own one has no figure for its steel; no timber is in it."""
+    mount = handed.model.mount
+    if mount.plate.yield_strength is None:
+        return
+    f_y = mount.plate.yield_strength.named("f_y")
+    if isinstance(walk.basis.plate_bending(f_y, mount.material), Value):
+        return
+    for other in walk.basis.others():
+        found = other.plate_bending(f_y, mount.material)
+        if isinstance(found, Value):
+            yield Shown(f"bending of the base plate, mount {handed.model.name}, by the {other.title}", found, 0, FOR_SCALE)
+            return

@@ -32,6 +32,14 @@ SPREAD = Equation(
     "computed",
     title="strength of the bed, spread along the grain",
 )
+BY_LENGTH = Equation(
+    Symbol("f_bed", "stress"),
+    "k_b*f_bed_d",
+    symbols("k_b:ratio, f_bed_d:stress"),
+    "factor of the code for the length of bearing along the grain",
+    "computed",
+    title="strength of the bed, by the length of bearing",
+)
 WOOD_ON_LEFT, WOOD_ON_RIGHT = (
     Equation(
         Symbol(f"l_{k}", "length"),
@@ -102,6 +110,9 @@ def _spread(walk: Walk, model: MountModel, f: Value) -> Value:
     blocking = model.blocking
     if model.boards_only:
         return f.named("f_bed")
+    factor = _length_factor(walk, model)
+    if factor is not None:
+        return BY_LENGTH(k_b=factor.named("k_b"), f_bed_d=f.named("f_bed_d"))
     b, x_M = model.mount.plate.along.named("b"), model.mount.in_bay.named("x_M")
     if blocking is None:  # an edge joist runs on beyond the plate on both sides
         spread = walk.basis.bearing_spread(b, None)
@@ -116,6 +127,15 @@ def _spread(walk: Walk, model: MountModel, f: Value) -> Value:
     return SPREAD(f_bed_d=f.named("f_bed_d"), b=b, l_1=left, l_2=right)
 
 
+def _length_factor(walk: Walk, model: MountModel) -> Value | None:
+    """The factor a family has on bearing of this length, in place of a spread."""
+    b, x_M = model.mount.plate.along.named("b"), model.mount.in_bay.named("x_M")
+    if model.blocking is None:
+        return walk.basis.bearing_factor(b, None)
+    on_left, on_right = LEFT_OF_PLATE(x_M=x_M, b=b), RIGHT_OF_PLATE(L_b=model.blocking.length.named("L_b"), x_M=x_M, b=b)
+    return walk.basis.bearing_factor(b, min(on_left, on_right, key=lambda v: float(v.x)))
+
+
 def screw_of(model: MountModel) -> Screw:
     """The screw of a mount as a basis wants it."""
     kind = model.mount.screw
@@ -127,6 +147,8 @@ def screw_of(model: MountModel) -> Screw:
         kind.withdrawal_density.named("rho_a") if kind.withdrawal_density is not None else None,
         str(model.mount.grain) == "end",
         kind.withdrawal_per_length.named("Q_k") if kind.withdrawal_per_length is not None else None,
+        kind.kind,
+        kind.material,
     )
 
 

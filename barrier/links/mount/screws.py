@@ -7,13 +7,14 @@ from itertools import combinations
 
 import numpy as np
 
+from barrier.basis import Screw
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import measured
 from barrier.links.ground.geometry import MountModel, PlacedScrew
 from barrier.links.ground.stiffness import CORNERS, UNIT
 from barrier.links.mount import by_hand
 from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces, leading
-from barrier.links.mount.for_scale import withdrawal_for_scale
+from barrier.links.mount.for_scale import sideways_for_scale, withdrawal_for_scale
 from barrier.links.mount.resistances import screw_of
 from barrier.links.mount.sideways import ROOT, Limit, sideways
 from barrier.links.mount.thickness import thickness
@@ -85,6 +86,7 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         checks.extend(pulled)
         if isinstance(lead.R_ax, NotChecked):
             shown.extend(withdrawal_for_scale(walk, lead))
+        shown.extend(sideways_for_scale(walk, lead))
         shown.extend(_shown(lead))
         for c in pulled:
             if c.squares and c.utilisation is not None and c.standing is Standing.REQUIRED:
@@ -207,18 +209,18 @@ def _steel(walk: Walk, handed: MountForces) -> Check:
 
 def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
     """Edge distance within each piece, and spacing of screws that share a piece."""
-    d = model.mount.screw.diameter.named("d")
+    screw = screw_of(model)
     tolerance = walk.tables.value("site", "tolerance").named("delta")
     id, title = f"screws.edge.{model.name}", f"edge distance of the screws of mount {model.name}, per piece"
     placed = [s for s in model.screws if s.piece is not None]
-    minimum = walk.basis.axial_spacing("a2_CG", d)
+    minimum = walk.basis.axial_spacing("a2_CG", screw)
     if isinstance(minimum, NotChecked):
         yield not_checked(id, title, minimum)
     elif placed:
         yield _edge(walk, model, placed, minimum, tolerance, id, title)
     if placed and model.blocking is not None:
-        yield _end(walk, model, placed, d, tolerance)
-    yield from _spacing(walk, model, tolerance, d)
+        yield _end(walk, model, placed, screw, tolerance)
+    yield from _spacing(walk, model, tolerance, screw)
     if placed:
         yield from thickness(walk, model)
 
@@ -240,7 +242,7 @@ def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Val
     return compare(id, title, minimum, provided, [where], remark="required over provided; loose pieces count one by one")
 
 
-def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], d: Value, tolerance: Value) -> Check:
+def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], screw: Screw, tolerance: Value) -> Check:
     """Distance along the grain from a screw to the end of its piece of blocking."""
     assert model.wood is not None
     axis = 0 if model.wood.along else 1
@@ -251,7 +253,7 @@ def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], d: Value, tol
     worst = governing([-e for e in ends])
     where = f"screw {placed[worst].name} in {model.pieces[placed[worst].piece or 0].name}"
     id, title = f"screws.end.{model.name}", f"distance of the screws of mount {model.name} from the end of their piece"
-    minimum = walk.basis.axial_spacing("a1_CG", d)
+    minimum = walk.basis.axial_spacing("a1_CG", screw)
     if isinstance(minimum, NotChecked):
         return not_checked(id, title, minimum)
     provided = END(c=measured(f"mounts.{model.name}", ends[worst], f"{where} to its end").named("c"), delta=tolerance)
@@ -289,12 +291,12 @@ def spaced(model: MountModel) -> Iterator[tuple[str, str]]:
             yield rule, way
 
 
-def _spacing(walk: Walk, model: MountModel, tolerance: Value, d: Value) -> Iterator[Check]:
+def _spacing(walk: Walk, model: MountModel, tolerance: Value, screw: Screw) -> Iterator[Check]:
     for rule, way in spaced(model):
         nearest = _nearest(model, way)
         id = f"screws.{rule}.{model.name}"
         title = f"spacing of the screws of mount {model.name} {way} the grain"
-        minimum = _least(walk, model, rule, d)
+        minimum = _least(walk, model, rule, screw)
         s_value = measured(f"mounts.{model.name}", nearest[0], nearest[1])
         provided = BETWEEN(s=s_value.named("s"), delta=tolerance)
         if isinstance(minimum, NotChecked):
@@ -305,13 +307,13 @@ def _spacing(walk: Walk, model: MountModel, tolerance: Value, d: Value) -> Itera
             yield compare(id, title, minimum, provided, [nearest[1]], remark="required over provided")
 
 
-def _least(walk: Walk, model: MountModel, rule: str, d: Value) -> Value | NotChecked:
+def _least(walk: Walk, model: MountModel, rule: str, screw: Screw) -> Value | NotChecked:
     """The larger of the distances a pull and a push sideways ask for between two screws."""
-    pulled = walk.basis.axial_spacing(rule, d)
+    pulled = walk.basis.axial_spacing(rule, screw)
     L, z_b = model.mount.screw.length, model.z_blocking
     if rule != "a1" or isinstance(pulled, NotChecked) or L is None or z_b is None:
         return pulled
-    pushed = walk.basis.row_spacing(d, IN_WOOD(L=L.named("L"), z_b=z_b.named("z_b")))
+    pushed = walk.basis.row_spacing(screw.d, IN_WOOD(L=L.named("L"), z_b=z_b.named("z_b")))
     if pushed is None or isinstance(pushed, NotChecked):
         return pulled if pushed is None else pushed
     return max(pulled, pushed, key=lambda v: float(v.x))

@@ -112,7 +112,8 @@ def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check, l
     """Withdrawal and sideways together, case by case; where the angle counts, at the angle of each station's own load."""
     id, title = f"screws.combined.{handed.model.name}", f"withdrawal and sideways together, mount {handed.model.name}"
     if withdrawal.utilisation is None or side.utilisation is None or side.demand is None:
-        return not_checked(id, title, NotChecked(Lack.INPUT, "one of the two has no utilisation of its own"))
+        lack = Lack.BASIS if side.reason.startswith(Lack.BASIS) else Lack.INPUT
+        return not_checked(id, title, NotChecked(lack, "one of the two has no utilisation of its own"))
     pulled, pushed, push = withdrawal.utilisation, side.utilisation, side.demand
     labels, cases, pull = handed.counted_labels, handed.counted_cases, None
     if walk.basis.combined_by_angle and limit is not None:

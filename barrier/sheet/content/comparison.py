@@ -15,6 +15,7 @@ from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Formula, 
 from barrier.sheet.content import caution
 from barrier.sheet.content.front import worst_of
 from barrier.sheet.content.origins import load_of
+from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.value import Cell, Value, source_of
 
@@ -44,6 +45,7 @@ def comparison_content(found: Comparison) -> Content:
             _links(found),
             Heading(2, ("The largest differences",)),
             *_differences(found),
+            *_treated_differently(found),
             Heading(2, ("Not checked, by basis",)),
             *_missing(found),
             caution.last(),
@@ -123,6 +125,23 @@ def _differences(found: Comparison) -> Iterator[Block]:
             for (basis, check), other in zip(sides, (d.other, d.own), strict=True)
         )  # fmt: skip
         yield Bullets(tuple(line for line in (*loads, *made) if line))
+
+
+def _treated_differently(found: Comparison) -> Iterator[Block]:
+    """What the families compared are known to treat differently: rows that name two of them, as far as the glass has it."""
+    keys = {r.basis.key for _, r in found.results}
+    own = found.results[0][1]
+    laminated = any(len(p.layers) > 1 for p in found.own.job.panels)
+    table = own.tables.table("differences")
+    rows = [table.row(key) for key in table.keys]
+    said = [
+        (in_words(f"{r.text('statement')} ({r.text('source')}; {r.text('provenance')})", found.own.job.units),)
+        for r in rows
+        if len(keys & set(r.text("basis").split())) > 1 and (laminated or not r.text("glass"))
+    ]
+    if said:
+        yield Heading(2, ("What they treat differently",))
+        yield Bullets(tuple(said))
 
 
 def _share(d: Difference, word: str) -> str:
