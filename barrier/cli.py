@@ -207,7 +207,7 @@ def compare(job: str, bases: str, form: str, output: str | None, folder: str | N
 
 @main.command()
 @click.argument("sheet", type=click.Path())
-@click.option("--job", type=click.Path(), help="The job file to make it from; a text sheet and a PDF need it.")
+@click.option("--job", type=click.Path(), help="The job file to make it from; a text or Markdown sheet needs it.")
 def verify(sheet: str, job: str | None) -> None:
     """Make SHEET again from what it carries, and compare every number on it.
 

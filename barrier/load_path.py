@@ -6,7 +6,7 @@ returns one frozen :class:`Result`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -120,7 +120,8 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
 
     Arguments: ``job`` as read by :func:`barrier.read_job`; ``situations`` further ones beside those the job names;
     ``tables`` the tables to take figures from, the bundled ones if not given. Returns the frozen result. Raises
-    JobRefused when a situation changes an entry to something the job file would not accept.
+    JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
+    layer broken as well, for information.
     """
     folder = job.tables_folder
     tables = tables or Tables(() if folder is None else (folder,))
@@ -129,7 +130,7 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
     named = [Situation(s.name, s.set, Standing(s.standing)) for s in job.situations]
     memo: dict[object, Any] = {}
     walked = [_walk(job, SOUND, basis, tables, memo)]
-    for situation in (*named, *situations):
+    for situation in _with_broken_layers(job, (*named, *situations)):
         walked.append(_walk(job.with_(dict(situation.changes)), situation, basis, tables, memo))
     return Result(job, basis, tables, tuple(walked))
 
@@ -154,10 +155,34 @@ def robustness(job: Job) -> tuple[Situation, ...]:
             words = "a grub screw works loose or a weld lets go: the glass hangs on what is left, under the characteristic action"
             found.append(Situation(f"clamp {mount.name} lost", {f"mounts.{mount.name}": None}, words=words, after_damage=True))
         for broken in _breaking(panel):
-            words = "a layer is broken and carries nothing: the other stands alone, under the characteristic action"
-            changes = {f"panels.{number}.layers.{broken}": None, f"panels.{number}.interlayer": None}
-            found.append(Situation(f"layer {broken} of panel {panel.name} broken", changes, words=words, after_damage=True))
+            name = f"layer {broken} of panel {panel.name} broken"
+            found.append(Situation(name, _broken(number, broken), words=BROKEN_WORDS, after_damage=True))
     return tuple(found)
+
+
+BROKEN_WORDS = "a layer is broken and carries nothing: the other stands alone, under the characteristic action"
+
+
+def _broken(panel: int, layer: int) -> dict[str, object]:
+    """What a broken layer changes in a job; panel and layer count from one."""
+    return {f"panels.{panel}.layers.{layer}": None, f"panels.{panel}.interlayer": None}
+
+
+def _with_broken_layers(job: Job, situations: Sequence[Situation]) -> Iterator[Situation]:
+    """The situations, and a layer of every laminated panel broken where no one of them has it.
+
+    Panels stand each on their own mounts, so one walk breaks a layer of all of them.
+    """
+    yield from situations
+    laminated = [(n, p, _breaking(p)) for n, p in enumerate(job.panels, 1) if _breaking(p)]
+    for layer in (1, 2):
+        here = [(n, p, layer if layer in which else which[0]) for n, p, which in laminated]
+        if not any(layer in which for _, _, which in laminated):
+            continue
+        name = f"layer {layer} of {f'panel {here[0][1].name}' if len(here) == 1 else 'every laminated panel'} broken"
+        changes = {path: None for n, _, broken in here for path in _broken(n, broken)}
+        if all(s.name != name for s in situations):
+            yield Situation(name, changes, words=BROKEN_WORDS, after_damage=True)
 
 
 def _breaking(panel: Panel) -> tuple[int, ...]:

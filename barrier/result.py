@@ -259,7 +259,7 @@ def _compared(
         station = governing(demand.x)
         return replace(not_checked(id, title, resistance, standing, demand, station), combination=combination)
     nothing = np.atleast_1d(np.asarray(resistance.x)) <= 0.0
-    if nothing.any():
+    if eta is None and nothing.any():
         station = int(np.flatnonzero(nothing)[0]) if resistance.stations else governing(demand.x)
         reason = no_resistance or "there is no resistance to compare with"
         return Check(

@@ -34,7 +34,7 @@ from pathlib import Path
 from barrier.errors import TableRefused, UnknownRow
 from barrier.reading import Unreadable, bytes_of
 from barrier.units import KINDS, UNITS, units_of
-from barrier.value import PROVENANCES, Cell, Value, provenance_of
+from barrier.value import PROVENANCES, Cell, Value, provenance_fault, provenance_of
 
 META = ("source", "clause", "provenance", "note")
 ROUNDING = 1e-9  # relative; a bound written in mm and a cell written in inches meet in binary fractions
@@ -316,8 +316,8 @@ class _Reader:
             raise self.refusal(at, f"row {key!r}: the source is missing; name the document the figures are from")
         allowed = ("yours",) if self.overlay else PROVENANCES[:-1]
         provenance = texts.get("provenance") or ("yours" if self.overlay else "")
-        if not {provenance_of(provenance, n) for n in columns} <= {*allowed}:
-            raise self.refusal(at, f"row {key!r}: provenance {provenance!r} is not one of {', '.join(allowed)}")
+        if fault := provenance_fault(provenance, [n for n, c in columns.items() if c.kind != "key"], allowed):
+            raise self.refusal(at, f"row {key!r}: provenance {provenance!r} {fault}")
         texts["provenance"] = provenance
         given = [c for name, c in columns.items() if c.numeric and texts[name]]
         numbers = {c.name: self.number(texts[c.name], c, c, key, at) for c in given}

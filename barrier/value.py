@@ -26,12 +26,28 @@ def provenance_of(text: str, column: str) -> str:
     >>> [provenance_of("secondary; memory: nu G", c) for c in ("E", "nu", "G")]
     ['secondary', 'memory', 'memory']
     """
+    row, others = _provenances(text)
+    return others.get(column, row)
+
+
+def provenance_fault(text: str, columns: Sequence[str], allowed: Sequence[str]) -> str:
+    """What is wrong with the provenance of a row, in words that follow it; empty where nothing is.
+
+    >>> provenance_fault("secondary; memory: mu", ["E", "nu"], PROVENANCES)
+    "names 'mu', which is not a column: E, nu"
+    """
+    row, others = _provenances(text)
+    if not {row, *others.values()} <= {*allowed}:
+        return f"is not one of {', '.join(allowed)}"
+    unknown = next((c for c in others if c not in columns), None)
+    return "" if unknown is None else f"names {unknown!r}, which is not a column: {', '.join(columns)}"
+
+
+def _provenances(text: str) -> tuple[str, dict[str, str]]:
+    """The provenance of a row, and that of each column that is named with another; a part that names none names ``""``."""
     row, *others = (part.strip() for part in text.split(";"))
-    for other in others:
-        provenance, _, columns = other.partition(":")
-        if column in columns.split():
-            return provenance.strip()
-    return row
+    parts = [other.partition(":") for other in others]
+    return row, {column: provenance.strip() for provenance, _, columns in parts for column in columns.split() or ("",)}
 
 
 class Origin(Protocol):

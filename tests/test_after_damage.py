@@ -41,8 +41,9 @@ def test_the_action_is_characteristic_and_timber_has_its_factor_for_it() -> None
 
 def test_a_broken_layer_leaves_the_other_alone() -> None:
     """Same moment on half the layers: layered limit, equal layers, so twice the stress at the same load, by (M/2)/(t²/6)."""
-    broken = next(s for s in robustness(THREE) if s.name.startswith("layer"))
-    result = check(THREE, [broken])
+    sliding = THREE.with_({"panels.1.interlayer.coupling": "none"})
+    broken = next(s for s in robustness(sliding) if s.name.startswith("layer"))
+    result = check(sliding, [broken])
     whole, alone = (next(c for c in w.checks if c.id == "glass.face") for w in result.walked)
     ratio = alone.demand.at(alone.station) / (whole.demand.at(whole.station) / 1.5)
     assert 1.9 < ratio < 2.15  # 2 but for the pads, which are stiffer beside one layer: a few per cent (plate model)

@@ -8,9 +8,9 @@ import pytest
 
 from barrier.basis import basis_named
 from barrier.basis.family import Glass, Screw, Timber
-from barrier.result import NotChecked
+from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
-from barrier.value import JobEntry, Value
+from barrier.value import JobEntry, Value, walk
 
 EN = basis_named("en", "uk", Tables())
 STRENGTH = EN.strength("barrier")
@@ -84,3 +84,40 @@ def test_end_grain_is_weaker_and_more_screws_share_less() -> None:
     assert isinstance(EN.withdrawal(replace(SCREW, end_grain=True), timber, given(60), given(1, "count"), STRENGTH), NotChecked)
     nothing = EN.sideways(replace(SCREW, end_grain=True), timber, given(60), given(28), STRENGTH)
     assert isinstance(nothing, Value) and float(nothing.x) == 0.0
+
+
+# ---------------------------------------------------------------- hardwood
+
+
+def test_a_hardwood_class_is_not_split_by_the_rule_for_softwood() -> None:
+    """EN 1995-1-1 8.1.4(3): (8.4) is for softwood."""
+    hard, soft = (EN.splitting(Timber({"en": g}, 2), given(45), given(195), given(62), STRENGTH) for g in ("D30", "C24"))
+    assert isinstance(hard, NotChecked)
+    assert hard.lack is Lack.RANGE
+    assert "hardwood" in hard.text
+    assert isinstance(soft, Value)
+
+
+def test_k_90_is_that_of_the_wood() -> None:
+    """EN 1995-1-1 (8.33), d_ef = 1.1 x 5.4 = 5.94 mm: 1.35 + 0.0891 in softwood, 0.90 + 0.0891 in hardwood."""
+    for grade, by_hand in (("C24", 1.4391), ("D30", 0.9891)):
+        v = EN.sideways(SCREW, Timber({"en": grade}, 2), given(60), given(28), STRENGTH)
+        assert isinstance(v, Value)
+        (k_90,) = {float(x.x) for x in walk(v) if x.symbol == "k_90"}
+        assert k_90 == pytest.approx(by_hand)
+
+
+def test_a_hardwood_class_is_remarked_and_a_softwood_class_is_not() -> None:
+    said = EN.timber_words(Timber({"en": "D30"}, 2))
+    assert said is not None
+    assert "D30" in said[0]
+    assert "(8.4)" in said[0]
+    assert EN.timber_words(Timber({"en": "C24"}, 2)) is None
+    assert EN.timber_words(Timber({}, 2)) is None
+
+
+def test_wood_is_twelve_diameters_thick() -> None:
+    """EN 1995-1-1 Table 8.6."""
+    least = EN.least_thickness(given(8))
+    assert isinstance(least, Value)
+    assert float(least.x) == pytest.approx(96)

@@ -168,3 +168,14 @@ def test_lines_are_never_too_wide_and_lose_nothing(text: str, columns: int, hang
     assert all(width(line) <= columns for line in lines)
     assert "".join("".join(lines).split()) == "".join(clean.split())
     assert not any(ord(c) < 32 or c in "\u202e\u2066\u200b\x7f" for c in clean)
+
+
+def test_beside_others_a_sum_of_squares_stands_as_its_root() -> None:
+    """Twice the load is then twice the figure: 1.44 as a sum of squares is 1.20 beside linear ones."""
+    from barrier.result import Check, Ending, Standing
+    from barrier.sheet.numbers import linear_text, utilisation_text
+    from barrier.value import JobEntry, Value
+
+    eta = Value(1.44, "ratio", JobEntry("x", "x"))
+    c = Check("a", "a", Ending.EXCEEDS, Standing.REQUIRED, utilisation=eta, squares=True)
+    assert (utilisation_text(c), linear_text(c)) == ("1.44", "1.20")

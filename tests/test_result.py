@@ -56,3 +56,11 @@ def test_no_resistance_exceeds_without_a_number() -> None:
 def test_ties_go_to_the_first_station() -> None:
     assert governing([1.0, 1.0 + 1e-9]) == 0
     assert governing([1.0, 1.0 + 1e-3]) == 1
+
+
+def test_a_form_of_its_own_is_compared_though_a_part_is_nought() -> None:
+    """Pull and push at once, with no push: that is no missing resistance."""
+    nought = force(0.0, "E")
+    eta = Value(0.25, "ratio", force(1.0, "E").origin, "eta")
+    assert compare("a", "a", force(0.5, "E"), nought, ["here"], eta=eta).eta == 0.25
+    assert compare("a", "a", force(0.5, "E"), nought, ["here"]).eta is None

@@ -243,12 +243,15 @@ def test_no_equilibrium_exceeds_with_its_reason_and_a_broken_bar() -> None:
     assert "there is no number: no equilibrium: nothing pulls" in one_line(text)
 
 
-@pytest.mark.parametrize("eta,cells,over", [(0.0, 0, 0), (0.5, 10, 0), (1.0, 20, 0), (1.02, 20, 1), (1.2, 20, 4), (7.0, 20, 4)])
+@pytest.mark.parametrize(
+    "eta,cells,over",
+    [(0.0, 0, 0), (0.5, 10, 0), (1.0, 20, 0), (1.02, 20, 1), (1.43, 20, 1), (2.5, 20, 2), (6.65, 20, 4), (12.0, 20, 4)],
+)
 def test_bars(eta: float, cells: int, over: int) -> None:
     c = compare("a", "a", value(max(eta, 1e-9)), value(1.0, name="R"), ["here"])
     left, _, right = bar(c).partition("│")
     assert left.count("█") == cells and len(left) == BAR
-    assert len(right.rstrip()) == over and right.rstrip().endswith("▶") == (eta > 2)
+    assert len(right.rstrip()) == over and right.rstrip().endswith("▶") == (eta > 10)
 
 
 def test_a_bar_that_exceeds_is_never_drawn_as_within() -> None:

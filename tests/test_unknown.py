@@ -273,7 +273,8 @@ def test_every_check_that_was_not_made_says_why() -> None:
     lag = read_job(ROOT / "tests" / "data" / "us_lag_deck.toml")
     unknown = check(lag.with_({"decking.gap_under": UNKNOWN}))
     below = [c for c in required(heavy).values() if c.id.startswith("blocking.")]
-    assert len(below) == 34 and all(c.lack is Lack.REACH for c in below)
+    assert {c.id for c in below} == {id for id in required(result_of("everyday_deck")) if id.startswith("blocking.")}
+    assert len(below) > 10 and not [(c.id, c.reason) for c in below if c.lack is not Lack.REACH]
     for c in required(unknown).values():
         if c.id.startswith(("blocking.", "base_plate.", "bearing.")):
             assert c.lack is Lack.INPUT and "gap_under" in c.reason, c.id

@@ -166,8 +166,12 @@ def two_panels(**places: object) -> Job:
     panels = [{**panel, "name": "end"}, {**panel, "name": "middle"}]
     for p in panels:
         p.update(places.get(p["name"]) or {})  # type: ignore[arg-type]
-    both = [{**m, "name": f"{m['name']}{p['name']}", "panel": p["name"]} for p in panels for m in mounts]
-    return base.with_({"panels": panels, "mounts": both, "wind.from_end": None, "wind.run_length": None})
+    both = [
+        {**m, "name": f"{m['name']}{p['name']}", "panel": p["name"], "blocking": f"{m['blocking']}{p['name']}"}
+        for p in panels for m in mounts
+    ]  # fmt: skip
+    own = {f"blocking.{m['blocking']}{p['name']}": {"same_as": m["blocking"]} for p in panels for m in mounts}
+    return base.with_({"panels": panels, "mounts": both, "wind.from_end": None, "wind.run_length": None, **own})
 
 
 def test_panels_of_one_run_are_not_alike() -> None:

@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from barrier.basis.au import Australia, NewZealand
 from barrier.basis.en import Eurocode
-from barrier.basis.family import IN_PLANE, WET, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.family import (
+    IN_PLANE,
+    WET,
+    Action,
+    ActionKind,
+    Answer,
+    BothAtOnce,
+    Driven,
+    Family,
+    Glass,
+    Location,
+    Nature,
+    Screw,
+    Timber,
+)
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers
 from barrier.basis.us import AllowableStress
 from barrier.basis.wind import Strip, WindOnPanel, WindSite
@@ -19,6 +33,7 @@ __all__ = [
     "IN_PLANE",
     "WET",
     "Action",
+    "ActionKind",
     "Answer",
     "Basis",
     "BothAtOnce",

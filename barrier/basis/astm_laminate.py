@@ -2,7 +2,7 @@
 
 The method (after Woelfel and Bennison) takes a panel bent in one direction between line supports that let no layer
 slide; ``a`` is the shorter side of such a panel. On a base clamp the layers slide at the bottom edge, and these
-thicknesses give 0.5 to 0.8 of the true stress there (computed for this project against layered solids).
+thicknesses give 0.54 to 0.99 of the true stress there (24 cases computed for this project as layered solids).
 """
 
 from __future__ import annotations

@@ -135,16 +135,16 @@ class Family(ABC):
 
     # ---- actions
     @abstractmethod
-    def strength(self, nature: Nature) -> Combination:
-        """The combination strength is checked in."""
+    def strength(self, nature: Nature, use: str = "") -> Combination:
+        """The combination strength is checked in, for a use of the building where a duration depends on it."""
 
-    def accidental(self, nature: Nature) -> Combination:
+    def accidental(self, nature: Nature, use: str = "") -> Combination:
         """The combination for a barrier that has lost a clamp or a layer: the characteristic action.
 
         A family without factors of its own for it takes those of strength; the factor on the action is then the one of
         :meth:`service`, which is 1.
         """
-        strength = self.strength(nature)
+        strength = self.strength(nature, use)
         factor = self.service(nature).factor.named(strength.factor.symbol)
         return replace(strength, id=f"after damage, {nature}", factor=factor, situation="after damage")
 
@@ -191,8 +191,12 @@ class Family(ABC):
         """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
         return None
 
-    def support_factor(self) -> tuple[Value, str] | None:
-        """A factor some editions of a code put on what holds the glass, beside the allowable loads, and its words."""
+    def support_factor(self) -> tuple[Value, str, str] | None:
+        """A factor a code puts on what holds the glass beside its own checks, its words, and what to do with the moment."""
+        return None
+
+    def glass_movement(self, height: Value) -> tuple[Value | None, str, str] | None:
+        """How far a rule lets glass of this height move from what holds it, its words and its source."""
         return None
 
     def timber_words(self, timber: Timber) -> tuple[str, str] | None:
@@ -283,9 +287,10 @@ class Family(ABC):
     wind_level = "characteristic"  # what a pressure of the wind is called
     wind_leads: tuple[str, ...] = ()  # entries of [wind] this family begins with, beside a pressure
     combined_is_squares = False  # whether what combined gives is a sum of squares, so that its root compares with others
+    combined_by_angle = False  # whether it depends on which way the screw is pulled, and so on the two forces as well
 
-    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
-        """Withdrawal and sideways together, from the two utilisations."""
+    def combined(self, eta_ax: Value, eta_v: Value, pull: Value | None = None, push: Value | None = None) -> Answer:
+        """Withdrawal and sideways together, from the two utilisations; and the two forces, where the angle counts."""
         return self._lack("withdrawal and sideways together")
 
     def splitting(self, timber: Timber, b: Value, h: Value, h_e: Value, combination: Combination) -> Answer:
@@ -308,9 +313,27 @@ class Family(ABC):
         """Smallest distance for an axially loaded screw: a1, a2, a1_CG (end), a2_CG (edge)."""
         return self._lack("spacing of axially loaded screws")
 
+    def row_spacing(self, d: Value, l_m: Value) -> Answer | None:
+        """Least distance along the grain between rows of screws pushed across it, ``l_m`` in the wood; None if not asked."""
+        return None
+
+    def least_thickness(self, d: Value) -> Answer | None:
+        """Least thickness of the wood screws of diameter ``d`` are driven into; None where the code asks for none."""
+        return None
+
+    def driving_words(self, timber: Timber, d: Value) -> tuple[str, str] | None:
+        """What the strengths of a screw of diameter ``d`` take for granted of the hole it is driven into, and its source."""
+        return None
+
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         """A rated bracket or hanger at the level of the combination, for timber as wet as this."""
         return self._lack("a rated bracket")
+
+    rating_words = "as the basis takes a rated bracket"  # how a mount's characteristic rating is brought to design, in words
+
+    def mount_rating(self, rating: Value, timber: Timber, combination: Combination) -> Answer:
+        """A mount's characteristic rating, of tests on timber, at the level of the combination: by the rule for a rated bracket."""
+        return self.bracket(rating.named("R_k"), "characteristic", timber, combination)
 
     def driven_into_end(self, driven: Driven, combination: Combination, kind: str = "force") -> Answer:
         """Nails and screws in end grain that are known in number and size; the answer for unknown ones if nothing is better."""

@@ -55,6 +55,32 @@ def shear_modulus(tables: Tables, kind: str | None, temperature: Value | None) -
     return G.named("G")
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Modulus:
+    """Shear modulus of an interlayer from the warmest it gets after the longest load to cold and short, and what it rests on."""
+
+    low: Value
+    high: Value
+    words: str
+
+
+def modulus_range(tables: Tables, kind: str | None, temperature: Value | None) -> Modulus | NotChecked:
+    """Range of the shear modulus under loads on a barrier: never below what it is under a load that leans, when warm.
+
+    The low end is the row of :func:`shear_modulus`; the high end the stiffest row of the table, for a load may come on a cold
+    day as well. No load that stays is in it: weight bends no upright glass.
+    """
+    low = shear_modulus(tables, kind, temperature)
+    if isinstance(low, NotChecked):
+        return low
+    own = [r for r in tables.table("interlayer_modulus").rows if r.text("interlayer").lower() == str(kind).lower()]
+    every = [G for G in (r.value("G") for r in own) if G is not None]
+    words = (
+        f"{own[0].text('interlayer')}, from as warm as the job says after {DURATION} to the coldest and shortest row of the table"
+    )
+    return Modulus(low.named("G"), max(every, key=lambda G: float(G.x)).named("G_high"), words)
+
+
 def shear_transfer(two: TwoLayers, G: Value) -> Value:
     """Shear transfer of a laminate by ASTM E1300: 0 for layers that slide, 1 for one solid."""
     h_s = laminate.LAYERS_APART(h_1=two.h_1, h_2=two.h_2, h_v=two.h_v)

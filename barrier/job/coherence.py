@@ -14,8 +14,10 @@ from barrier.job.below import below
 from barrier.job.faults import no_such
 from barrier.job.schema import Blocking, Joists, Loads, Mount, Pad, Panel, Site, Wind
 from barrier.job.shapes import SAME, shown, size
+from barrier.job.site import OFF
 from barrier.value import JobEntry, Value
 
+LOADS = ("line", "point", "infill", "infill_point")
 HEIGHT_TOLERANCE = 5.0  # mm; what a tape on site and a drawing may differ by
 CHANNEL_TOLERANCE = 1.0  # mm; a pad this close to the width of its panel is a channel
 
@@ -120,9 +122,13 @@ def _in_the_run(parts: Parts) -> Iterator[Fault]:
 def _left_out(parts: Parts) -> Iterator[Fault]:
     """What a reader says of the loads of a code has a source."""
     loads = parts.loads
-    if loads is not None and loads.with_wind is not None and not loads.reference:
-        entry = parts.entry("loads.with_wind")
-        text = f'= "{loads.with_wind}" settles what the code leaves open and has no source; write loads.reference (who says so)'
+    if loads is None or loads.reference:
+        return
+    settled = [("with_wind", "settles what the code leaves open")] if loads.with_wind is not None else []
+    off = [(name, "leaves a load of the code out") for name in LOADS if getattr(loads, name) == OFF]
+    for name, does in (*settled, *off):
+        entry = parts.entry(f"loads.{name}")
+        text = f'= "{getattr(loads, name)}" {does} and has no source; write loads.reference (who says so)'
         yield Fault(entry.path, text, entry.line)
 
 

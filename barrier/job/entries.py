@@ -94,15 +94,21 @@ def _error(entry: JobEntry, text: str) -> PydanticCustomError:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quantity(Single):
-    """A number with a unit, of a kind of :data:`barrier.units.KINDS`, between ``low`` and ``high`` in base units."""
+    """A number with a unit, of a kind of :data:`barrier.units.KINDS`, between ``low`` and ``high`` in base units.
+
+    ``word`` may be written instead, where there is one: it says that the thing itself is left out.
+    """
 
     kind: str
     low: float
     high: float
+    word: str = ""
 
-    def read(self, written: Written) -> Value:
+    def read(self, written: Written) -> Value | str:
         """The quantity as a value whose origin is its entry."""
         raw = written.raw
+        if self.word and raw == self.word:
+            return self.word
         if self.kind == "ratio" and isinstance(raw, int | float) and not isinstance(raw, bool) and math.isfinite(raw):
             raw = repr(raw)  # a ratio has no unit to write
         if not isinstance(raw, str):
@@ -125,7 +131,8 @@ class Quantity(Single):
 
     def expected(self) -> str:
         """Kind and range."""
-        return f"a {self.kind} of {self._range(usual_unit(self.kind))}, with its unit, in quotes"
+        instead = f', or "{self.word}"' if self.word else ""
+        return f"a {self.kind} of {self._range(usual_unit(self.kind))}, with its unit, in quotes{instead}"
 
     def schema(self) -> dict[str, Any]:
         """A text; its range in words."""

@@ -39,6 +39,25 @@ class Interlayer(Table):
     temperature: Annotated[
         Value | None, Quantity(kind="temperature", low=-20, high=90, unknown="ask how warm the glass gets in the sun")
     ] = None
+    modulus: Annotated[Value | None, Quantity(kind="stress", low=0.05, high=400)] = None
+    modulus_high: Annotated[Value | None, Quantity(kind="stress", low=0.05, high=400)] = None
+    reference: Annotated[str | None, Text()] = None
+    coupling: Annotated[
+        str,
+        Choice(
+            choices=("film", "none"), default="film", weight=5,
+            reason="nothing said; the interlayer couples the layers by its own stiffness where that is known",
+        ),
+    ]  # fmt: skip
+
+    def contradictions(self) -> Clash:
+        """A modulus of the reader's has a source, and its range the right way round."""
+        if self.modulus is not None and not self.reference:
+            yield self.modulus, "is a shear modulus of your own and has no source; write reference (the supplier's data sheet)"
+        if self.modulus_high is not None and self.modulus is None:
+            yield self.modulus_high, "is the upper end of a range without a lower one; write modulus"
+        if self.modulus_high is not None and self.modulus is not None and size(self.modulus_high) < size(self.modulus):
+            yield self.modulus_high, f"{shown(self.modulus_high)} is below modulus, {shown(self.modulus)}; exchange them"
 
 
 class Panel(Table):

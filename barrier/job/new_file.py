@@ -85,7 +85,7 @@ def _head(answers: Mapping[str, str]) -> Iterator[str]:
     yield 'treated_timber = "unknown"      # true | false'
     yield 'pool = "unknown"                # true | false'
     yield ""
-    yield "# [loads]                       # in place of the table, if an engineer gives them"
+    yield '# [loads]                       # each in place of its own in the table, if an engineer gives it; "none" leaves it out'
     yield '# line = "0.74 kN/m"'
     yield '# reference = "whose letter, which date"'
     yield from wind_lines(answers)

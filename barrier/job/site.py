@@ -32,23 +32,31 @@ class Site(Table):
     pool: Annotated[bool | None, Flag(unknown="say whether it is beside a pool: other steel, other rules")] = None
 
 
+OFF = "none"  # a load of the table that is left out
+
+
 class Loads(Table):
-    """Loads the reader gives in place of the national table."""
+    """Loads the reader gives in place of those of the table, each in place of its own; "none" leaves one out.
+
+    ``line`` and ``point`` stand at the top edge (the line at ``height`` above the decking), ``infill`` all over the glass,
+    ``infill_point`` on a small part of it. ``with_wind`` says whether barrier load and wind stand in one combination.
+    """
 
     may_be_left_out: ClassVar[bool] = True
     duration: Annotated[str | None, Choice(choices=DURATIONS)] = None
-    line: Annotated[Value | None, Quantity(kind="line load", low=0.05, high=20.0)] = None
-    point: Annotated[Value | None, Quantity(kind="force", low=50.0, high=20e3)] = None
-    infill: Annotated[Value | None, Quantity(kind="pressure", low=0.05e-3, high=20e-3)] = None
+    line: Annotated[Value | str | None, Quantity(kind="line load", low=0.05, high=20.0, word=OFF)] = None
+    point: Annotated[Value | str | None, Quantity(kind="force", low=50.0, high=20e3, word=OFF)] = None
+    infill: Annotated[Value | str | None, Quantity(kind="pressure", low=0.05e-3, high=20e-3, word=OFF)] = None
+    infill_point: Annotated[Value | str | None, Quantity(kind="force", low=10.0, high=20e3, word=OFF)] = None
     height: Annotated[Value | None, mm(300, 3000)] = None
     with_wind: Annotated[str | None, Choice(choices=("together", "apart"))] = None
     reference: Annotated[str | None, Text()] = None
 
     def contradictions(self) -> Clash:
         """Loads of one's own need their source."""
-        for name in ("line", "point", "infill", "height"):
+        for name in ("line", "point", "infill", "infill_point", "height"):
             value = getattr(self, name)
-            if value is not None and not self.reference:
+            if isinstance(value, Value) and not self.reference:
                 yield (
                     value,
                     "replaces the national table and has no source; write loads.reference (whose letter, which date)",

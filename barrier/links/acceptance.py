@@ -10,32 +10,22 @@ from collections.abc import Iterator
 
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
+from barrier.links.rules import by_rule as _by_rule
+from barrier.links.rules import driving, in_practice, movement_rules, rail_checks, rail_findings, rule_of, single_layer
+from barrier.links.rules import mm as _mm
 from barrier.links.setting_out import setting_out
 from barrier.links.walk import Walk
 from barrier.result import Finding, LinkResult
-from barrier.value import Value
 
 
-def acceptance(walk: Walk, _: list[LinkResult]) -> LinkResult:
+def acceptance(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Say what the job's heights, openings, glass, timber and metals should be looked at for."""
-    findings = [*setting_out(walk), *_heights(walk), *dict.fromkeys(_timber(walk)), *_durability(walk)]
+    findings = [*setting_out(walk), *_heights(walk), *_timber(walk), *_durability(walk)]
     for panel in walk.job.panels:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))
-    findings.extend(_mounts(walk.job.mounts))
-    return LinkResult("acceptance", "Heights, openings, materials", (), None, (), tuple(findings))
-
-
-Rule = tuple[Value | None, str, str]
-
-
-def _by_rule(text: str, rule: Rule, loud: bool = False) -> Finding:
-    """What a rule makes of the job: its words, the length it names, its source."""
-    return Finding(f"{text}: {rule[1]}.", rule[2], loud, rule[0])
-
-
-def _mm(value: Value) -> float:
-    return float(value.x)
+    findings.extend((*in_practice(walk, before), *movement_rules(walk), *driving(walk), *_mounts(walk.job.mounts)))
+    return LinkResult("acceptance", "Heights, openings, materials", tuple(rail_checks(walk)), None, (), tuple(findings))
 
 
 def _heights(walk: Walk) -> Iterator[Finding]:
@@ -45,7 +35,7 @@ def _heights(walk: Walk) -> Iterator[Finding]:
             "Rules on heights, openings and kinds of glass: not checked in this basis or without a national table.", loud=True
         )
         return
-    height, guarded = walk.basis.rule("height_edge"), walk.basis.rule("guarded_from")
+    height, guarded = rule_of(walk, "height_edge"), walk.basis.rule("guarded_from")
     assert height is not None and guarded is not None
     if site.barrier_height is None:
         yield _by_rule("Height of the barrier not given: not checked. Rule", height, loud=True)
@@ -57,6 +47,8 @@ def _heights(walk: Walk) -> Iterator[Finding]:
         yield _by_rule("Fall height not given: not checked. Rule", guarded, loud=True)
     elif guarded[0] is not None and _mm(site.fall_height) > _mm(guarded[0]):
         yield _by_rule("There is a drop to guard", guarded)
+    elif guarded[0] is not None and _mm(site.fall_height) == _mm(guarded[0]):
+        yield _by_rule("The drop is just what the rule names: some codes count it, some do not", guarded, loud=True)
     if site.below == "people pass":
         yield Finding("There are people below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
     yield from _pool(walk)
@@ -90,10 +82,14 @@ def _pool(walk: Walk) -> Iterator[Finding]:
 def _timber(walk: Walk) -> Iterator[Finding]:
     """What the basis knows of the named timbers beside figures."""
     job = walk.job
-    for names in (job.decking.material, *(b.material for b in job.blocking.values())):
+    found: dict[tuple[str, str], list[str]] = {}
+    pieces = [("decking", job.decking.material), *((f"blocking {name}", b.material) for name, b in job.blocking.items())]
+    for piece, names in pieces:
         said = walk.basis.timber_words(walk.timber(names))
         if said is not None:
-            yield Finding(f"Timber {said[0]}.", said[1])
+            found.setdefault(said, []).append(piece)
+    for (words, source), of in found.items():
+        yield Finding(f"Timber {words} ({', '.join(of)}).", source)
 
 
 def _openings(walk: Walk, panel: Panel) -> Iterator[Finding]:
@@ -105,9 +101,8 @@ def _openings(walk: Walk, panel: Panel) -> Iterator[Finding]:
 
 
 def _glass(walk: Walk, panel: Panel) -> Iterator[Finding]:
-    rule = walk.basis.rule("free_standing")
-    if rule is not None and len(panel.layers) == 1 and panel.rail == "none":
-        yield _by_rule(f"Panel {panel.name} is a single layer without a rail", rule, loud=True)
+    yield from rail_findings(walk, panel)
+    yield from single_layer(walk, panel)
     yield from _glass_rules(walk, panel)
     if len(panel.layers) == 1 and panel.layers[0].glass == "toughened":
         yield Finding("A single toughened layer is gone at once when it breaks; the opening must be guarded until it is replaced.")

@@ -16,10 +16,13 @@ from dataclasses import dataclass, replace
 from barrier.job.schema import EndFixing, Panel
 from barrier.links.glass.panel_solution import sheet_of
 from barrier.links.ground.geometry import MountModel
-from barrier.links.loads.actions import given_actions
+from barrier.links.loads.on_barrier import given_actions
 from barrier.links.mount.in_plane import check_id
 from barrier.links.mount.in_plane_forces import in_plane_actions
 from barrier.links.mount.screws import spaced
+from barrier.links.mount.thickness import asks
+from barrier.links.mount.thickness import title as thickness_title
+from barrier.links.rules import rail_asked, rail_title
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, not_checked
 from barrier.value import Value
@@ -51,7 +54,7 @@ JOISTS = {
     "inner.down": "inner support of the joists, pressed down, mount {}",
     "inner.uplift": "inner support of the joists, pulled up, mount {}",
 }
-LINK_OF = {"boards": "blocking", "edge_joist": "blocking"}
+LINK_OF = {"boards": "blocking", "edge_joist": "blocking", "rail": "acceptance"}
 
 
 def asked(walk: Walk) -> Iterator[Asked]:
@@ -62,6 +65,8 @@ def asked(walk: Walk) -> Iterator[Asked]:
         yield Asked(f"glass.face{tail}", "bending of the glass, face", panel)
         yield Asked(f"glass.edge{tail}", "bending of the glass, edges", panel)
         yield from _slip(walk, panel)
+        if rail_asked(panel):
+            yield Asked(f"rail.{panel.name}", rail_title(panel), panel)
         yield Asked(f"movement.{panel.name}", f"movement of the top edge of panel {panel.name}", panel)
     for model in walk.mounts:
         name = model.name
@@ -69,7 +74,7 @@ def asked(walk: Walk) -> Iterator[Asked]:
         yield Asked(f"base_plate.bed.{name}", f"bed under mount {name}", model)
         yield Asked(f"base_plate.rotation.{name}", f"rotation of the base plate of mount {name}", model)
         yield Asked(f"base_plate.plate.{name}", f"bending of the base plate of mount {name}", model)
-        yield from _screws(model)
+        yield from _screws(walk, model)
         yield from _in_plane(walk, model)
         yield Asked(f"bearing.mean.{name}", f"mean bearing on the decking under mount {name}", model)
         if model.mount.support != "decking only":
@@ -140,7 +145,7 @@ def _slip(walk: Walk, panel: Panel) -> Iterator[Asked]:
         yield Asked(f"clamp.slip_up.{panel.name}", f"glass of panel {panel.name} lifts out of its clamps", panel)
 
 
-def _screws(model: MountModel) -> Iterator[Asked]:
+def _screws(walk: Walk, model: MountModel) -> Iterator[Asked]:
     name = model.name
     yield Asked(f"screws.withdrawal.{name}", f"withdrawal of the screws of mount {name}", model)
     yield Asked(f"screws.steel.{name}", f"steel of the screws of mount {name}", model)
@@ -150,6 +155,8 @@ def _screws(model: MountModel) -> Iterator[Asked]:
     yield Asked(f"screws.edge.{name}", f"edge distance of the screws of mount {name}, per piece", model)
     if model.mount.support == "blocking":
         yield Asked(f"screws.end.{name}", f"distance of the screws of mount {name} from the end of their piece", model)
+    if asks(walk, model):
+        yield Asked(f"screws.thickness.{name}", thickness_title(name), model)
     for rule, way in spaced(model):
         yield Asked(f"screws.{rule}.{name}", f"spacing of the screws of mount {name} {way} the grain", model)
 

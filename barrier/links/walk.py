@@ -31,7 +31,8 @@ class Walk:
 
     def strength(self, nature: Nature) -> Combination:
         """The combination strength is checked in, with the duration the job argues for, if it does."""
-        combination = self.basis.accidental(nature) if self.situation.after_damage else self.basis.strength(nature)
+        of = self.basis.accidental if self.situation.after_damage else self.basis.strength
+        combination = of(nature, self.job.site.use)
         given = self.job.loads.duration
         return replace(combination, duration=given) if given is not None and nature == "barrier" else combination
 

@@ -44,6 +44,7 @@ from barrier.mechanics.plate_parts import (
     require,
     require_bases,
     require_inside,
+    unbalanced,
 )
 from barrier.mechanics.splines import FloatArray, Peak, Quadrature, Samples
 
@@ -248,12 +249,8 @@ class PlateSolution:
     @cached_property
     def residual(self) -> FloatArray:
         """Equilibrium of forces and both moments, relative to |load| and |load| x panel size: (loads,)."""
-        x = np.array([c.x for c in self.model.clamps])
-        held = np.stack([self.F.sum(1), self.Mx.sum(1), (self.Mz + self.F * x).sum(1)], axis=1)
-        total, plate = self.model.resultants, self.model.plate
-        size = np.abs(total[:, :1]) * np.array([1.0, plate.height, plate.width])
-        missing = np.abs(np.divide(held - total, size, out=np.zeros_like(held), where=size > 0))
-        return np.asarray(missing.max(axis=1))
+        plate, x = self.model.plate, [c.x for c in self.model.clamps]
+        return unbalanced((self.F, self.Mx, self.Mz), x, self.model.resultants, (plate.width, plate.height))
 
     def deflection(self, x: FloatArray | float, y: FloatArray | float) -> FloatArray:
         """w (mm) on the grid of x by y (mm): (loads, nx, ny); positive the way loads are positive."""

@@ -144,12 +144,14 @@ def as_patches(load: Load, W: float, H: float) -> Patches:
     return (PatchLoad(load.p * W * H, 0.0, W, 0.0, H),) if isinstance(load, Pressure) else (load,)
 
 
-def in_proportion(loads: Sequence[Patches]) -> tuple[list[int], NDArray[np.intp], FloatArray]:
+def in_proportion(loads: Sequence[Patches], each_way: bool = False) -> tuple[list[int], NDArray[np.intp], FloatArray]:
     """Loads on one rectangle share one solution: numbers of those to solve, then for each load which of these it is
-    in proportion to and its share, (loads,). The largest of its kind is solved; a sum of several is solved for itself."""
+    in proportion to and its share, (loads,). The largest of its kind is solved; a sum of several is solved for itself.
+    each_way: one for each direction, so that no share is negative."""
     rectangles = [
-        (p[0].x0, p[0].x1, p[0].y0, p[0].y1) if len(p) == 1 else (float(i),) for i, p in enumerate(loads)
-    ]  # fmt: skip
+        (p[0].x0, p[0].x1, p[0].y0, p[0].y1, float(each_way and p[0].total < 0)) if len(p) == 1 else (float(i),)
+        for i, p in enumerate(loads)
+    ]
     totals = [p[0].total for p in loads]
     largest: dict[tuple[float, ...], int] = {}
     for i, r in enumerate(rectangles):
@@ -159,6 +161,21 @@ def in_proportion(loads: Sequence[Patches]) -> tuple[list[int], NDArray[np.intp]
     alone = [len(p) == 1 for p in loads]
     share = [t / (totals[largest[r]] or 1.0) if one else 1.0 for t, r, one in zip(totals, rectangles, alone, strict=True)]
     return list(largest.values()), np.array([order[r] for r in rectangles]), np.array(share)
+
+
+def unbalanced(
+    actions: tuple[FloatArray, FloatArray, FloatArray], x: Sequence[float], resultants: FloatArray, size: tuple[float, float]
+) -> FloatArray:
+    """Equilibrium of forces and both moments, relative to |load| and |load| x panel size: (loads,).
+
+    actions: F, Mx, Mz on the clamps, (loads, clamps), the last about each clamp's x (mm). resultants: force, moment about
+    y = 0 and about x = 0 of every load, (loads, 3). size: width and height of the panel, mm.
+    """
+    F, Mx, Mz = actions
+    held = np.stack([F.sum(1), Mx.sum(1), (Mz + F * np.asarray(x)).sum(1)], axis=1)
+    scale = np.abs(resultants[:, :1]) * np.array([1.0, size[1], size[0]])
+    missing = np.abs(np.divide(held - resultants, scale, out=np.zeros_like(held), where=scale > 0))
+    return np.asarray(missing.max(axis=1))
 
 
 class Fixed(Enum):

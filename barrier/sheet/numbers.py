@@ -193,7 +193,15 @@ def utilisation_text(check: Check) -> str:
     >>> utilisation_text(Check("a", "a", Ending.NOT_CHECKED, Standing.REQUIRED))
     '?'
     """
-    eta = check.eta
+    return _in_words(check, check.eta)
+
+
+def linear_text(check: Check) -> str:
+    """The same where it stands beside others: of a sum of squares its root, so that twice the load is twice the figure."""
+    return _in_words(check, check.rank)
+
+
+def _in_words(check: Check, eta: float | None) -> str:
     if eta is None and check.ending is Ending.NOT_CHECKED:
         return "?"
     if eta is None:

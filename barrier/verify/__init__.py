@@ -1,8 +1,8 @@
 """A sheet made again from what it carries, and compared figure by figure with what stands on it.
 
-A JSON or HTML sheet carries its job and the reader's own tables; a text or PDF sheet carries fingerprints only, and the
-job file has to be given beside it. A sheet comes from anywhere: nothing in it is executed, and nothing of it is written
-outside a temporary folder. What agrees was computed from the job in the sheet; whether that job is the house that stands
+A JSON or HTML sheet carries its job and the reader's own tables, a PDF its job; a text or Markdown sheet carries fingerprints
+only, and the job file has to be given beside it. A sheet comes from anywhere: nothing in it is executed, and nothing of it is
+written outside a temporary folder. What agrees was computed from the job in the sheet; whether that job is the house that stands
 there, no program knows.
 """
 
@@ -20,7 +20,7 @@ def verify(path: str | os.PathLike[str], job: str | os.PathLike[str] | None = No
     """Make a sheet again and compare.
 
     Arguments: ``path`` of the sheet (JSON, HTML, text or PDF); ``job`` a job file to make it from in place of what the
-    sheet carries, needed for text and PDF. Returns what was compared and what differs. Raises SheetRefused when the sheet
+    sheet carries, needed for text and Markdown. Returns what was compared and what differs. Raises SheetRefused when the sheet
     cannot be read or cannot be made again, JobRefused when the given job file is refused.
     """
     sheet = read_sheet(path)
@@ -28,11 +28,13 @@ def verify(path: str | os.PathLike[str], job: str | os.PathLike[str] | None = No
         made = again.from_file(job, sheet.kind)
     elif sheet.source is not None:
         made = again.from_source(sheet.source)
+    elif sheet.attached:
+        made = again.from_attached(sheet.attached, sheet.kind)
     else:
         raise SheetRefused(sheet.file, f"{sheet.form} carries no job to make it again from; give it with --job FILE. {_CARRIES}")
     return compare.compared(sheet, made)
 
 
-_CARRIES = "A JSON or HTML sheet carries its job; a text sheet and a PDF carry the fingerprint of it"
+_CARRIES = "A JSON, HTML or PDF sheet carries its job; a text or Markdown sheet carries the fingerprint of it"
 
 __all__ = ["BarrierError", "Sheet", "SheetRefused", "Verdict", "verify"]

@@ -86,10 +86,27 @@ def _tables(source: Source) -> Tables:
             raise SheetRefused(EMBEDDED, _PLACE.sub("", f"a table it carries is refused: {fault}")) from None
 
 
+def from_attached(text: str, kind: str) -> Again:
+    """Walk the job file attached to a PDF, with the bundled tables: the reader's own are not in it. Raises SheetRefused."""
+    try:
+        job = job_from_text(text, EMBEDDED, tables_beside=False)
+        if job.tables_folder is not None:
+            raise SheetRefused(EMBEDDED, "it rests on tables of its own, which a PDF does not carry; give the job with --job FILE")
+        return _walked(job, kind, Tables())
+    except SheetRefused:
+        raise
+    except BarrierError as fault:
+        raise SheetRefused(EMBEDDED, f"it cannot be walked again: {fault}") from None
+
+
+def _walked(job: Job, kind: str, tables: Tables | None) -> Again:
+    """A job walked for a kind of page."""
+    if kind != "check":
+        study = _STUDIES[kind](job, tables)
+        return Again(kind, study.result, study)
+    return Again(kind, check(job, (), tables))
+
+
 def from_file(path: str | os.PathLike[str], kind: str) -> Again:
     """Walk a job file for a kind of page. Raises what :func:`barrier.read_job` raises."""
-    job = read_job(path)
-    if kind != "check":
-        study = _STUDIES[kind](job, None)
-        return Again(kind, study.result, study)
-    return Again(kind, check(job))
+    return _walked(read_job(path), kind, None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import zlib
 from dataclasses import dataclass
 from html.parser import HTMLParser
 from typing import Any, NoReturn
@@ -54,6 +55,7 @@ class Sheet:
     data: bytes
     source: Source | None = None
     document: dict[str, Any] | None = None
+    attached: str = ""
 
     @property
     def text(self) -> str:
@@ -66,7 +68,7 @@ def read_sheet(path: str | os.PathLike[str]) -> Sheet:
     file = os.fspath(path)
     data = _content(file)
     if data.startswith(b"%PDF-"):
-        return Sheet(file, "PDF", _kind_of_pdf(data), data)
+        return Sheet(file, "PDF", _kind_of_pdf(data), data, attached=_attached(file, data))
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError:
@@ -234,6 +236,31 @@ def _block(file: str, text: str) -> str | None:
 def _kind_of_text(text: str) -> str:
     found = re.search(r"^(?:#+ )?(the ladder|faults of the site): ", text, re.IGNORECASE | re.MULTILINE)
     return "check" if found is None else "ladder" if "ladder" in found[1].lower() else "faults"
+
+
+def _attached(file: str, data: bytes) -> str:
+    """The job file attached to a PDF of ours, empty where there is none: one embedded file, compressed or not."""
+    found = list(_EMBEDDED.finditer(data))
+    if len(found) > 1:
+        raise SheetRefused(file, "carries more than one file; which is meant cannot be known")
+    if not found:
+        return ""
+    start = found[0].end()
+    packed = data[start : start + int(found[0]["length"])]
+    try:
+        unpack = zlib.decompressobj()
+        plain = unpack.decompress(packed, LARGEST_TEXT + 1) if b"FlateDecode" in found[0][0] else packed
+        if len(plain) > LARGEST_TEXT:
+            raise SheetRefused(file, "carries a job larger than a job file may be")
+        return plain.decode("utf-8")
+    except (zlib.error, UnicodeDecodeError):
+        raise SheetRefused(file, "carries a job that cannot be read") from None
+
+
+# The dictionary of an embedded file as the library writes it, in any order, up to its stream.
+_EMBEDDED = re.compile(
+    rb"<<(?=[^\n]{0,300}?/Type ?/EmbeddedFile)(?=[^\n]{0,300}?/Length (?P<length>\d{1,8}))[^\n]{0,300}?>>\r?\nstream\r?\n"
+)
 
 
 def _kind_of_pdf(data: bytes) -> str:

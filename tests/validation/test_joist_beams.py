@@ -131,7 +131,9 @@ def test_a_load_all_along() -> None:
     assert beam.OF_LOAD(**{**given, "c_o": value(2000, "length")}).at(0) == pytest.approx(w * 2000**2 / 2)
     none = {"M_J": value(0, "moment"), "P_J": value(0, "force"), "s_J": value(0, "length")}
     assert beam.OUTER_DOWN(**given, **none).at(0) == pytest.approx(w * (L + c) ** 2 / (2 * L))
-    up = beam.INNER_UP(**none, U_J=value(0, "force"), L_J=given["L_J"], c_o=given["c_o"], f_Qi=value(1.5, "ratio"), q_J=value(1.0, "line load"))
+    up = beam.INNER_UP(
+        **none, U_J=value(0, "force"), L_J=given["L_J"], c_o=given["c_o"], f_Qi=value(1.5, "ratio"), q_J=value(1.0, "line load")
+    )
     assert up.at(0) == pytest.approx(1.5 * 1.0 * c**2 / (2 * L))  # a full overhang lifts the inner end
     weight = {"f_Gf": value(0.9, "ratio"), "g_J": value(0.2, "line load"), "L_J": given["L_J"], "c_o": given["c_o"]}
     nothing = value(0, "force")

@@ -34,7 +34,7 @@ class Australia(Family):
     timber_standard = "AS 1720.1 (its values come from the reader's own licensed copy and are not in this tool)"
 
     # ---- actions
-    def strength(self, nature: Nature) -> Combination:
+    def strength(self, nature: Nature, use: str = "") -> Combination:
         key = "gamma_Q" if nature == "barrier" else "wind_ultimate"
         factor = self.tables.value("as1170_factors", key).named("gamma_Q")
         # How long a push on a barrier lasts was not read: the longer of the two is taken, it is the weaker for annealed glass.

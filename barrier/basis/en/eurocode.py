@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import ClassVar
 
@@ -13,6 +14,7 @@ from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Numerical, Value
 
 STRENGTH_CLASSES = "timber_en338_2016"
+HARDWOOD = "D"
 
 
 class Eurocode(Family):
@@ -38,28 +40,36 @@ class Eurocode(Family):
     national_loads: ClassVar[dict[str, tuple[str, str]]] = {"uk": ("uk_barrier_loads", "BS 6180:2011 Table 2")}
 
     # ---- actions
-    def strength(self, nature: Nature) -> Combination:
+    def strength(self, nature: Nature, use: str = "") -> Combination:
         return Combination(
             f"ultimate, {nature}",
             "ultimate",
             self.tables.value("en1990_factors", "gamma_Q").named("gamma_Q"),
             "short-term",
-            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            self._glass_lasts(nature, use),
             "EN 1990:2002 6.4.3.2 (6.10), one variable action",
             natures=(nature,),
         )
 
-    def accidental(self, nature: Nature) -> Combination:
+    def accidental(self, nature: Nature, use: str = "") -> Combination:
         return Combination(
             f"accidental, {nature}",
             ACCIDENTAL,
             self.tables.value("en1990_factors", "gamma_service").named("gamma_Q"),
             "short-term",
-            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            self._glass_lasts(nature, use),
             "EN 1990:2002 6.4.3.3 (6.11b), the action at its characteristic size; timber with the factor for accidental "
             "combinations, glass with its ordinary ones, for EN 16612 was not read for others",
             natures=(nature,),
         )
+
+    def _glass_lasts(self, nature: Nature, use: str) -> str:
+        """How long an action lasts for the glass: a barrier load by the use of the building, the longer where that is unknown."""
+        if nature == "wind":
+            return "wind_storm"
+        table = self.tables.table("en16612_uses")
+        letter = use[:1] if re.fullmatch(r"[A-Z]\d*[a-z]?", use) else ""
+        return table.row(letter).text("duration") if letter in table.keys else "barrier_public"
 
     def service(self, nature: Nature) -> Combination:
         return Combination(
@@ -67,7 +77,7 @@ class Eurocode(Family):
             "characteristic",
             self.tables.value("en1990_factors", "gamma_service").named("gamma_Q"),
             "short-term",
-            {"barrier": "barrier_domestic", "wind": "wind_storm"}[nature],
+            self._glass_lasts(nature, ""),
             "EN 1990:2002 6.5.3 (6.14b), one variable action",
             natures=(nature,),
         )
@@ -155,6 +165,20 @@ class Eurocode(Family):
         row = self.tables.table("uk_barrier_rules").row(key)
         return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
+    def support_factor(self) -> tuple[Value, str, str] | None:
+        rule = self.rule("fixings")
+        if rule is None:
+            return None
+        factor = self.tables.value("en1990_factors", "uncertain_fixing_uk").named("SF")
+        remark = "what screws, blocking and its ends have to bear where any of them is uncertain; their checks stand without it"
+        return factor, f"{rule[1]}: {rule[2]}", remark
+
+    def glass_movement(self, height: Value) -> tuple[Value | None, str, str] | None:
+        rule = self.rule("glass_movement")
+        if rule is None or rule[0] is None:
+            return None
+        return glass.MOVEMENT(L_g=height.named("L_g"), w_g=rule[0].named("w_g")), rule[1], rule[2]
+
     # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:
         table = self.tables.table("glass_thickness_en572")
@@ -239,6 +263,21 @@ class Eurocode(Family):
         key = "gamma_M_accidental" if combination.level == ACCIDENTAL else "gamma_M_connections"
         return self._factor(key, "gamma_M")
 
+    def _hardwood(self, grade: Timber) -> bool:
+        """Whether a timber is of a hardwood class: those of EN 338 begin with a D."""
+        return grade.names.get("en", "").startswith(HARDWOOD)
+
+    def timber_words(self, grade: Timber) -> tuple[str, str] | None:
+        if not self._hardwood(grade):
+            return None
+        name = grade.names["en"]
+        text = f"{name} is a hardwood class: (8.4) on splitting is for softwood and is not used, k_90 is that of hardwood (8.33)"
+        return text, "EN 338:2016, EN 1995-1-1:2004 8.1.4(3) and 8.5.1.1(2)"
+
+    def driving_words(self, grade: Timber, d: Value) -> tuple[str, str] | None:
+        row = self.tables.table("screw_driving").row("en hardwood" if self._hardwood(grade) else "en softwood")
+        return row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+
     def timber_stiffness(self, grade: Timber) -> Answer:
         return self._property(grade, "E_0_mean")
 
@@ -307,7 +346,8 @@ class Eurocode(Family):
             return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
         d_ef = lateral.D_EF(d_1=screw.d_1)
         along = lateral.EMBEDMENT_0(d_ef=d_ef, rho_k=rho_k)
-        f_h = lateral.EMBEDMENT_90(f_h_0_k=along, k_90=lateral.K_90(d_ef=d_ef))
+        k_90 = (lateral.K_90_HARDWOOD if self._hardwood(grade) else lateral.K_90)(d_ef=d_ef)
+        f_h = lateral.EMBEDMENT_90(f_h_0_k=along, k_90=k_90)
         M_y = lateral.YIELD_MOMENT(f_u=screw.f_u, d_ef=d_ef)
         F_v = lateral.SIDEWAYS(f_h_k=f_h.named("f_h_k"), d_ef=d_ef, g=gap, M_y_Rk=M_y, l_ef=l_ef)
         return lateral.SIDEWAYS_DESIGN(
@@ -316,12 +356,14 @@ class Eurocode(Family):
 
     combined_is_squares = True
 
-    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
+    def combined(self, eta_ax: Value, eta_v: Value, pull: Value | None = None, push: Value | None = None) -> Answer:
         return lateral.COMBINED(eta_ax=eta_ax, eta_v=eta_v)
 
     def splitting(self, grade: Timber, b: Value, h: Value, h_e: Value, combination: Combination) -> Answer:
         if isinstance(name := self._grade(grade), NotChecked):
             return name
+        if self._hardwood(grade):
+            return NotChecked(Lack.RANGE, f"{name} is a hardwood; EN 1995-1-1 (8.4) gives splitting of softwood only")
         F_k = lateral.SPLITTING(b_pc=b, h_e=h_e, h_pc=h)
         return lateral.SPLITTING_DESIGN(
             k_mod=self._k_mod(grade, combination), F_90_Rk=F_k, gamma_M=self._gamma_timber(grade, combination)
@@ -351,6 +393,10 @@ class Eurocode(Family):
     def axial_spacing(self, rule: str, d: Value) -> Answer:
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=d)
 
+    def least_thickness(self, d: Value) -> Answer | None:
+        m = self.tables.value("en1995_screw_spacing", "axial_thickness").named("m")
+        return fasteners.LEAST_THICKNESS(m=m, d=d.named("d"))
+
     def bracket(self, rating: Value, meaning: str, grade: Timber, combination: Combination) -> Answer:
         if meaning != "characteristic":
             return NotChecked(Lack.INPUT, f"a bracket rated as {meaning}: this basis needs the characteristic value")
@@ -360,6 +406,11 @@ class Eurocode(Family):
             R_k=rating,
             gamma_M=self._gamma_connections(combination),
         )
+
+    rating_words = (
+        "times k_mod and over gamma_M of connections, for it was tested on timber and timber or its screws may have ended the test "
+        "(our reading of EN 1995-1-1 2.4.3; EN 1990 Annex D has the number of tests in the characteristic value)"
+    )
 
     def end_slip(self, driven: Driven) -> Answer:
         if driven.d is None:

@@ -77,7 +77,7 @@ PLATE = Equation(
     "f_y/gamma_M0",
     symbols("f_y:stress, gamma_M0:ratio"),
     "EN 1993-1-1:2005 6.2.5(2), elastic; EN 1993-1-4 for stainless steel",
-    "memory",
+    "secondary",
     title="design bending stress of a steel plate",
 )
 SPACING = Equation(
@@ -87,6 +87,14 @@ SPACING = Equation(
     "EN 1995-1-1:2004+A1:2008 Table 8.6",
     "secondary",
     title="smallest spacing or edge distance of an axially loaded screw",
+)
+LEAST_THICKNESS = Equation(
+    Symbol("t_min", "length"),
+    "m*d",
+    symbols("m:ratio, d:length"),
+    "EN 1995-1-1:2004+A1:2008 8.7.2(2) and Table 8.6; that the thickness is the depth of the piece along the screw is our reading",
+    "secondary",
+    title="least thickness of the wood under an axially loaded screw",
 )
 BRACKET, BRACKET_TORQUE = (
     Equation(
@@ -104,7 +112,7 @@ MEAN_DENSITY = Equation(
     "sqrt(rho_1*rho_2)",
     symbols("rho_1:density@kg/m3, rho_2:density@kg/m3"),
     "EN 1995-1-1:2004 7.1(2) (7.1)",
-    "memory",
+    "secondary",
     title="mean density of two timbers that are joined",
 )
 SLIP_NAIL = Equation(
@@ -112,7 +120,7 @@ SLIP_NAIL = Equation(
     "rho_m**1.5*d**0.8/30",
     symbols("rho_m:density@kg/m3, d:length@mm"),
     "EN 1995-1-1:2004 Table 7.1, nails without predrilled holes",
-    "memory",
+    "secondary",
     title="slip modulus of one nail in side grain; in end grain it gives way by more",
 )
 SLIP_SCREW = Equation(
@@ -120,7 +128,7 @@ SLIP_SCREW = Equation(
     "rho_m**1.5*d/23",
     symbols("rho_m:density@kg/m3, d:length@mm"),
     "EN 1995-1-1:2004 Table 7.1, screws",
-    "memory",
+    "secondary",
     title="slip modulus of one screw in side grain; in end grain it gives way by more",
 )
 SLIP_OF_ALL = Equation(

@@ -29,6 +29,14 @@ K_MOD = Equation(
     valid=("t_h > 0",),
     title="duration factor of the annealed part by its expression, for durations that are not tabulated",
 )
+MOVEMENT = Equation(
+    Symbol("w_g_max", "length"),
+    "min(L_g/65, w_g)",
+    symbols("L_g:length, w_g:length"),
+    "BS 6180:1999 6.4.1, read in a public copy; that L is the height of a free-standing panel is our reading",
+    "secondary",
+    title="how far the glass may move from where its fixings hold it",
+)
 SCOPE = (
     "EN 16612 says that its scope is infill panels: a glass barrier standing on its clamps is outside it. "
     "CEN/TS 19100 or a national rule governs the glass; the stress check here is for scale."

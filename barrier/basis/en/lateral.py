@@ -8,7 +8,7 @@ D_EF = Equation(
     Symbol("d_ef", "length"),
     "1.1*d_1",
     symbols("d_1:length"),
-    "EN 1995-1-1:2004+A1:2008 8.7.1(3)",
+    "EN 1995-1-1:2004+A1:2008 8.7.1(3), thread in the wood",
     "secondary",
     title="effective diameter of the threaded part",
 )
@@ -24,7 +24,8 @@ EMBEDMENT_0 = Equation(
     Symbol("f_h_0_k", "stress", "MPa"),
     "0.082*(1 - 0.01*d_ef)*rho_k",
     symbols("d_ef:length@mm, rho_k:density@kg/m3"),
-    "EN 1995-1-1:2004 8.5.1.1(2) (8.32), predrilled",
+    "EN 1995-1-1:2004 8.5.1.1(2) (8.32) by 8.7.1(4), and the same for d_ef up to 6 mm, 8.3.1.1(5) (8.16) by 8.7.1(5): "
+    "predrilled wood, 10.4.5",
     "secondary",
     title="embedment strength along the grain",
 )
@@ -33,6 +34,14 @@ K_90 = Equation(
     "1.35 + 0.015*d_ef",
     symbols("d_ef:length@mm"),
     "EN 1995-1-1:2004 8.5.1.1(2) (8.33), softwood",
+    "secondary",
+    title="reduction of embedment across the grain",
+)
+K_90_HARDWOOD = Equation(
+    Symbol("k_90", "ratio"),
+    "0.90 + 0.015*d_ef",
+    symbols("d_ef:length@mm"),
+    "EN 1995-1-1:2004 8.5.1.1(2) (8.33), hardwood; read in public encodings of the clause",
     "secondary",
     title="reduction of embedment across the grain",
 )
@@ -74,8 +83,8 @@ SPLITTING = Equation(
     Symbol("F_90_Rk", "force", "N"),
     "14*b_pc*sqrt(h_e/(1 - h_e/h_pc))",
     symbols("b_pc:length@mm, h_e:length@mm, h_pc:length@mm"),
-    "EN 1995-1-1:2004 8.1.4(3) (8.4), w = 1",
-    "memory",
+    "EN 1995-1-1:2004 8.1.4(3) (8.4), softwood, w = 1",
+    "secondary",
     valid=("h_e < h_pc",),
     title="splitting of a piece pulled up by its screws",
 )

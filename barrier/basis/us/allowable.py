@@ -26,7 +26,7 @@ class AllowableStress(Family):
     any_direction = True
     durations = ("permanent", "ten years", "two months", "seven days", "ten minutes")
 
-    def strength(self, nature: Nature) -> Combination:
+    def strength(self, nature: Nature, use: str = "") -> Combination:
         key = "guard_asd" if nature == "barrier" else "wind_asd"
         return Combination(
             f"allowable, {nature}",
@@ -164,15 +164,27 @@ class AllowableStress(Family):
         G = shear_modulus(self.tables, two.kind, two.temperature)
         return G if isinstance(G, NotChecked) else by_astm(two, G)
 
-    def support_factor(self) -> tuple[Value, str] | None:
+    def support_factor(self) -> tuple[Value, str, str] | None:
         row = self.tables.table("us_guard_rules").row("support")
         factor = self.tables.value("ibc_factors", "guard_safety_factor").named("SF")
-        return factor, f"{row.text('words')}: {row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+        words = f"{row.text('words')}: {row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+        return factor, words, "compare a tested breaking load of the mount with it, never an allowable value"
 
     def for_scale(self) -> Family | None:
         return Eurocode(self.tables)
 
     # ---- timber
+    def timber_words(self, timber: Timber) -> tuple[str, str] | None:
+        name = timber.names.get("us")
+        if name is None:
+            return None
+        wet = "wet in service, with C_M" if timber.service_class == WET else "dry in service"
+        row = self.tables.table("us_guard_rules").row("incised")
+        return (
+            f"{name} is taken as {wet}, and as not incised: C_i is 1",
+            f"NDS-2018 Tables 4.3.1 and 11.3.3; {row.text('source')} {row.text('clause')} ({row.text('provenance')})",
+        )
+
     def _species(self, timber: Timber) -> str | NotChecked:
         name, table = timber.names.get("us"), self.tables.table("nds_species")
         graded = self.tables.table("nds_grades")
@@ -307,8 +319,12 @@ class AllowableStress(Family):
                 return F_yb.named("F_yb")
         return NotChecked(Lack.BASIS, "no bending yield strength is tabulated for a screw of this diameter")
 
-    def combined(self, eta_ax: Value, eta_v: Value) -> Answer:
-        return nds.COMBINED(eta_ax=eta_ax, eta_v=eta_v)
+    combined_by_angle = True
+
+    def combined(self, eta_ax: Value, eta_v: Value, pull: Value | None = None, push: Value | None = None) -> Answer:
+        if pull is None or push is None:
+            return nds.COMBINED_WORST(eta_ax=eta_ax, eta_v=eta_v)
+        return nds.COMBINED(eta_ax=eta_ax, F_ax=pull.named("F_ax"), eta_v=eta_v, F_v=push.named("F_v"))
 
     def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
         if screw.d_1 is None or screw.f_u is None:
@@ -320,9 +336,18 @@ class AllowableStress(Family):
         return nds.PLATE(f_y=f_y, Omega_b=self.tables.value("nds_steel", "omega_flexure").named("Omega_b"))
 
     def axial_spacing(self, rule: str, d: Value) -> Answer:
-        key = {"a1": "lag_withdrawal_spacing", "a2": "lag_withdrawal_spacing", "a1_CG": "lag_withdrawal_end"}.get(rule)
-        # The screws are pushed sideways too, across the grain and either way, so an edge counts as a loaded one.
+        # The screws are pushed sideways too, in any direction, so an edge and an end count as loaded ones.
+        key = {"a1": "lag_withdrawal_spacing", "a2": "lag_withdrawal_spacing", "a1_CG": "lateral_end_tension"}.get(rule)
         return nds.SPACING(m=self.tables.value("nds_screw_spacing", key or "lateral_loaded_edge").named("m"), d=d)
+
+    def row_spacing(self, d: Value, l_m: Value) -> Answer | None:
+        return nds.BETWEEN_ROWS(l_m=l_m.named("l_m"), D=d.named("D"))
+
+    def driving_words(self, timber: Timber, d: Value) -> tuple[str, str] | None:
+        if self._below("lag_from", d):
+            return None  # a wood screw, of which no hole was read
+        row = self.tables.table("screw_driving").row("us lag")
+        return row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
     def bracket(self, rating: Value, meaning: str, timber: Timber, combination: Combination) -> Answer:
         if meaning != "allowable":

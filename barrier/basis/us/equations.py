@@ -24,7 +24,7 @@ GLASS_GUARD = Equation(
     Symbol("F_g", "stress"),
     "MOR/SF",
     symbols("MOR:stress, SF:ratio"),
-    "IBC 2407.1.1, on the mean modulus of rupture",
+    "IBC 2407.1.1, a factor on the modulus of rupture; that the mean one is meant is our reading",
     "secondary",
     title="allowable stress of glass in a guard",
 )
@@ -114,7 +114,7 @@ BEARING_ALONG = Equation(
     "11200*G",
     symbols("G:ratio, D_n:length@in"),
     "NDS-2015 Table 12.3.3, nominal diameter of 1/4 in and more, force along the grain",
-    "memory",
+    "secondary",
     valid=("D_n >= 0.25",),
     title="dowel bearing strength along the grain",
 )
@@ -123,7 +123,7 @@ BEARING_ACROSS = Equation(
     "6100*G**1.45/sqrt(D_n)",
     symbols("G:ratio, D_n:length@in"),
     "NDS-2015 Table 12.3.3, nominal diameter of 1/4 in and more, force across the grain",
-    "memory",
+    "secondary",
     valid=("D_n >= 0.25",),
     title="dowel bearing strength across the grain",
 )
@@ -132,7 +132,7 @@ BEARING_SMALL = Equation(
     "16600*G**1.84",
     symbols("G:ratio, D_n:length@in"),
     "NDS-2015 Table 12.3.3, nominal diameter below 1/4 in, any direction",
-    "memory",
+    "secondary",
     valid=("D_n < 0.25",),
     title="dowel bearing strength of a thin fastener",
 )
@@ -143,7 +143,7 @@ K_D = Equation(
     "max(10*D + 0.5, 2.2)",
     symbols("D:length@in"),
     "NDS-2015 Table 12.3.1B, root diameter below 1/4 in; 2.2 up to 0.17 in",
-    "memory",
+    "secondary",
     valid=("D < 0.25",),
     title="reduction term of a thin fastener",
 )
@@ -152,7 +152,7 @@ K_THETA = Equation(
     "1 + 0.25*theta/90",
     symbols("theta:angle@deg"),
     "NDS-2015 Table 12.3.1B, theta the largest angle of force to grain",
-    "memory",
+    "secondary",
     valid=("theta >= 0", "theta <= 90"),
     title="factor for the angle of force to grain",
 )
@@ -161,7 +161,7 @@ REDUCTION_THIN = Equation(
     "K_D*K_theta",
     symbols("K_D:ratio, K_theta:ratio"),
     "NDS-2015 Table 12.3.1B, all modes, root diameter below 1/4 in; K_theta is 1 where the nominal diameter is below it too",
-    "memory",
+    "secondary",
     title="reduction of all yield modes of a thin fastener",
 )
 REDUCTION = {
@@ -170,7 +170,7 @@ REDUCTION = {
         f"{number}*K_theta",
         symbols("K_theta:ratio, D:length@in"),
         f"NDS-2015 Table 12.3.1B, mode {mode}, diameter of 1/4 in to 1 in",
-        "memory",
+        "secondary",
         valid=("D >= 0.25", "D <= 1"),
         title=f"reduction of yield mode {mode}",
     )
@@ -183,7 +183,7 @@ R_E = Equation(
     "F_em/F_es",
     symbols("F_em:stress, F_es:stress"),
     "NDS-2015 Table 12.3.1A",
-    "memory",
+    "secondary",
     title="dowel bearing of the main member over that of the side member",
 )
 R_T = Equation(
@@ -191,7 +191,7 @@ R_T = Equation(
     "l_m/l_s",
     symbols("l_m:length, l_s:length"),
     "NDS-2015 Table 12.3.1A",
-    "memory",
+    "secondary",
     title="bearing length in the main member over that in the side member",
 )
 
@@ -200,7 +200,7 @@ def _mode(mode: str, text: str, names: str, title: str) -> Equation:
     kinds = {"D": "length", "l_m": "length", "l_s": "length", "F_em": "stress", "F_es": "stress", "F_yb": "stress"}
     given = ", ".join(f"{n}:{kinds.get(n, 'ratio')}" for n in names.split())
     source = f"NDS-2015 12.3.1, Table 12.3.1A, single shear, mode {mode}"
-    return Equation(Symbol(f"Z_{mode}", "force"), text, symbols(given), source, "memory", title=title)
+    return Equation(Symbol(f"Z_{mode}", "force"), text, symbols(given), source, "secondary", title=title)
 
 
 MODES = {
@@ -231,7 +231,7 @@ LEAST = Equation(
     "min(Z_Im, Z_Is, Z_II, Z_IIIm, Z_IIIs, Z_IV)",
     symbols("Z_Im:force, Z_Is:force, Z_II:force, Z_IIIm:force, Z_IIIs:force, Z_IV:force"),
     "NDS-2015 12.3.1: the least of the yield modes",
-    "memory",
+    "secondary",
     title="reference lateral design value of one fastener",
 )
 

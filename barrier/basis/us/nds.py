@@ -9,7 +9,7 @@ BENDING = Equation(
     "F_b*C_D*C_M",
     symbols("F_b:stress, C_D:ratio, C_M:ratio"),
     "NDS-2018 Table 4.3.1; size factor and repetitive use not taken, short piece",
-    "memory",
+    "secondary",
     title="allowable bending stress",
 )
 SHEAR = Equation(
@@ -17,7 +17,7 @@ SHEAR = Equation(
     "F_v*C_D*C_M",
     symbols("F_v:stress, C_D:ratio, C_M:ratio"),
     "NDS-2018 Table 4.3.1",
-    "memory",
+    "secondary",
     title="allowable shear stress",
 )
 BEARING = Equation(
@@ -33,7 +33,7 @@ BENT_BOTH_WAYS = Equation(
     "eta_y + eta_z",
     symbols("eta_y:ratio, eta_z:ratio"),
     "NDS-2018 3.9.2 (3.9-3) without axial force, short piece",
-    "memory",
+    "secondary",
     title="bending both ways at once",
 )
 SHEAR_AT_CONNECTION = Equation(
@@ -50,7 +50,7 @@ SHEAR_MODULUS = Equation(
     "E/16",
     symbols("E:stress"),
     "usual ratio for softwood, handbooks of wood",
-    "memory",
+    "secondary",
     title="shear modulus",
 )
 WITHDRAWAL = Equation(
@@ -66,16 +66,25 @@ SIDEWAYS = Equation(
     "Z*C_D*C_M*C_eg",
     symbols("Z:force, C_D:ratio, C_M:ratio, C_eg:ratio"),
     "NDS-2018 Table 11.3.1",
-    "memory",
+    "secondary",
     title="allowable sideways load of one lag screw",
 )
 COMBINED = Equation(
+    Symbol("eta", "ratio"),
+    "(eta_ax*F_ax + eta_v*F_v)/sqrt(F_ax**2 + F_v**2)",
+    symbols("eta_ax:ratio, F_ax:force, eta_v:ratio, F_v:force"),
+    "NDS-2018 12.4.1 (12.4-1), Z' = W Z/(W cos^2 + Z sin^2), written in the two utilisations: "
+    "eta_ax sin(alpha) + eta_v cos(alpha), alpha the angle of the load to the wood surface",
+    "secondary",
+    title="withdrawal and sideways together, at the angle of the load",
+)
+COMBINED_WORST = Equation(
     Symbol("eta", "ratio"),
     "sqrt(eta_ax**2 + eta_v**2)",
     symbols("eta_ax:ratio, eta_v:ratio"),
     "NDS-2018 12.4.1 (12.4-1) written in the two utilisations, at the angle of load to the wood surface that is worst: "
     "eta_ax sin(alpha) + eta_v cos(alpha) is never more than this",
-    "memory",
+    "secondary",
     title="withdrawal and sideways together",
 )
 SCREW_TENSION = Equation(
@@ -83,7 +92,7 @@ SCREW_TENSION = Equation(
     "f_u*pi*d_1**2/4/Omega",
     symbols("f_u:stress, d_1:length, Omega:ratio"),
     "AISC 360-16 D2(b), on the root area",
-    "memory",
+    "secondary",
     title="allowable tension of the screw's steel",
 )
 PLATE = Equation(
@@ -91,16 +100,24 @@ PLATE = Equation(
     "f_y/Omega_b",
     symbols("f_y:stress, Omega_b:ratio"),
     "AISC 360-16 F11, on the elastic section",
-    "memory",
+    "secondary",
     title="allowable bending stress of a steel plate",
 )
 SPACING = Equation(
     Symbol("a_min", "length"),
     "m*d",
     symbols("m:ratio, d:length"),
-    "NDS-2018 Tables 12.5.1C and 12.5.1E, multiple of the diameter",
-    "memory",
+    "NDS-2018 Tables 12.5.1A, B, C and E, multiple of the diameter from which on C_Delta is 1; a smaller one is not taken",
+    "secondary",
     title="smallest distance of a lag screw",
+)
+BETWEEN_ROWS = Equation(
+    Symbol("a_min", "length"),
+    "min(max(2.5*D, (5*l_m + 10*D)/8), 5*D)",
+    symbols("l_m:length, D:length"),
+    "NDS-2018 Table 12.5.1D, rows of screws pushed across the grain, by their length in the wood; no C_Delta makes up for less",
+    "secondary",
+    title="smallest distance between rows of lag screws pushed across the grain",
 )
 NAIL_IN_MAIN = Equation(
     Symbol("l_m", "length"),
@@ -116,7 +133,7 @@ DRIVEN = Equation(
     "n*Z*C_D*C_M*C_eg",
     symbols("n:count, Z:force, C_D:ratio, C_M:ratio, C_eg:ratio"),
     "NDS-2018 Table 11.3.1, end grain 12.5.2",
-    "memory",
+    "secondary",
     title="allowable sideways load of the nails in one end",
 )
 BRACKET, BRACKET_TORQUE = (

@@ -92,7 +92,7 @@ OFF_CENTRE = Equation(
 )  # fmt: skip
 SERVICE = Equation(
     Symbol("p_s", "pressure"), "p_k*0.42/f_Q", symbols("p_k:pressure, f_Q:ratio"),
-    "IBC Table 1604.3 note f: 0.42 of the strength-level wind; over the factor the combination has already", "memory",
+    "IBC Table 1604.3 note f: 0.42 of the strength-level wind; over the factor the combination has already", "secondary",
     title="wind that movement is looked at under",
 )  # fmt: skip
 EDITIONS = tuple(K_Z)

@@ -1,7 +1,7 @@
 """What a family of codes asks or lacks beside its own comparisons: shown with numbers, never compared.
 
-A factor that some editions put on the support of the glass, and a figure of another family, for scale only, where the
-job's own has none.
+A factor that some editions put on the support of the glass, and where the job's own family has no torsion of wood a figure of
+another family, and the stress by elastic and by plastic theory over the family's own shear strength; both for scale only.
 """
 
 from __future__ import annotations
@@ -9,19 +9,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from barrier.equation import Equation, Symbol, symbols
-from barrier.links.blocking.one_section import Section
+from barrier.links.blocking.one_section import Section, coefficient
 from barrier.links.mount.base_plate import MountForces, leading
 from barrier.links.mount.for_scale import GUARD
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Finding, NotChecked, Shown
+from barrier.value import Value
 
 ON_SUPPORT = Equation(
     Symbol("M_SF", "moment"),
     "SF*M_Ed",
     symbols("SF:ratio, M_Ed:moment"),
-    "the factor on glass laid on its support too, as earlier editions of the code had it",
+    "the factor a code or some of its editions lay on the support of the glass",
     "computed",
-    title="moment the mount and its fixings would have to bear before they break",
+    title="moment the mount and its fixings would have to bear",
 )
 FOR_SCALE = Equation(
     Symbol("eta_scale", "ratio"),
@@ -31,6 +32,25 @@ FOR_SCALE = Equation(
     "computed",
     title="torsion stress over the strength of another family of codes",
 )
+PLASTIC = Equation(
+    Symbol("tau_pl", "stress"),
+    "6*alpha*h_l*tau_tor/(3*h_l - b_l)",
+    symbols("alpha:ratio, h_l:length, tau_tor:stress, b_l:length"),
+    "plastic torsion of a rectangle, T = tau b_l^2 (3 h_l - b_l)/6, a heap of sand on the section (Nadai; from memory)",
+    "computed",
+    title="torsion stress were it alike over the whole section",
+)
+IN_SHEAR = {
+    way: Equation(
+        Symbol(f"eta_{mark}", "ratio"),
+        f"tau_{mark}/f_v",
+        symbols(f"tau_{mark}:stress, f_v:stress"),
+        "for scale only: torsion stress over the shear strength of the job's basis, with which no code that was read compares it",
+        "computed",
+        title=f"torsion stress by {way} theory over the shear strength",
+    )
+    for way, mark in (("elastic", "tor"), ("plastic", "pl"))
+}
 
 
 def on_support(walk: Walk, mounts: Sequence[MountForces]) -> tuple[tuple[Shown, ...], tuple[Finding, ...]]:
@@ -38,13 +58,13 @@ def on_support(walk: Walk, mounts: Sequence[MountForces]) -> tuple[tuple[Shown, 
     answer = walk.basis.support_factor()
     if answer is None or not mounts:
         return (), ()
-    factor, words = answer
+    factor, words, remark = answer
     shown = tuple(
         Shown(
             f"factor on the support, mount {m.model.name}",
             ON_SUPPORT(SF=factor, M_Ed=m.M_worst.named("M_Ed")),
             0,
-            "compare a tested breaking load of the mount with it, never an allowable value",
+            remark,
         )
         for m in leading(mounts)
     )
@@ -52,14 +72,39 @@ def on_support(walk: Walk, mounts: Sequence[MountForces]) -> tuple[tuple[Shown, 
 
 
 def torsion_for_scale(walk: Walk, section: Section, checks: Sequence[Check]) -> Iterator[Shown]:
-    """Torsion of one section by another family, where the job's own has no value and the job names the other's timber."""
-    other = walk.basis.for_scale()
+    """Torsion of one section where the job's own family has no value: by its shear strength, and by another family.
+
+    The other only where the job names its timber. ``checks`` are those of the section.
+    """
     check = next((c for c in checks if c.id.startswith(f"{section.id}.torsion.")), None)
-    if other is None or check is None or check.ending is not Ending.NOT_CHECKED or check.demand is None:
+    if check is None or check.ending is not Ending.NOT_CHECKED or check.demand is None:
         return
-    long_side, short_side = (
-        (section.h_s, section.b_s) if float(section.h_s.x) >= float(section.b_s.x) else (section.b_s, section.h_s)
-    )
+    sides = sorted((section.b_s, section.h_s), key=lambda v: float(v.x))
+    yield from _in_shear(walk, section, check, sides[1], sides[0])
+    yield from _by_another(walk, section, check, sides[1], sides[0])
+
+
+def _in_shear(walk: Walk, section: Section, check: Check, long_side: Value, short_side: Value) -> Iterator[Shown]:
+    """The stress at first yield and the one were the section wholly yielded, over the shear strength along the grain."""
+    f_v = walk.basis.shear(section.timber, walk.strength(GUARD))
+    if isinstance(f_v, NotChecked) or check.demand is None:
+        return
+    tau = check.demand.named("tau_tor")
+    alpha = coefficient(long_side, short_side)
+    stresses = {
+        "elastic": tau,
+        "plastic": PLASTIC(alpha=alpha, h_l=long_side.named("h_l"), tau_tor=tau, b_l=short_side.named("b_l")),
+    }
+    for way, stress in stresses.items():
+        eta = IN_SHEAR[way](**{stress.symbol: stress, "f_v": f_v.named("f_v")})
+        remark = "a figure for the engineer: not a check of this basis and not compared with anything"
+        yield Shown(f"torsion by {way} theory over the shear strength, for scale only: {check.title}", eta, check.station, remark)
+
+
+def _by_another(walk: Walk, section: Section, check: Check, long_side: Value, short_side: Value) -> Iterator[Shown]:
+    other = walk.basis.for_scale()
+    if other is None or check.demand is None:
+        return
     combination = other.strength(GUARD)
     strength = other.torsion(section.timber, long_side, short_side, combination)
     if isinstance(strength, NotChecked):

@@ -135,9 +135,14 @@ def torque(walk: Walk, model: MountModel, M: Value, F: Value, h_s: Value) -> Val
 
 def torsion_stress(T_end: Value, long_side: Value, short_side: Value) -> Value:
     """Torsion stress of a rectangle; sides are lengths, the torque is in moment units."""
-    alpha = Value(
+    alpha = coefficient(long_side, short_side)
+    return TORSION_STRESS(T_end=T_end, alpha=alpha, h_l=long_side.named("h_l"), b_l=short_side.named("b_l"))
+
+
+def coefficient(long_side: Value, short_side: Value) -> Value:
+    """The coefficient alpha of a rectangle in torsion, from its sides in mm."""
+    return Value(
         float(torsion.alpha(float(long_side.x), float(short_side.x))), "ratio",
         Numerical("torsion coefficient of the rectangle", "Saint-Venant series", "Timoshenko and Goodier, torsion of a rectangle"),
         "alpha",
     )  # fmt: skip
-    return TORSION_STRESS(T_end=T_end, alpha=alpha, h_l=long_side.named("h_l"), b_l=short_side.named("b_l"))

@@ -6,13 +6,23 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from barrier.equation import Equation, Symbol, symbols
 from barrier.links.clamp.clamp_slip import slip
 from barrier.links.clamp.rating import rating
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, LinkResult, Shown, Standing, governing
-from barrier.value import Numerical, Value
+from barrier.value import Numerical, Value, gather
+
+SQUEEZED = Equation(
+    Symbol("w_pad", "length"),
+    "p_pad/k_pad",
+    symbols("p_pad:stress, k_pad:bed stiffness"),
+    "elastic pads of the plate model, both faces together",
+    "computed",
+    title="how far the liner is squeezed at its corner",
+)
 
 
 def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
@@ -23,6 +33,7 @@ def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
     solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     for panel in solved:
         shown.extend(_pressures(panel))
+        shown.append(_squeezed(panel))
         for m, model in enumerate(panel.mounts):
             checks.extend(rating(walk, panel, m, model))
             findings.extend(_particulars(model))
@@ -35,13 +46,13 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
     for wanted in ("nominal", "stiff"):
         labels, x, index = [], [], []
         for (pad_set, base_set), solution in zip(panel.sets, panel.solutions, strict=True):
-            if pad_set != wanted:
+            if wanted not in pad_set.split():
                 continue
             for c, case in enumerate(panel.cases):
                 if case.parts and case.standing is Standing.INFORMATION:
                     continue
                 for m, model in enumerate(panel.mounts):
-                    labels.append(f"{case.title}; mount {model.name}; {base_set} bases")
+                    labels.append(f"{case.title}; mount {model.name}; {_more(pad_set, wanted)}{base_set} bases")
                     x.append(float(solution.peak_pad_pressure[c, m]))
                     index.append(c)
         origin = Numerical(
@@ -49,6 +60,32 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
             "plate model of this project", panel.solved_from(index), panel.residual, None, tuple(labels),
         )  # fmt: skip
         yield Shown(f"pad pressure, {wanted} pads", Value(np.array(x), "stress", origin, "p_pad"), governing(x))
+
+
+def _squeezed(panel: PanelSolution) -> Shown:
+    """How far the softest liner of a mount is squeezed at most: a thinner one is flat before, and no longer that soft."""
+    soft = [min((p.stiffness_low for p in m.mount.pads), key=lambda v: float(v.x)) for m in panel.mounts]
+    stations = [
+        (s, c, m)
+        for s, (pads, _) in enumerate(panel.sets) if "soft" in pads.split()
+        for c, case in enumerate(panel.cases) if not case.parts or case.standing is Standing.REQUIRED
+        for m in range(len(panel.mounts))
+    ]  # fmt: skip
+    labels = tuple(f"{panel.cases[c].title}; mount {panel.mounts[m].name}; {panel.sets[s][1]} bases" for s, c, m in stations)
+    origin = Numerical(
+        "largest pad pressure, soft pads", "thin plate on elastic pads, characteristic action",
+        "plate model of this project", panel.solved_from([c for _, c, _ in stations]), panel.residual, None, labels,
+    )  # fmt: skip
+    x = np.array([float(panel.solutions[s].peak_pad_pressure[c, m]) for s, c, m in stations])
+    k = gather([v.named("k_pad") for v in soft], [m for _, _, m in stations])
+    w = SQUEEZED(p_pad=Value(x, "stress", origin, "p_pad"), k_pad=k.named("k_pad"))
+    remark = "a liner thinner than this is pressed flat: then the clamp is stiffer and the glass is stressed more"
+    return Shown(f"liner squeezed, soft pads, panel {panel.panel.name}", w, governing(w.x), remark)
+
+
+def _more(pads: str, wanted: str) -> str:
+    """What the words of a pad set say beside its stiffness."""
+    return "" if pads == wanted else f"{pads} pads, "
 
 
 def _particulars(model: MountModel) -> Iterator[Finding]:

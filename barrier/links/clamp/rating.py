@@ -30,6 +30,14 @@ FACTOR = Equation(
     "computed",
     title="moment on the mount",
 )
+FACTOR_ALLOWABLE = Equation(
+    Symbol("M_Ed", "moment"),
+    "f_Q*M_Ek",
+    symbols("f_Q:ratio, M_Ek:moment"),
+    "factor of the combination on the action",
+    "computed",
+    title="moment on the mount at the level of the allowable stresses",
+)
 NUMBER = re.compile(r"\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?")
 SAME = 1e-3  # mm; heights closer than this are one height
 GLASSES = ("heat-strengthened", "annealed", "toughened")
@@ -56,7 +64,7 @@ def rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> tuple
     differs = list(_differs(panel, model, given))
     if differs:
         return (not_checked(id, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs))),)
-    made = ((g, _compare(panel, m, model, id, title, g)) for g in panel.groups)
+    made = ((g, _compare(walk, panel, m, model, id, title, g)) for g in panel.groups)
     return one_of_each(c if g.standing is Standing.REQUIRED else informing(c, g.strength) for g, c in made)
 
 
@@ -138,7 +146,7 @@ def _written(length: Value) -> str:
     return length.origin.text if isinstance(length.origin, JobEntry) else "the height in the job"
 
 
-def _compare(panel: PanelSolution, m: int, model: MountModel, id: str, title: str, group: Group) -> Check:
+def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: str, title: str, group: Group) -> Check:
     given = model.mount.rating
     assert given is not None and given.moment is not None
     counted = {c for c in group.cases if panel.cases[c].standing is group.standing}
@@ -155,18 +163,14 @@ def _compare(panel: PanelSolution, m: int, model: MountModel, id: str, title: st
         F=Value(panel.reactions("F")[index], "force", origin, "F"),
         h_0=model.lever,
     )
+    factor, combination = group.strength.factor, group.strength.id
     if given.meaning == "allowable":
-        return compare(
-            id,
-            title,
-            M_Ek,
-            given.moment.named("M_allow"),
-            labels,
-            remark=f"allowable, of {given.tested} tests, against the characteristic action",
-            cases=cases,
-            combination=group.strength.id,
-        )
-    demand = FACTOR(gamma_Q=group.strength.factor.named("gamma_Q"), M_Ek=M_Ek)
-    remark = f"characteristic rating of {given.tested} tests, taken without a partial factor: ask the supplier which one it needs"
-    M_Rk, combination = given.moment.named("M_Rk"), group.strength.id
-    return compare(id, title, demand, M_Rk, labels, remark=remark, cases=cases, combination=combination)
+        demand = M_Ek if factor.symbol == "gamma_Q" else FACTOR_ALLOWABLE(f_Q=factor.named("f_Q"), M_Ek=M_Ek)
+        remark = f"allowable, of {given.tested} tests, against the action before any factor of a limit state"
+        M_allow = given.moment.named("M_allow")
+        return compare(id, title, demand, M_allow, labels, remark=remark, cases=cases, combination=combination)
+    demand = FACTOR(gamma_Q=factor.named("gamma_Q"), M_Ek=M_Ek)
+    remark = f"characteristic rating of {given.tested} tests, {walk.basis.rating_words}: ask the supplier whether that suits it"
+    wood = model.wood.names if model.wood is not None else {}
+    resistance = walk.basis.mount_rating(given.moment, walk.timber(wood), group.strength)
+    return compare(id, title, demand, resistance, labels, remark=remark, cases=cases, combination=combination)

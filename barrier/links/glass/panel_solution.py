@@ -1,7 +1,8 @@
 """A panel on its clamps, solved: thickness, layers, pads and bases in; reactions, stresses and movements out.
 
 A Kirchhoff plate on elastic pads (:mod:`barrier.mechanics.plate`), solved for every case at its characteristic size
-and for every pair of pad and base stiffness. Laminated glass of two layers is taken at its layered limit.
+and for every pair of pad and base stiffness. Laminated glass of two layers is solved with the shear of its
+interlayer (:mod:`barrier.links.glass.film`) where that is known, else at its layered limit.
 """
 
 from __future__ import annotations
@@ -16,12 +17,14 @@ from numpy.typing import NDArray
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Layer, Panel
+from barrier.links.glass.film import Film, ways
 from barrier.links.ground.base_stiffness import UNKNOWN, Moduli, base_matrix
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import BASES, PADS
 from barrier.links.loads.cases import Case, Group, grouped
 from barrier.links.walk import Walk
-from barrier.mechanics.plate import Clamp, Pad, Plate, PlateModel, PlateSolution
+from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
+from barrier.mechanics.plate import FACES, Clamp, Pad, Plate, PlateModel, PlateSolution
 from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
 from barrier.value import JobEntry, Value, gather
@@ -73,17 +76,25 @@ class Sheet:
 
 @dataclass(frozen=True, eq=False)
 class PanelSolution:
-    """One panel solved: per (pad set, base set) a plate solution over the cases."""
+    """One panel solved: per (pad set, base set) a plate solution over the cases.
+
+    ``film`` where laminated glass was solved with the shear of its interlayer; its solutions then have four faces, its pad sets
+    more words, and ``turned`` says of each whether the second layer is the one that is pushed. ``limits``: the panel as the
+    single sheets it would be with layers that slide freely and that do not slide, nominal pads on soft bases.
+    """
 
     panel: Panel
     sheet: Sheet
     cases: tuple[Case, ...]
     mounts: tuple[MountModel, ...]
     sets: tuple[tuple[str, str], ...]
-    solutions: tuple[PlateSolution, ...]
+    solutions: tuple[PlateSolution | LaminateSolution, ...]
     E: Value
     nu: Value
     moduli: tuple[Moduli, ...] = ()
+    film: Film | None = None
+    turned: tuple[bool, ...] = ()
+    limits: tuple[PlateSolution, ...] = ()
 
     @cached_property
     def groups(self) -> tuple[Group, ...]:
@@ -109,8 +120,13 @@ class PanelSolution:
         return tuple(s.peaks(float(self.thickness.x)) for s in self.solutions)
 
     @property
+    def faces(self) -> tuple[str, ...]:
+        """The glass faces the peaks are given for."""
+        return FACES if self.film is None else LAYER_FACES
+
+    @property
     def thickness(self) -> Value:
-        """Thickness of the layer whose stress is looked at."""
+        """Thickness of the layer whose stress is looked at; of laminated glass the thicker one."""
         return self.sheet.layer
 
     @property
@@ -145,7 +161,8 @@ class PanelSolution:
         ``cases`` is the index of the case of every station. Of bases that differ the first stands for all: their figures come
         from the same tables.
         """
-        found = {"t": self.sheet.plate, **self.stiffnesses, **self._bases}
+        glass = {"t": self.sheet.plate} if self.film is None else self.film.values
+        found = {**glass, **self.stiffnesses, **self._bases}
         if cases:
             found["H_k"] = gather([c.resultant for c in self.cases], list(cases)).named("H_k")
         return found
@@ -172,16 +189,22 @@ def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
     """Thickness of the glass of a panel, minimum values; two layers at their layered limit."""
     if len(panel.layers) > 2:
         return NotChecked(Lack.BASIS, "laminated glass of more than two layers")
-    found = [minimum_thickness(walk, layer) for layer in panel.layers]
-    for t in found:
-        if isinstance(t, NotChecked):
-            return t
-    thick = sorted((t for t in found if isinstance(t, Value)), key=lambda t: -float(t.x))
+    found = thicknesses(walk, panel)
+    if isinstance(found, NotChecked):
+        return found
+    thick = sorted(found, key=lambda t: -float(t.x))
     if len(thick) == 1:
         return Sheet(thick[0].named("t"), thick[0].named("t"), None, thick[0].named("t_g"))
     h_1, h_2 = thick[0].named("h_1"), thick[1].named("h_2")
     h_w = LAYERED(h_1=h_1, h_2=h_2)
     return Sheet(h_w, h_1.named("t"), LAYER_SHARE(h_1=h_1, h_w=h_w), ALL_LAYERS(h_1=h_1, h_2=h_2))
+
+
+def thicknesses(walk: Walk, panel: Panel) -> tuple[Value, ...] | NotChecked:
+    """Minimum thickness of every layer in the order of the job."""
+    found = [minimum_thickness(walk, layer) for layer in panel.layers]
+    missing = next((t for t in found if isinstance(t, NotChecked)), None)
+    return missing if missing is not None else tuple(t for t in found if isinstance(t, Value))
 
 
 def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
@@ -196,19 +219,34 @@ def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
     return found
 
 
-def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...]) -> PanelSolution:
-    """Solve one panel for all its cases and every pair of pad and base stiffness."""
+def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...], film: Film | None = None) -> PanelSolution:
+    """Solve one panel for all its cases and every pair of pad and base stiffness; with a film as the laminate it is."""
     E, nu, _ = walk.basis.glass_constants()
-    plate = Plate(float(panel.width.x), float(panel.height.x), float(sheet.plate.x), float(E.x), float(nu.x))
     mounts = tuple(m for m in walk.mounts if walk.job.panel_of(m.mount) is panel)
     stiffness = {m.name: _moduli(walk, m) for m in mounts}
-    sets, solutions = [], []
-    for pad_set in PADS:
-        model = PlateModel(plate, [_clamp(m, pad_set) for m in mounts], [c.load for c in cases])
-        for base_set in BASES:
-            sets.append((pad_set, base_set))
-            solutions.append(model.solve([base_matrix(m, base_set, stiffness[m.name]) for m in mounts]))
-    return PanelSolution(panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu, tuple(stiffness.values()))
+    clamps = {pads: [_clamp(m, pads) for m in mounts] for pads in PADS}
+    bases = {base: [base_matrix(m, base, stiffness[m.name]) for m in mounts] for base in BASES}
+    loads, size, glass = [c.load for c in cases], (float(panel.width.x), float(panel.height.x)), (float(E.x), float(nu.x))
+    sets: list[tuple[str, str]] = []
+    solutions: list[PlateSolution | LaminateSolution] = []
+    turned: tuple[bool, ...] = ()
+    limits: tuple[PlateSolution, ...] = ()
+    if film is not None:
+        found = ways(film, size, glass, loads, clamps, bases)
+        sets, solutions = [(w.pads, w.bases) for w in found], [w.solution for w in found]
+        turned = tuple(w.turned for w in found)
+        sheets = (sheet.plate.x, film.sheet(size, glass, film.modulus.low).monolithic)
+        models = [PlateModel(Plate(*size, float(t), *glass), clamps["nominal"], loads) for t in sheets]
+        limits = tuple(m.solve(bases["soft"]) for m in models)
+    else:
+        for pads, on in clamps.items():
+            model = PlateModel(Plate(*size, float(sheet.plate.x), *glass), on, loads)
+            sets += [(pads, base) for base in bases]
+            solutions += [model.solve(bases[base]) for base in bases]
+    return PanelSolution(
+        panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu, tuple(stiffness.values()), film, turned,
+        limits,
+    )  # fmt: skip
 
 
 def _moduli(walk: Walk, model: MountModel) -> Moduli:

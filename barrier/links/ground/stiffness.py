@@ -15,7 +15,7 @@ SCREW_LOW = Equation(
     Symbol("K_low", "stiffness"),
     "K_1*(d/l_ref)**0.2*(l_ef/l_ref)**0.4",
     symbols("K_1:stiffness, d:length, l_ref:length, l_ef:length"),
-    "Blass, Bejtka, Uibel 2006, axial slip modulus of a screw",
+    "European technical assessments of screws, axial slip modulus",
     "secondary",
     title="axial stiffness of a screw, low end",
 )

@@ -13,6 +13,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
 from barrier.links.loads import at_once, wind
 from barrier.links.loads.cases import Case
+from barrier.links.loads.on_barrier import left_out, loads_on
 from barrier.links.loads.wind import WindHere
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import LineLoad, Load, PatchLoad, Pressure
@@ -72,11 +73,10 @@ PRESSURE_HEIGHT = Equation(
 def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     """List the load cases of every panel."""
     job = walk.job
-    given = given_actions(walk)
-    checks: list[Check] = []
-    if isinstance(given, NotChecked):
-        checks.append(not_checked("actions.barrier", "load on the barrier", given))
-        given = ()
+    loads = loads_on(walk)
+    given, checks = loads.actions, list[Check]()
+    if loads.lacking is not None:
+        checks.append(not_checked("actions.barrier", "load on the barrier", loads.lacking))
     winds = [wind.wind_on(walk, panel) for panel in job.panels]
     blowing = {here.panel.name: (here.action,) for here in winds if isinstance(here.action, Action)}
     missing = next((here.action for here in winds if isinstance(here.action, NotChecked)), None)
@@ -93,25 +93,6 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     blown = tuple(a for actions in blowing.values() for a in actions)
     shown = (*_combinations(walk, (*given, *blown)), *wind.shown(walk, winds), *at_once.shown(cases), *_shown(cases))
     return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk, cases, winds)))
-
-
-def given_actions(walk: Walk) -> tuple[Action, ...] | NotChecked:
-    """Every action as the reader gives it, else as the basis does; wind is apart."""
-    loads = walk.job.loads
-    given = []
-    for id, title, kind in (
-        ("line", "line load", "line"),
-        ("infill", "infill pressure", "pressure"),
-        ("point", "point load at the top edge", "point"),
-    ):
-        size = getattr(loads, id)
-        if size is not None:
-            source = f"given in the job: {loads.reference}"
-            height = loads.height if id == "line" else None
-            given.append(Action(id, title, kind, size, "barrier", True, source, height))  # type: ignore[arg-type]
-    if given:
-        return tuple(given)
-    return walk.basis.actions(walk.job.site.use)
 
 
 def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
@@ -202,6 +183,7 @@ def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:
 
 def _findings(walk: Walk, cases: Sequence[Case], winds: list[WindHere]) -> Iterator[Finding]:
     yield Finding("Line, point and infill are separate cases; they are not added together.")
+    yield from left_out(walk)
     yield from at_once.findings(walk, cases)
     duration = walk.strength("barrier").duration
     of = walk.basis.duration_of

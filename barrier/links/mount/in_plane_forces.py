@@ -18,7 +18,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted, measured
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import InPlaneLoad, MountModel
-from barrier.links.loads.actions import given_actions
+from barrier.links.loads.on_barrier import given_actions
 from barrier.links.walk import Walk
 from barrier.result import Combination, NotChecked, Standing
 from barrier.value import Numerical, Value

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
-from typing import NamedTuple
 
 import numpy as np
 
@@ -16,7 +15,8 @@ from barrier.links.mount import by_hand
 from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces, leading
 from barrier.links.mount.for_scale import withdrawal_for_scale
 from barrier.links.mount.resistances import screw_of
-from barrier.links.mount.sideways import ROOT, sideways
+from barrier.links.mount.sideways import ROOT, Limit, sideways
+from barrier.links.mount.thickness import thickness
 from barrier.links.walk import Walk
 from barrier.result import (
     Check,
@@ -54,6 +54,14 @@ END = Equation(
     "computed",
     title="distance from the screw to the end of its piece",
 )
+IN_WOOD = Equation(
+    Symbol("l_m", "length"),
+    "L - z_b",
+    symbols("L:length, z_b:length"),
+    "geometry: from the top of the wood to the tip",
+    "computed",
+    title="length of the screw in the wood",
+)
 BETWEEN = Equation(
     Symbol("a", "length"),
     "s - delta",
@@ -62,16 +70,6 @@ BETWEEN = Equation(
     "computed",
     title="distance between two screws in one piece",
 )
-
-
-class Limit(NamedTuple):
-    """The largest moment of one direction and one end of the stiffness bracket, and what ends it there."""
-
-    moment: float
-    sign: str
-    bed: str
-    screws: str
-    reason: str
 
 
 def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
@@ -103,10 +101,10 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
 
 def _pulled(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """What the load does to the screws of one mount in one combination."""
-    withdrawal = _withdrawal(handed)
+    withdrawal, limit = _withdrawal(handed)
     yield withdrawal
     yield _steel(walk, handed)
-    yield from sideways(walk, handed, withdrawal)
+    yield from sideways(walk, handed, withdrawal, limit)
 
 
 def _plug(model: MountModel) -> Check:
@@ -138,15 +136,16 @@ def _missing(model: MountModel) -> Iterator[Finding]:
             yield Finding(f"Screw {listed.name} of mount {model.name} is not there.", loud=True)
 
 
-def _withdrawal(handed: MountForces) -> Check:
+def _withdrawal(handed: MountForces) -> tuple[Check, Limit | None]:
+    """Withdrawal, and the limit it is compared with where there is one."""
     model, R = handed.model, handed.R_ax
     id, title = f"screws.withdrawal.{model.name}", f"withdrawal of the screws of mount {model.name}"
     for name, sign in SIGNS.items():
         start = model.solve("soft", "soft", sign * UNIT)
         if not start.equilibrium:
-            return fails(id, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst)
+            return fails(id, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst), None
     if isinstance(R, NotChecked):
-        return not_checked(id, title, R, demand=handed.M_worst)
+        return not_checked(id, title, R, demand=handed.M_worst), None
     f = None if isinstance(handed.bed, NotChecked) else float(handed.bed.strength.x)
     found: list[Limit] = []
     for name, sign in SIGNS.items():
@@ -163,7 +162,7 @@ def _withdrawal(handed: MountForces) -> Check:
     )  # fmt: skip
     M_ax = Value(float(least.moment), "moment", origin, "M_ax_R")
     demand = handed.M_Ed.take(handed.counted)
-    return compare(id, title, demand, M_ax, handed.counted_labels, cases=handed.counted_cases)
+    return compare(id, title, demand, M_ax, handed.counted_labels, cases=handed.counted_cases), least
 
 
 def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
@@ -220,6 +219,8 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
     if placed and model.blocking is not None:
         yield _end(walk, model, placed, d, tolerance)
     yield from _spacing(walk, model, tolerance, d)
+    if placed:
+        yield from thickness(walk, model)
 
 
 def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str) -> Check:
@@ -293,7 +294,7 @@ def _spacing(walk: Walk, model: MountModel, tolerance: Value, d: Value) -> Itera
         nearest = _nearest(model, way)
         id = f"screws.{rule}.{model.name}"
         title = f"spacing of the screws of mount {model.name} {way} the grain"
-        minimum = walk.basis.axial_spacing(rule, d)
+        minimum = _least(walk, model, rule, d)
         s_value = measured(f"mounts.{model.name}", nearest[0], nearest[1])
         provided = BETWEEN(s=s_value.named("s"), delta=tolerance)
         if isinstance(minimum, NotChecked):
@@ -302,3 +303,15 @@ def _spacing(walk: Walk, model: MountModel, tolerance: Value, d: Value) -> Itera
             yield fails(id, title, "no spacing left once the site tolerance is taken off", nearest[1])
         else:
             yield compare(id, title, minimum, provided, [nearest[1]], remark="required over provided")
+
+
+def _least(walk: Walk, model: MountModel, rule: str, d: Value) -> Value | NotChecked:
+    """The larger of the distances a pull and a push sideways ask for between two screws."""
+    pulled = walk.basis.axial_spacing(rule, d)
+    L, z_b = model.mount.screw.length, model.z_blocking
+    if rule != "a1" or isinstance(pulled, NotChecked) or L is None or z_b is None:
+        return pulled
+    pushed = walk.basis.row_spacing(d, IN_WOOD(L=L.named("L"), z_b=z_b.named("z_b")))
+    if pushed is None or isinstance(pushed, NotChecked):
+        return pulled if pushed is None else pushed
+    return max(pulled, pushed, key=lambda v: float(v.x))

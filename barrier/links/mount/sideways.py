@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted
 from barrier.links.ground.geometry import MountModel
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.base_plate import SIGNS, MountForces
 from barrier.links.mount.resistances import screw_of, shortest_thread
 from barrier.links.walk import Walk
 from barrier.mechanics import fastener_group
 from barrier.result import Check, Combination, Lack, NotChecked, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
+YIELDING_AT_EACH = (
+    "contact of a rigid plate with a bed that only pushes and yields, and with elastic screws that only pull, at the moment of "
+    "every case"
+)
 GAP = Equation(
     Symbol("g", "length"),
     "t_d + g_d + t_p",
@@ -43,8 +48,18 @@ SHARE = Equation(
 )
 
 
-def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Check]:
-    """Sideways load on the screws of a mount, and withdrawal with it."""
+class Limit(NamedTuple):
+    """The largest moment of one direction and one end of the stiffness bracket, and what ends it there."""
+
+    moment: float
+    sign: str
+    bed: str
+    screws: str
+    reason: str
+
+
+def sideways(walk: Walk, handed: MountForces, withdrawal: Check, limit: Limit | None) -> Iterator[Check]:
+    """Sideways load on the screws of a mount, and withdrawal with it, up to the ``limit`` that withdrawal has."""
     model = handed.model
     holding = [s for s in model.screws if s.piece is not None]
     id, title = f"screws.sideways.{model.name}", f"screws of mount {model.name} pushed sideways"
@@ -60,7 +75,7 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check) -> Iterator[Che
     demand = F_v.take(handed.counted)
     check = compare(id, title, demand, R, handed.counted_labels, no_resistance=nothing, cases=handed.counted_cases)
     yield check
-    yield _combined(walk, handed, withdrawal, check)
+    yield _combined(walk, handed, withdrawal, check, limit)
 
 
 def resistance(walk: Walk, model: MountModel, combination: Combination) -> Value | NotChecked:
@@ -93,16 +108,51 @@ def _worst_screw(handed: MountForces, count: int) -> Value:
     return SHARE(F_Ed=handed.F_Ed, n_s=n_s, M_z_Ed=handed.M_z, k_z=k_z)
 
 
-def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check) -> Check:
-    """Withdrawal and sideways together, case by case."""
+def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check, limit: Limit | None) -> Check:
+    """Withdrawal and sideways together, case by case; where the angle counts, at the angle of each station's own load."""
     id, title = f"screws.combined.{handed.model.name}", f"withdrawal and sideways together, mount {handed.model.name}"
-    if withdrawal.utilisation is None or side.utilisation is None:
+    if withdrawal.utilisation is None or side.utilisation is None or side.demand is None:
         return not_checked(id, title, NotChecked(Lack.INPUT, "one of the two has no utilisation of its own"))
-    eta = walk.basis.combined(withdrawal.utilisation.named("eta_ax"), side.utilisation.named("eta_v"))
+    pulled, pushed, push = withdrawal.utilisation, side.utilisation, side.demand
+    labels, cases, pull = handed.counted_labels, handed.counted_cases, None
+    if walk.basis.combined_by_angle and limit is not None:
+        pull = _pull(handed, pulled, limit)
+        loaded = np.flatnonzero((np.asarray(pull.x) > 0.0) | (np.asarray(push.x) > 0.0))  # no load has no angle
+        if len(loaded):
+            pulled, pushed, pull, push = (v.take(loaded) for v in (pulled, pushed, pull, push))
+            labels, cases = [labels[i] for i in loaded], [cases[i] for i in loaded]
+        else:
+            pull = None
+    eta = walk.basis.combined(pulled.named("eta_ax"), pushed.named("eta_v"), pull, push)
     if isinstance(eta, NotChecked):
         return not_checked(id, title, eta)
-    labels, cases = handed.counted_labels, handed.counted_cases
     squares = "a sum of squares; what compares with the other utilisations is its root"
     remark = squares if walk.basis.combined_is_squares else ""
-    made = compare(id, title, withdrawal.utilisation, side.utilisation, labels, eta=eta, remark=remark, cases=cases)
+    made = compare(id, title, pulled, pushed, labels, eta=eta, remark=remark, cases=cases)
     return replace(made, demand=None, resistance=None, squares=walk.basis.combined_is_squares)
+
+
+def _pull(handed: MountForces, pulled: Value, limit: Limit) -> Value:
+    """Pull of the worst screw at every station that counts, in the direction and stiffness that decide withdrawal.
+
+    Where the bed has no equilibrium any more it is the pull that withdrawal was compared with: its utilisation of one screw.
+    """
+    model = handed.model
+    assert isinstance(handed.R_ax, Value)
+    f = None if isinstance(handed.bed, NotChecked) else float(handed.bed.strength.x)
+    found = []
+    for i, station in enumerate(handed.counted):
+        M = SIGNS[limit.sign] * handed.M_Ed.at(int(station))
+        solved = model.solve(limit.bed, limit.screws, M, f) if M != 0.0 else None
+        if solved is None:
+            found.append(0.0)
+        else:
+            found.append(float(solved.T.max()) if solved.equilibrium else pulled.at(i) * float(handed.R_ax.x))
+    inputs = {"M_Ed": handed.M_Ed.take(handed.counted).named("M_Ed"), **model.stiffnesses()}
+    if not isinstance(handed.bed, NotChecked):
+        inputs["f_bed"] = handed.bed.strength.named("f_bed")
+    origin = Numerical(
+        f"pull on the worst screw of mount {model.name} ({limit.sign}; {limit.bed} bed, {limit.screws} screws)", YIELDING_AT_EACH,
+        "contact model of this project", inputs, None, None, tuple(handed.counted_labels),
+    )  # fmt: skip
+    return Value(np.array(found), "force", origin, "F_ax")

@@ -15,12 +15,13 @@ from barrier.sheet.alike import alike, shown_alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
 from barrier.sheet.content import at_once
 from barrier.sheet.content.ledger import Item, Ledger
-from barrier.sheet.drawings import plan, stress_map
+from barrier.sheet.drawings import plan, slip_map, stress_map
 from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.value import Cell, JobEntry, Value
 
-PICTURES = {"glass": stress_map.drawings, "base_plate": plan.drawings}  # under the heading of the link they show
+# Under the heading of the link they show.
+PICTURES = {"glass": (stress_map.drawings, slip_map.drawings), "base_plate": (plan.drawings,)}
 TITLE = "The calculation, link by link"
 
 
@@ -95,8 +96,8 @@ def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
     for number, (link, written) in enumerate(calculation.links, 1):
         yield Heading(2, (f"{number}  {link.title}",))
         yield from _cases(link)
-        if link.id in PICTURES:
-            yield from PICTURES[link.id](result)
+        for drawings in PICTURES.get(link.id, ()):
+            yield from drawings(result)
         own = tuple(w for w in written if w.repeats is None)
         for w in own:
             if w.items or isinstance(w.subject, Check):

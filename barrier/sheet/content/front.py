@@ -222,7 +222,7 @@ def _remembered(result: Result) -> Iterator[Block]:
     if of.closed:
         yield Paragraph((
             f"Not in this list: figures inside {len(of.closed)} numerical results that name none of their own (stiffness "
-            "of pads, timber bed and screws; table stiffness, and the slip moduli of screws, which are from memory).",
+            "of pads, timber bed and screws; tables stiffness and screw_stiffness).",
         ))  # fmt: skip
     secondary = len(of.cells_of("secondary")) + len(of.equations_of("secondary"))
     if secondary:

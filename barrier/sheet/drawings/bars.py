@@ -1,21 +1,22 @@
-"""Utilisations as bars, in walking order: the stroke stands at 1.00, what is beyond is cut off with an arrow and its figure."""
+"""Utilisations as bars, in walking order: the stroke stands at 1.00, what is beyond grows with its logarithm."""
 
 from __future__ import annotations
 
 from barrier.load_path import Result, Walked
 from barrier.result import Check, Ending, Standing
+from barrier.sheet import scale
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.svg import TEXT, Sketch
 from barrier.sheet.numbers import ending_text, utilisation_text
 
-ONE = 190.0  # units from nought to the stroke at 1.00
-BEYOND = 36.0  # units beyond it
+ONE = 158.0  # units from nought to the stroke at 1.00
+BEYOND = 68.0  # units from there to 10, and no further
 
 
 def drawings(result: Result) -> list[Drawing]:
     """The bars of the job as described."""
-    caption = "How much of each link is used, from the hand down to the joist; the stroke stands at 1.00"
+    caption = "How much of each link is used, from the hand down to the joist; the stroke stands at 1.00, the end of the bar at 10"
     return [Drawing("bars", (caption,), lambda: draw(result.sound))]
 
 
@@ -32,7 +33,7 @@ def draw(walked: Walked) -> Picture:
             y = sketch.words(y, mark + same.title(c), x=4, bold=c is walked.governing)
             bar(sketch, 4, y, c)
             y += 15
-    y = sketch.words(y + 4, "► governs. i informs and does not decide. ? nobody knows.")
+    y = sketch.words(y + 4, "► governs. i informs and does not decide. ? nobody knows. Beyond 1.00 every doubling is one step.")
     return Picture(sketch.svg(), _words(walked))
 
 
@@ -51,14 +52,14 @@ def bar(sketch: Sketch, x: float, y: float, check: Check, one: float = ONE, beyo
         for i in range(8):
             sketch.line(x + (i + 0.3) * one / 8, low, x + (i + 0.7) * one / 8, top, "thin", "dot")
     else:
-        full = min(max(eta or 0.0, 0.0) * one, one + beyond)
+        full = min(max(eta or 0.0, 0.0), 1.0) * one + scale.beyond(eta or 0.0) * beyond
         over = check.ending is Ending.EXCEEDS
         sketch.rect(x, top, x + max(min(full, one), 0.5), low, "steel", what=f"bar {check.id}")
         if over:
             end = x + max(full, one + 3)
             sketch.rect(x + one, top, end, low, "warn")
             sketch.hatch([(x + one, top), (end, top), (end, low), (x + one, low)], 3.0)
-            if eta is not None and eta * one > one + beyond:
+            if eta is not None and scale.points_on(eta):
                 sketch.polyline([(end, top - 1), (end + 6, (top + low) / 2), (end, low + 1)], "warn")
     sketch.line(x + one, top - 1, x + one, low + 2, "ink")
     words = f"{utilisation_text(check)}  {ending_text(check.ending)}"

@@ -76,7 +76,7 @@ def _box(sketch: Sketch, y: float, stage: Stage, weakest: bool) -> float:
     for line in (*stage.lines, *compared, *missing):
         end = sketch.words(end, line, x=x, width=wide)
     if stage.check is not None:
-        bar(sketch, x, end + 2, stage.check, 150.0, 28.0)
+        bar(sketch, x, end + 2, stage.check, 122.0, 56.0)
         end += 15
     end += 6 if weakest else 3
     sketch.rect(2, top, WIDTH - 2, end, "warn" if weakest else "thin", what=stage.title)

@@ -10,14 +10,14 @@ from barrier.sheet.drawings.bars import bar
 from barrier.sheet.drawings.facts import Stand, stand
 from barrier.sheet.drawings.section_parts import Frame, fitted, frame, parts
 from barrier.sheet.drawings.svg import LINE, Sketch, View
-from barrier.sheet.numbers import utilisation_text
+from barrier.sheet.numbers import linear_text
 from barrier.study import Study, wood_and_ends
 
 WIDE = 320.0  # units: narrower than other pictures, for two of them stand beside one another on a page
 PICTURE = 92.0  # units for the section of a rung
 TALL = 118.0
 TEXT_AT = PICTURE + 18.0
-ONE, BEYOND = 68.0, 20.0  # of a bar
+ONE, BEYOND = 54.0, 34.0  # of a bar
 
 
 def drawings(study: Study) -> list[Drawing]:
@@ -76,4 +76,4 @@ def _ends(sketch: Sketch, y: float, w: Walked) -> float:
 
 
 def _short(check: Check | None, w: Walked) -> str:
-    return "nothing could be checked" if check is None else f"{without_mount(w, check.title)} governs, {utilisation_text(check)}"
+    return "nothing could be checked" if check is None else f"{without_mount(w, check.title)} governs, {linear_text(check)}"

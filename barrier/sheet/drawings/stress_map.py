@@ -83,7 +83,7 @@ def draw(walked: Walked, peak: Governing) -> Picture:
     x, y, stress = field_of(peak)
     levels = levels_of(float(stress.max()), walked.job.units)
     sketch.rect(view.x(0), view.y(0), view.x(W), view.y(H), "soft", what=f"glass {panel.name}")
-    _bands(sketch, view, x, y, stress, levels)
+    bands(sketch, view, x, y, stress, levels)
     strength = _strength(peak.check)
     if strength is not None and strength < float(stress.max()):
         for points in _lines(view, x, y, stress, strength):
@@ -105,23 +105,24 @@ def field_of(peak: Governing) -> tuple[Floats, Floats, Floats]:
     """Grid lines x and y (mm) and the stress at the level of the check (MPa), (nx, ny)."""
     panel, at = peak.solved.panel, peak.at
     solution = peak.solved.solutions[at.set]
-    x = _lines_of(float(panel.width.x), solution.model.x_borders | {at.x})
-    y = _lines_of(float(panel.height.x), solution.model.y_borders | {at.y})
+    x = lines_of(float(panel.width.x), solution.model.x_borders | {at.x})
+    y = lines_of(float(panel.height.x), solution.model.y_borders | {at.y})
     return x, y, peak.factor * solution.principal_stress(at.face, x, y)[at.case]
 
 
-def _lines_of(length: float, borders: set[float]) -> Floats:
+def lines_of(length: float, borders: set[float]) -> Floats:
+    """Lines of a grid from nought to the length with some at the borders, mm."""
     own = np.concatenate([np.linspace(0.0, length, GRID), np.array(sorted(borders))])
     return np.unique(np.clip(np.round(own, 6), 0.0, length))
 
 
-def levels_of(top: float, style: str) -> list[float]:
-    """Round levels from nought up to the last one below the largest stress, in the sheet's unit of stress, as MPa.
+def levels_of(top: float, style: str, kind: str = "stress") -> list[float]:
+    """Round levels from nought up to the last one below the largest value, in the sheet's unit of its kind, as base units.
 
     >>> levels_of(93.4, "metric")
     [0.0, 20.0, 40.0, 60.0, 80.0]
     """
-    unit = UNITS[shown_unit("stress", style)].factor
+    unit = UNITS[shown_unit(kind, style)].factor
     rough = top / unit / 8.0
     if rough <= 0.0:
         return [0.0]
@@ -137,7 +138,8 @@ def _strength(check: Check) -> float | None:
 # ---------------------------------------------------------------- the map
 
 
-def _bands(sketch: Sketch, view: View, x: Floats, y: Floats, stress: Floats, levels: list[float]) -> None:
+def bands(sketch: Sketch, view: View, x: Floats, y: Floats, stress: Floats, levels: list[float]) -> None:
+    """Fill the map between its levels."""
     from contourpy import FillType, contour_generator  # only where a map is drawn
 
     found = contour_generator(x, y, stress.T, name="serial", fill_type=FillType.OuterOffset)
@@ -202,7 +204,17 @@ def _mark(sketch: Sketch, view: View, peak: Governing, say: Say) -> None:
 
 def _legend(sketch: Sketch, y: float, levels: list[float], say: Say, over: bool) -> float:
     """Swatches with the stress each band begins at."""
-    sketch.text(4, y + TEXT, f"stress above, {unit_text(shown_unit('stress', say.style))}")
+    y = swatches(sketch, y, levels, say, "stress")
+    if over:
+        y += LINE
+        sketch.line(4, y - 4, 34, y - 4, "warn", "dash")
+        sketch.text(40, y, "the strength it is compared with")
+    return y + 2
+
+
+def swatches(sketch: Sketch, y: float, levels: list[float], say: Say, kind: str, words: str = "stress") -> float:
+    """Colours of the bands with what each begins at; returns where they end."""
+    sketch.text(4, y + TEXT, f"{words} above, {unit_text(shown_unit(kind, say.style))}")
     y += LINE + 4
     wide = (WIDTH - 8) / max(len(levels), 5)
     for i, level in enumerate(levels):
@@ -210,14 +222,10 @@ def _legend(sketch: Sketch, y: float, levels: list[float], say: Say, over: bool)
         sketch.path(
             f"M{n(x)} {n(y)}h{n(wide)}v10h-{n(wide)}Z", f'fill="{_colour(i, len(levels))}" stroke="#1d3f5e" stroke-width="0.4"'
         )
-        sketch.text(x + 1, y + 11 + TEXT, say.bare(Value(level, "stress", DRAWN), digits=CALCULATION))
+        sketch.text(x + 1, y + 11 + TEXT, say.bare(Value(level, kind, DRAWN), digits=CALCULATION))
     y += 12 + LINE
     sketch.reach(y)
-    if over:
-        y += LINE
-        sketch.line(4, y - 4, 34, y - 4, "warn", "dash")
-        sketch.text(40, y, "the strength it is compared with")
-    return y + 2
+    return y
 
 
 def _remarks(sketch: Sketch, y: float, peak: Governing, say: Say) -> float:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from html import escape
 
 from barrier.result import Check, Ending, Standing
+from barrier.sheet import scale
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -39,7 +40,7 @@ from barrier.sheet.typeset.steps import Typeset
 
 LOUD = re.compile(r"\b(EXCEEDS|NOT CHECKED)\b")
 CLASS = {"EXCEEDS": "exceeds", "NOT CHECKED": "unknown", "within": "within"}
-STROKE = 80.0  # percent of a bar's length at which the stroke of 1.00 stands
+STROKE = 70.0  # percent of a bar's length at which the stroke of 1.00 stands
 DRAWN_ANYWAY = ("bars",)  # pictures of what the blocks of this page draw themselves
 NARROW = 9.0  # em: an equation that fits on any screen, large print included, needs no box of its own to scroll in
 WIDE, MANY = 4, 7  # columns from which a table is wider than a phone, and wider still
@@ -281,8 +282,8 @@ def drawn_bar(check: Check) -> str:
     eta = check.eta
     if eta is None:  # no length: broken through
         return '<div class="bar broken" aria-hidden="true"><span></span><span></span></div>'
-    share = min(max(eta, 0.0) * STROKE, 100.0)
-    arrow = "<i>▶</i>" if eta * STROKE > 100.0 else ""
+    share = min(max(eta, 0.0), 1.0) * STROKE + scale.beyond(eta) * (100.0 - STROKE)
+    arrow = "<i>▶</i>" if scale.points_on(eta) else ""
     return f'<div class="bar" aria-hidden="true"><span style="width:{share:.1f}%"></span><b></b>{arrow}</div>'
 
 

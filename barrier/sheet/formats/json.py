@@ -128,6 +128,7 @@ def _check(check: Check, link: LinkResult) -> dict[str, Any]:
         "reason": check.reason,
         "where": check.where,
         "combination": check.combination,
+        "case": check.case,
     }
 
 

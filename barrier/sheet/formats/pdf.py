@@ -14,6 +14,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 import barrier
 from barrier.load_path import Result
 from barrier.result import Ending, Standing
+from barrier.sheet import scale
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -48,7 +49,7 @@ from barrier.sheet.typeset.typst import name_math, number_math, quoted
 from barrier.sheet.typeset.typst import numeric as numeric_math
 from barrier.sheet.typeset.typst import symbolic as symbolic_math
 
-BEYOND = 0.2  # of the bar: how far a utilisation above 1.00 is drawn before it only points on
+BEYOND = 0.42  # of the bar: the room from 1.00 to 10
 _VIEW_BOX = re.compile(r'viewBox="\s*[-\d.]+[ ,]+[-\d.]+[ ,]+([\d.]+)[ ,]+([\d.]+)\s*"')
 
 
@@ -206,8 +207,8 @@ class _Pdf:
             "governs": bar.governs,
             "state": state,
             "filled": min(filled, 1.0),
-            "beyond": min(max(filled - 1.0, 0.0), BEYOND),
-            "on": filled > 1.0 + BEYOND,
+            "beyond": scale.beyond(filled) * BEYOND,
+            "on": scale.points_on(filled),
             "eta": utilisation_text(check),
             "ending": ending_text(check.ending),
             "note": printable("; ".join(w for w in (check.id, bar.note) if w)),

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from math import ceil
 
 from barrier.result import Check, Ending, Standing
+from barrier.sheet import scale
 from barrier.sheet.blocks import (
     Bar,
     Bars,
@@ -39,7 +41,7 @@ from barrier.sheet.typeset.steps import Typeset
 WIDTH = 100
 INDENT = 6  # of what belongs to a numbered item
 BAR = 20  # columns of a utilisation of 1.00
-OVER = 4  # columns beyond it
+OVER = 4  # columns from there to 10
 CHECK = 47  # columns for the title of a check
 VALUE = 26  # columns for the value of an entry or a table line
 
@@ -288,8 +290,7 @@ def bar(check: Check) -> str:
         return "█" * stump + "▒   ▒" + "█" * (BAR - 5 - stump) + "│" + "█" * OVER
     cells = round(max(eta, 0.0) * BAR)
     if eta > 1.0:
-        beyond = max(cells - BAR, 1)
-        over = "█" * beyond if beyond <= OVER else "█" * (OVER - 1) + "▶"
+        over = "█" * (OVER - 1) + "▶" if scale.points_on(eta) else "█" * max(ceil(scale.beyond(eta) * OVER), 1)
         return "█" * BAR + "│" + padded(over, OVER)
     return padded("█" * min(cells, BAR), BAR).replace(" ", "·") + "│" + " " * OVER
 

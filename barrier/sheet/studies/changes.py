@@ -8,7 +8,7 @@ from typing import NamedTuple
 from barrier.load_path import Walked
 from barrier.result import Check, Ending, Lack, Standing, tied
 from barrier.sheet.alike import without_mount
-from barrier.sheet.numbers import DISTANCES, utilisation_text
+from barrier.sheet.numbers import DISTANCES, linear_text
 
 NONE, UNREACHED, UNKNOWN_SIGN = "–", "↑", "?"
 BED, TIPS = "base_plate.bed", "base_plate.rotation"
@@ -98,7 +98,7 @@ def shown(check: Check | None) -> str:
     """The figure or sign of a check of a walk; None where there is no such check."""
     if check is None:
         return NONE
-    return UNREACHED if check.lack is Lack.REACH else utilisation_text(check)
+    return UNREACHED if check.lack is Lack.REACH else linear_text(check)
 
 
 def worst(walked: Walked, stems: Sequence[str]) -> Check | None:

@@ -31,8 +31,8 @@ UNKNOWN = (
     "govern does not mean that they hold."
 )
 STROKE = (
-    "The pictures have one scale. The stroke across a bar stands at 1.00; beyond 1.2 a bar is cut off and its figure tells the "
-    "rest; a bar broken in two exceeds without a number."
+    "The pictures have one scale. The stroke across a bar stands at 1.00; beyond it a bar grows by the same step with every "
+    "doubling, to 10 at its end; a bar broken in two exceeds without a number."
 )
 CUT_OFF = "Here the base plate lets go first, and nothing reaches the end fixings."
 
@@ -77,7 +77,8 @@ def _opening(study: Study) -> str:
     )
     return (
         "The same glass and load on different wood, from boards alone to one solid section. Each number is the utilisation of "
-        f"the worst check of its kind: above 1.00 it exceeds. {summary} The job as described stands on {words.stands_on(study)}."
+        f"the worst check of its kind, of a sum of squares its root: above 1.00 it exceeds. {summary} The job as described stands "
+        f"on {words.stands_on(study)}."
     )
 
 

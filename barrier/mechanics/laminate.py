@@ -1,0 +1,330 @@
+"""Laminated glass of two layers as a plate on clamps, with shear in the interlayer.
+
+Each layer is a thin plate. Pads and loads act across the panel only, so the layers' in-plane forces are equal and opposite,
+and for one E and nu three fields are exact: the deflection w and the layers' displacement against each other a = (u1 - u2) / h_s.
+Near a pad one layer is pressed and the other reached through the interlayer only, so there the layers may part or close (d)
+and the interlayer is squeezed sideways (f):
+
+    w1 = w - b2 d,  w2 = w + b1 d,  b_i = D_i / D
+    stress in layer i:  C[z grad grad w_i + s_i e(a)],  s_1 = h_s h_2 / (h_1 + h_2),  s_2 = -h_s h_1 / (h_1 + h_2)
+
+Clamps hold no layer against slipping. Pads either work on both faces, half of k on each (a tight liner), or touch one face only,
+k where the layer comes towards them (no pretension). Panel and pads are factorised once; load cases, bases, pads of other
+stiffness, lost clamps and both states of contact are answered from that.
+
+Validity: two layers of one glass, small deflections, interlayer elastic with the modulus of its temperature and
+duration; no bolt through the glass. Against solids the larger layer stress is within -1.2 to +2.8 % once the model factor
+of each layer's thickness is applied at discrete clamps (see the validation tests). Units: N, mm, MPa, rad; x along the
+panel, y up from the bottom edge; w and loads positive in the same direction. The front layer is the one a positive load
+pushes on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barrier.mechanics import splines
+from barrier.mechanics.laminate_columns import Columns
+from barrier.mechanics.laminate_fields import FIELDS, Line, Numbering, terms
+from barrier.mechanics.laminate_pads import AtPads, Condensed, Grip
+from barrier.mechanics.laminate_parts import Laminate
+from barrier.mechanics.laminate_stress import Faces, Lines, tensors_at
+from barrier.mechanics.plate import SAMPLES, PlateModel
+from barrier.mechanics.plate_parts import Base, Clamp, Fixed, Load, Patches, in_proportion, require, require_bases, unbalanced
+from barrier.mechanics.splines import FloatArray, Peak, Samples
+
+__all__ = ["CONTACTS", "LAYER_FACES", "Contact", "Laminate", "LaminateModel", "LaminateSolution", "LayerFace"]
+
+Contact = Literal["both faces", "one face"]
+CONTACTS: tuple[Contact, Contact] = ("both faces", "one face")
+LayerFace = Literal["front outer", "front inner", "back inner", "back outer"]
+LAYER_FACES: tuple[LayerFace, ...] = ("front outer", "front inner", "back inner", "back outer")
+
+
+class LaminateModel:
+    """A laminate on its clamps with all its load cases, meshed; factorised when first solved.
+
+    laminate, clamps, loads: as for :class:`barrier.mechanics.plate.PlateModel`; of several stiffnesses of the pads give
+    the largest here, the mesh follows it. fineness: 2 halves every element. ValueError names what is out of range.
+    Source: thin plates with a shear layer between them; the method and its error are in the validation tests.
+
+    >>> from barrier.mechanics.plate import FIXED, LineLoad, Pad
+    >>> sheet = Laminate(1200, 1200, 10, 10, 1.52, 70_000, 0.23, 0.5)
+    >>> clamps = [Clamp(x, (Pad(x - 25, x + 25, 0, 90, 10.0),)) for x in (300.0, 900.0)]
+    >>> model = LaminateModel(sheet, clamps, [LineLoad(0.75, 1200)])
+    >>> solution = model.solve([FIXED, FIXED])
+    >>> solution.F.round(1)
+    array([[450., 450.]])
+    >>> solution.peaks(edge_band=0.0)["front outer"]["interior"].stress.round(0)
+    array([68.])
+    """
+
+    def __init__(self, laminate: Laminate, clamps: Sequence[Clamp], loads: Sequence[Load], *, fineness: float = 1.0) -> None:
+        self.laminate, self.clamps = laminate, tuple(clamps)
+        self.limit = PlateModel(laminate.layered, clamps, loads, fineness=fineness)  # mesh and load vectors; never solved here
+        self.loads, self.resultants = self.limit.loads, self.limit.resultants
+        self.solved, self.which, self.share = in_proportion(self.loads, each_way=True)
+        self._stands: dict[tuple[float, ...], Condensed] = {}
+
+    @property
+    def x_borders(self) -> set[float]:
+        """Where pads and loads begin and end along x, mm."""
+        return self.limit.x_borders
+
+    @property
+    def y_borders(self) -> set[float]:
+        """And along y."""
+        return self.limit.y_borders
+
+    @cached_property
+    def _numbering(self) -> Numbering:
+        return Numbering.over(self.laminate, self.limit.x_line, self.limit.y_line, [p for c in self.clamps for p in c.pads])
+
+    @cached_property
+    def grip(self) -> Grip:
+        """The pads, as the condensed panel sees them."""
+        return Grip(self.limit, self._numbering, self.laminate.shares)
+
+    @cached_property
+    def _panel(self) -> _Panel:
+        """The panel on its pads, half on each face, factorised; bodies at rest."""
+        numbering, grip = self._numbering, self.grip
+        X, Y = Line.of(self.limit.x_rule), Line.of(self.limit.y_rule)
+        columns = numbering.columns(terms(self.laminate), X, Y)
+        k = [pad.pad.k for pad in grip.pads]
+        for pad in grip.pads:
+            numbering.add(columns, *grip.on_panel(pad))
+        factor = Columns.factorise(columns)
+        loads = np.array([self._load(self.loads[i]) for i in self.solved]).T
+        return _Panel.of(factor, loads, grip, k)
+
+    def _load(self, patches: Patches) -> FloatArray:
+        """Work of a load case on every unknown. A load enters on the face it pushes, its sign says which."""
+        numbering, (b1, b2) = self._numbering, self.laminate.shares
+        there, found = numbering.of["d"] >= 0, np.zeros(numbering.size)
+        for patch in patches:
+            work = self.limit.load_vector((patch,))
+            found[numbering.of["w"]] += work
+            found[numbering.of["d"][there]] += (b1 if patch.total < 0 else -b2) * work[there]
+        return found
+
+    def solve(
+        self, bases: Sequence[Base], contact: Contact = "both faces", clamps: Sequence[Clamp] | None = None
+    ) -> LaminateSolution:
+        """Answer of every load case with these bases.
+
+        bases: one a clamp, as :meth:`barrier.mechanics.plate.PlateModel.solve` takes them. contact: pads that work on both
+        faces, or where a layer comes towards them only. clamps: the same clamps with pads of other stiffness. Nothing of
+        these factorises the panel anew.
+
+        ValueError where a base is no stiffness, clamps are others, or nothing is left that holds the panel.
+        """
+        return self.solve_all([Stand(bases, contact, clamps)])[0]
+
+    def solve_all(self, stands: Sequence[Stand]) -> list[LaminateSolution]:
+        """One answer for each of several ways to stand, as :meth:`solve` gives them one by one: much less work together."""
+        settled = [self._settle(stand) for stand in stands]
+        u = self._panel.answer(np.concatenate([at.t for at, _ in settled], axis=1))
+        parts = np.split(u, len(stands), axis=1)
+        return [
+            LaminateSolution.of(self, part, at, stand.contact, k)
+            for stand, part, (at, k) in zip(stands, parts, settled, strict=True)
+        ]
+
+    def _settle(self, stand: Stand) -> tuple[AtPads, tuple[float, ...]]:
+        """What happens at the pads, and their k."""
+        held = require_bases(stand.bases, len(self.clamps))
+        if stand.contact not in CONTACTS:
+            raise ValueError(f"contact = {stand.contact!r}: allowed are {', '.join(CONTACTS)}.")
+        k = self._stiffness(stand.clamps or self.clamps, held)
+        if k not in self._stands:
+            self._stands[k] = Condensed(self.grip, self._panel.C, self._panel.q_ref, self._panel.k, k)
+        on, (K, moves) = self._stands[k], base_stiffness(stand.bases)
+        try:
+            at = on.both_faces(K, moves) if stand.contact == "both faces" else on.one_face(K, moves)
+        except np.linalg.LinAlgError:
+            raise ValueError(
+                "bases: the panel can move without resistance. Allowed are bases that together hold it "
+                "against translation and both rotations; give one of them a stiffness."
+            ) from None
+        return at, k
+
+    def _stiffness(self, clamps: Sequence[Clamp], held: tuple[int, ...]) -> tuple[float, ...]:
+        """k of every pad, none where the clamp is lost."""
+        own = [(c.x, [(p.x0, p.x1, p.y0, p.y1) for p in c.pads]) for c in clamps]
+        if own != [(c.x, [(p.x0, p.x1, p.y0, p.y1) for p in c.pads]) for c in self.clamps]:
+            raise ValueError("clamps: allowed are the clamps of the model with other k of their pads only; make a new model.")
+        return tuple(p.k if i in held else 0.0 for i, c in enumerate(clamps) for p in c.pads)
+
+    def fields(self, u: FloatArray) -> dict[str, FloatArray]:
+        """Splines' coefficients of every field: (cases, size x, size y), zero where it has none."""
+        found = {}
+        for field in FIELDS:
+            number = self._numbering.of[field]
+            found[field] = np.where(number >= 0, u[number].transpose(2, 0, 1), 0.0)
+        return found
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stand:
+    """One way to stand: bases, contact of the pads and, where others than the model's, pads; see :meth:`LaminateModel.solve`."""
+
+    bases: Sequence[Base]
+    contact: Contact = "both faces"
+    clamps: Sequence[Clamp] | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class _Panel:
+    """The panel on its pads, factorised and condensed: half-way answers to the loads and to forces at the pads."""
+
+    factor: Columns
+    half_loads: FloatArray
+    half_pads: FloatArray
+    C: FloatArray
+    q_ref: FloatArray
+    k: list[float]
+
+    @classmethod
+    def of(cls, factor: Columns, loads: FloatArray, grip: Grip, k: list[float]) -> _Panel:
+        half_loads, half_pads = factor.forward(loads), factor.forward(grip.pushes(len(loads)))
+        return cls(factor, half_loads, half_pads, half_pads.T @ half_pads, half_pads.T @ half_loads, k)
+
+    def answer(self, t: FloatArray) -> FloatArray:
+        """All unknowns under the loads, one set of cases after another, less forces t at the pads: (unknowns, cases)."""
+        sets = t.shape[1] // self.half_loads.shape[1]
+        return self.factor.backward(np.tile(self.half_loads, sets) - self.half_pads @ t)
+
+
+def base_stiffness(bases: Sequence[Base]) -> tuple[FloatArray, NDArray[np.bool_]]:
+    """Stiffness of all bases over u, a, c of every clamp, and which of these move."""
+    K, moves = np.zeros((3 * len(bases), 3 * len(bases))), np.zeros(3 * len(bases), dtype=bool)
+    for m, base in enumerate(bases):
+        if not isinstance(base, Fixed | None):
+            own, spring = slice(3 * m, 3 * m + 3), np.asarray(base, dtype=float)
+            K[own, own], moves[own] = (spring + spring.T) / 2, True
+    return K, moves
+
+
+@dataclass(frozen=True, eq=False)
+class LaminateSolution:
+    """What the laminate answers, one row a load case.
+
+    F (N), Mx (N mm, about y = 0), Mz (N mm, about the clamp's x): action of the panel on each clamp, (loads,
+    clamps); zero for a lost clamp. body: its u (mm), a, c (rad), (loads, clamps, 3); NaN for a lost clamp. k: stiffness of
+    the pads. rounds: repetitions that pads on one face took, 0 for pads on both.
+    """
+
+    model: LaminateModel
+    fields: Mapping[str, FloatArray]
+    at: AtPads
+    contact: Contact
+    k: tuple[float, ...]
+    F: FloatArray
+    Mx: FloatArray
+    Mz: FloatArray
+    body: FloatArray
+
+    @classmethod
+    def of(cls, model: LaminateModel, u: FloatArray, at: AtPads, contact: Contact, k: tuple[float, ...]) -> LaminateSolution:
+        """From all unknowns u of the cases solved (unknowns, cases) and what was found at the pads of k."""
+        shape = (len(model.loads), len(model.clamps), 3)
+        action, body = ((model.share[:, None] * found.T[model.which]).reshape(shape) for found in (at.action, at.b))
+        stands = {pad.clamp for pad, stiff in zip(model.grip.pads, k, strict=True) if stiff > 0.0}
+        lost = [i for i in range(len(model.clamps)) if i not in stands]
+        action[:, lost], body[:, lost] = 0.0, np.nan
+        return cls(model, model.fields(u), at, contact, k, action[..., 0], action[..., 1], action[..., 2], body)
+
+    @property
+    def residual(self) -> FloatArray:
+        """Equilibrium of forces and both moments, relative to |load| and |load| x panel size: (loads,)."""
+        sheet, x = self.model.laminate, [c.x for c in self.model.clamps]
+        return unbalanced((self.F, self.Mx, self.Mz), x, self.model.resultants, (sheet.width, sheet.height))
+
+    def _of_cases(self, of_solved: FloatArray) -> FloatArray:
+        share: FloatArray = self.model.share.reshape(-1, *[1] * (of_solved.ndim - 1)) * of_solved[self.model.which]
+        return share
+
+    def deflection(self, x: FloatArray | float, y: FloatArray | float) -> FloatArray:
+        """w (mm) on the grid of x by y (mm): (loads, nx, ny); positive the way loads are positive."""
+        return self._of_cases(self._lines(x, y).field(self.fields["w"], "N0", "N0"))
+
+    def slip(self, x: FloatArray | float, y: FloatArray | float) -> FloatArray:
+        """Displacement of the front layer's middle against the back layer's (mm) along x and y: (2, loads, nx, ny)."""
+        lines, h = self._lines(x, y), self.model.laminate.distance
+        found = lines.field(self.fields["ax"], "M0", "N0"), lines.field(self.fields["ay"], "N0", "M0")
+        return np.array([h * self._of_cases(f) for f in found])
+
+    @cached_property
+    def _top(self) -> tuple[FloatArray, FloatArray]:
+        x = splines.lines_between(self.model.limit.x_line.breaks, 2 * SAMPLES, ())
+        w = np.abs(self.deflection(x, self.model.laminate.height)[:, :, 0])
+        return w.max(axis=1), x[splines.first_largest(w, axis=1)]
+
+    @property
+    def top_deflection(self) -> FloatArray:
+        """Largest |w| (mm) on the top edge: (loads,)."""
+        return self._top[0]
+
+    @property
+    def top_deflection_x(self) -> FloatArray:
+        """Where along the top edge it is, mm: (loads,)."""
+        return self._top[1]
+
+    @cached_property
+    def peak_pad_pressure(self) -> FloatArray:
+        """Largest |p| (MPa) between pad and glass of each clamp, both faces together: (loads, clamps); zero for a lost clamp."""
+        grip, one = self.model.grip, self.contact == "one face"
+        found = np.zeros((len(self.model.solved), len(self.model.clamps)))
+        for pad, k in zip(grip.pads, self.k, strict=True):
+            front, back = grip.gaps(pad, self.at.q, self.at.b)
+            both = np.minimum(front, 0.0) + np.maximum(back, 0.0) if one else (front + back) / 2
+            found[:, pad.clamp] = np.maximum(found[:, pad.clamp], k * np.abs(both).max(axis=(1, 2)))
+        return np.abs(self._of_cases(found))
+
+    def principal_stress(self, face: LayerFace, x: FloatArray | float, y: FloatArray | float) -> FloatArray:
+        """Largest principal stress (MPa) of a glass face on the grid of x by y (mm): (loads, nx, ny)."""
+        found = Faces.of(self.model.laminate).principal(LAYER_FACES.index(face), *self._lines(x, y).tensors(self.fields))
+        return self._of_cases(found)
+
+    def peaks(self, edge_band: float) -> dict[LayerFace, dict[str, Peak]]:
+        """Largest principal stress of each glass face and zone: ``peaks(t)["front outer"]["interior"].stress``.
+
+        edge_band: mm, as of :meth:`barrier.mechanics.plate.PlateSolution.peaks`. A face is the same whichever way the load
+        goes: under a load the other way the back outer face is the one that is pushed.
+        """
+        limit, faces, count = self.model.limit, Faces.of(self.model.laminate), len(LAYER_FACES)
+        samples, zones = limit.grid(edge_band)
+        lines = Lines(samples)
+
+        def sampled() -> Iterator[FloatArray]:
+            for case in range(len(self.model.solved)):
+                tensors = lines.tensors({name: own[case] for name, own in self.fields.items()})
+                for face in range(count):
+                    yield faces.principal(face, *tensors)
+
+        def at(x: FloatArray, y: FloatArray) -> FloatArray:
+            field = np.broadcast_to(np.arange(x.shape[1])[:, None], x.shape).ravel()
+            tensors = tensors_at((limit.x_line, limit.y_line), self.fields, field // count, x.ravel(), y.ravel())
+            return faces.principal(field % count, *tensors).reshape(x.shape)
+
+        found = splines.peaks_by_zone(sampled(), samples, zones, at)
+        share, which = self.model.share, self.model.which
+        every = {zone: [of.reshape(-1, count)[which].T for of in (p.stress, p.x, p.y)] for zone, p in found.items()}
+        return {
+            face: {zone: Peak(share * stress[n], x[n], y[n]) for zone, (stress, x, y) in every.items()}
+            for n, face in enumerate(LAYER_FACES)
+        }
+
+    def _lines(self, x: FloatArray | float, y: FloatArray | float) -> Lines:
+        xs, ys = np.atleast_1d(np.asarray(x, dtype=float)), np.atleast_1d(np.asarray(y, dtype=float))
+        for name, values, high in (("x", xs, self.model.laminate.width), ("y", ys, self.model.laminate.height)):
+            require(name, float(values.min()), 0.0, high)
+            require(name, float(values.max()), 0.0, high)
+        return Lines(Samples.on(self.model.limit.x_line, self.model.limit.y_line, xs, ys))

@@ -1,0 +1,233 @@
+"""The fields of two glass layers with a shear-soft interlayer, their energy, and where each unknown stands.
+
+Fields: w, deflection; a = (u1 - u2) / h_s, the layers' displacement against each other along x and y, over the distance
+of their middles; d, the opening of the interlayer; f, mean displacement of the interlayer as it is squeezed
+sideways. w and d are quintic splines; a and f along x are derivatives of such splines along x, so that grad w lies
+among the a exactly and nothing locks however stiff the interlayer. d and f live near the pads only.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barrier.mechanics.laminate_parts import Laminate
+from barrier.mechanics.plate_parts import Pad
+from barrier.mechanics.spline_lines import DEGREE, FloatArray, Quadrature, Splines
+
+FIELDS = ("w", "ax", "ay", "d", "fx", "fy")
+LOCAL = ("d", "fx", "fy")
+REACH = 100.0  # mm about each pad in which d and f live; 400 changes no stress by 0.05 %
+FLOWS = 3.0  # lengths of flow; a stiffer film needs less than REACH
+
+
+def slope_splines(derivative: FloatArray) -> FloatArray:
+    """Splines of degree 4 from derivatives of quintic ones, (points, size) to (points, size - 1).
+
+    The i-th is the derivative of the sum of all quintic splines after the i-th: one bump, nothing elsewhere.
+    """
+    found: FloatArray = np.cumsum(derivative[..., :0:-1], axis=-1)[..., ::-1]
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """Products of splines of one direction integrated over it: of quintic ones N and of slope splines M."""
+
+    rule: Quadrature
+    tables: dict[str, FloatArray]
+    _made: dict[str, FloatArray] = dataclasses.field(default_factory=dict)
+
+    @classmethod
+    def of(cls, rule: Quadrature) -> Line:
+        """Tables at the points of a rule; a figure counts derivatives."""
+        found = {"N0": rule.values, "N1": rule.first, "N2": rule.second}
+        found |= {"M0": slope_splines(rule.first), "M1": slope_splines(rule.second)}
+        return cls(rule, found)
+
+    def product(self, pair: str) -> FloatArray:
+        """Integral of every left spline times every right one, of a pair such as "N1 M0"."""
+        if pair not in self._made:
+            left, right = pair.split()
+            self._made[pair] = self.rule.product(self.tables[left], self.tables[right])
+        return self._made[pair]
+
+
+Products = dict[tuple[str, str], tuple[list[FloatArray], list[FloatArray]]]
+Term = tuple[str, str, float, str, str]  # two fields, factor, splines of both along x and along y ("N1 M0")
+
+
+def _bending(field: str, other: str, D: float, nu: float) -> list[Term]:
+    found = [
+        (field, other, D, "N2 N2", "N0 N0"),
+        (field, other, D, "N0 N0", "N2 N2"),
+        (field, other, D * nu, "N2 N0", "N0 N2"),
+        (field, other, D * nu, "N0 N2", "N2 N0"),
+        (field, other, 2 * D * (1 - nu), "N1 N1", "N1 N1"),
+    ]
+    return found
+
+
+def terms(sheet: Laminate) -> list[Term]:
+    """The energy of both layers and the interlayer, twice: a sum of products, each pair of fields once.
+
+    1/2 D |grad grad w|² + 1/2 B |e(a)|² + 1/2 S |grad w + e0 grad d - a|²
+    + 1/2 (D1 D2 / D) |grad grad d|² + 1/2 M h_v (d / h_v + div f)² + 1/2 (12 G / h_v) |f|²
+    """
+    nu, B, S, e, M, h = sheet.nu, sheet.B, sheet.S, sheet.e0, sheet.M, sheet.gap
+    shear = (1 - nu) / 2
+    found = _bending("w", "w", sheet.D, nu) + _bending("d", "d", sheet.D_split, nu)
+    found += [
+        ("ax", "ax", B, "M1 M1", "N0 N0"), ("ax", "ax", B * shear, "M0 M0", "N1 N1"), ("ax", "ax", S, "M0 M0", "N0 N0"),
+        ("ay", "ay", B, "N0 N0", "M1 M1"), ("ay", "ay", B * shear, "N1 N1", "M0 M0"), ("ay", "ay", S, "N0 N0", "M0 M0"),
+        ("ax", "ay", B * nu, "M1 N0", "N0 M1"), ("ax", "ay", B * shear, "M0 N1", "N1 M0"),
+        ("d", "d", M / h, "N0 N0", "N0 N0"), ("d", "fx", M, "N0 M1", "N0 N0"), ("d", "fy", M, "N0 N0", "N0 M1"),
+        ("fx", "fx", M * h, "M1 M1", "N0 N0"), ("fy", "fy", M * h, "N0 N0", "M1 M1"), ("fx", "fy", M * h, "M1 N0", "N0 M1"),
+        ("fx", "fx", 12 * sheet.G / h, "M0 M0", "N0 N0"), ("fy", "fy", 12 * sheet.G / h, "N0 N0", "M0 M0"),
+    ]  # fmt: skip
+    for field, other, factor in (("w", "w", S), ("w", "d", S * e), ("d", "d", S * e * e)):
+        found += [(field, other, factor, "N1 N1", "N0 N0"), (field, other, factor, "N0 N0", "N1 N1")]
+    for field, factor in (("w", -S), ("d", -S * e)):
+        found += [(field, "ax", factor, "N1 M0", "N0 N0"), (field, "ay", factor, "N0 N0", "N1 M0")]
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class Numbering:
+    """Number of every unknown: column by column along the line with more splines, in each column field after field.
+
+    swapped: columns count along y. there: of each field the columns it has. across: of each field its splines across the
+    columns. of: number by field, (size x, size y) of the field's own splines, -1 where it has no unknown. near: columns that
+    hold d and f; in these every field has its place, and what is not there stands for nothing (a one on the diagonal).
+    """
+
+    swapped: bool
+    near: NDArray[np.bool_]
+    there: dict[str, NDArray[np.bool_]]
+    across: dict[str, NDArray[np.intp]]
+    of: dict[str, NDArray[np.intp]]
+
+    @classmethod
+    def over(cls, sheet: Laminate, x_line: Splines, y_line: Splines, pads: Sequence[Pad]) -> Numbering:
+        """Number the unknowns of a laminate on pads, about which d and f live."""
+        swapped = x_line.size < y_line.size
+        reach = min(REACH, FLOWS * sheet.flow_length)
+        x_near, y_near = (
+            _near(line, [(getattr(p, axis + "0"), getattr(p, axis + "1")) for p in pads], reach)
+            for line, axis in ((x_line, "x"), (y_line, "y"))
+        )
+        near_columns, near_rows = (y_near, x_near) if swapped else (x_near, y_near)
+        slope_along, slope_across = ("y", "x") if swapped else ("x", "y")
+        there: dict[str, NDArray[np.bool_]] = {}
+        across: dict[str, NDArray[np.intp]] = {}
+        of: dict[str, NDArray[np.intp]] = {}
+        for field in FIELDS:
+            columns = near_columns.copy() if field in LOCAL else np.ones_like(near_columns)
+            rows = near_rows if field in LOCAL else np.ones_like(near_rows)
+            if field.endswith(slope_along):
+                columns[:-1] &= columns[1:]
+                columns[-1] = False
+            there[field] = columns
+            across[field] = np.flatnonzero(rows[1:] & rows[:-1] if field.endswith(slope_across) else rows)
+        made = cls(swapped, near_columns, there, across, of)
+        for field in FIELDS:
+            along = near_columns.size - field.endswith(slope_along)
+            own = np.full((along, near_rows.size - field.endswith(slope_across)), -1)
+            own[np.ix_(there[field][:along], across[field])] = made._number(field)
+            of[field] = own.T if swapped else own
+        return made
+
+    def _number(self, field: str) -> NDArray[np.intp]:
+        found: NDArray[np.intp] = (
+            self.starts[:-1][self.there[field]][:, None] + self.offsets[field] + np.arange(self.across[field].size)
+        )
+        return found
+
+    @cached_property
+    def offsets(self) -> dict[str, int]:
+        """Place of each field in its column."""
+        ends = np.cumsum([0, *(self.across[f].size for f in FIELDS)])
+        return dict(zip(FIELDS, ends.tolist(), strict=False))
+
+    @cached_property
+    def widths(self) -> NDArray[np.intp]:
+        """Unknowns of each column."""
+        local = sum(self.across[f].size for f in LOCAL)
+        return np.asarray(sum(self.across[f].size for f in FIELDS) - local * ~self.near)
+
+    @cached_property
+    def starts(self) -> NDArray[np.intp]:
+        """First unknown of each column, and the number of all."""
+        return np.concatenate([[0], np.cumsum(self.widths)])
+
+    @property
+    def size(self) -> int:
+        """Number of all unknowns."""
+        return int(self.starts[-1])
+
+    def columns(self, energy: Sequence[Term], X: Line, Y: Line) -> list[FloatArray]:
+        """The matrix of the energy, as :meth:`Columns.factorise` takes it."""
+        n, widest = self.near.size, int(self.widths.max())
+        blocks = np.zeros((n, DEGREE + 1, widest, widest))
+        for (field, other), (outer, inner) in self._by_pair(energy, X, Y).items():
+            rows, row, column = self.across[field].size, self.offsets[field], self.offsets[other]
+            diagonals = np.zeros((n, DEGREE + 1, len(outer)))
+            for k in range(DEGREE + 1):
+                i = np.arange(n - k)
+                diagonals[: n - k, k] = np.array([m[i, i + k] for m in outer]).T
+            found = diagonals.reshape(-1, len(outer)) @ np.array(inner).reshape(len(inner), -1)
+            if row < widest and column < widest:
+                found = found.reshape(n, DEGREE + 1, rows, -1)
+                blocks[:, :, row : row + rows, column : column + found.shape[3]] += found
+        for field in FIELDS:
+            own = self.offsets[field] + np.arange(self.across[field].size)
+            nothing = np.flatnonzero(~self.there[field] & (self.near | (field not in LOCAL)))
+            blocks[nothing[:, None], 0, own, own] = 1.0
+        return [self._row(blocks[i], i) for i in range(n)]
+
+    def add(self, columns: list[FloatArray], unknowns: NDArray[np.intp], more: FloatArray) -> None:
+        """Add a symmetric matrix over some unknowns (their numbers rising) to the columns."""
+        column = np.searchsorted(self.starts, unknowns, side="right") - 1
+        for i in np.unique(column):
+            rows, after = np.flatnonzero(column == i), np.flatnonzero((column >= i) & (column <= i + DEGREE))
+            start = self.starts[i]
+            columns[i][np.ix_(unknowns[rows] - start, unknowns[after] - start)] += more[np.ix_(rows, after)]
+
+    def _row(self, blocks: FloatArray, i: int) -> FloatArray:
+        widths = self.widths[i : i + DEGREE + 1]
+        return np.concatenate([blocks[k, : widths[0], :width] for k, width in enumerate(widths)], axis=1)
+
+    def _by_pair(self, energy: Sequence[Term], X: Line, Y: Line) -> Products:
+        """Of each two fields, and the two exchanged, the products along the columns and across them."""
+        found: Products = defaultdict(lambda: ([], []))
+        for field, other, factor, on_x, on_y in energy:
+            x, y = factor * X.product(on_x), Y.product(on_y)
+            along, up = (y, x) if self.swapped else (x, y)
+            n = self.near.size
+            outer = np.zeros((n, n))
+            outer[: along.shape[0], : along.shape[1]] = along
+            outer *= np.outer(self.there[field], self.there[other])
+            inner = up[np.ix_(self.across[field], self.across[other])]
+            for pair, of, across in (((field, other), outer, inner), ((other, field), outer.T, inner.T)):
+                found[pair][0].append(of)
+                found[pair][1].append(across)
+                if field == other:
+                    break
+        return found
+
+
+def _near(line: Splines, parts: Sequence[tuple[float, float]], reach: float) -> NDArray[np.bool_]:
+    """Splines whose middle (the mean of their inner knots) is within reach of a part, or that work on it."""
+    knots = line.knots
+    middle = np.array([knots[i + 1 : i + 1 + DEGREE].mean() for i in range(line.size)])
+    starts, ends = knots[: line.size], knots[DEGREE + 1 :]
+    found = np.zeros(line.size, dtype=bool)
+    for low, high in parts:
+        found |= ((middle >= low - reach) & (middle <= high + reach)) | ((starts < high) & (ends > low))
+    return found

@@ -1,0 +1,237 @@
+"""Laminated glass in a job: solved with the shear of its interlayer, each layer against its own strength, limits beside it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from conftest import ROOT, job_named
+
+from barrier.errors import JobRefused
+from barrier.job import Job, read_job
+from barrier.links.glass.film import COLD, ONE_FACE, layer_of
+from barrier.links.glass.glass import peak_of
+from barrier.links.glass.panel_solution import PanelSolution
+from barrier.load_path import check
+from barrier.mechanics.laminate import LAYER_FACES
+from barrier.result import Check, Ending, LinkResult, Shown, Standing
+from barrier.value import Cell, walk
+
+ROUNDING = 1e-9
+THREE = job_named("three_clamps_laminated").with_({"situations": None})
+SLIDING = {"panels.1.interlayer.coupling": "none"}
+
+
+def own(modulus: str, high: str | None = None) -> dict[str, object]:
+    changes: dict[str, object] = {"panels.1.interlayer.modulus": modulus, "panels.1.interlayer.reference": "invented data sheet"}
+    return changes | ({} if high is None else {"panels.1.interlayer.modulus_high": high})
+
+
+UNEQUAL: dict[str, object] = {
+    "panels.1.layers": [{"glass": "toughened", "nominal": "6 mm"}, {"glass": "heat-strengthened", "nominal": "12 mm"}]
+}
+
+
+def glass_link(job: Job) -> LinkResult:
+    return next(r for r in check(job).links if r.id == "glass")
+
+
+def found(link: LinkResult, id: str) -> Check:
+    return next(c for c in link.checks if c.id == id)
+
+
+def panel_of(link: LinkResult) -> PanelSolution:
+    return link.handed_on[0]  # type: ignore[no-any-return]
+
+
+def shown(link: LinkResult, start: str) -> Shown:
+    return next(s for s in link.shown if s.title.startswith(start))
+
+
+LINK = glass_link(THREE)
+
+
+class TestWhatIsLookedAt:
+    def test_both_ends_of_the_interlayer_and_both_contacts(self) -> None:
+        panel = panel_of(LINK)
+        pads = [p for p, _ in panel.sets]
+        assert len(pads) == 3 * 2 * 2 + 3 * 2 and panel.faces == LAYER_FACES
+        assert sum(ONE_FACE in p for p in pads) == sum(COLD in p for p in pads) == 6
+        assert not any(panel.turned)
+
+    def test_unequal_layers_are_pushed_from_either_side(self) -> None:
+        panel = panel_of(glass_link(THREE.with_(UNEQUAL)))
+        assert sum(panel.turned) == len(panel.sets) / 2 == 18
+        for (pads, _), turned in zip(panel.sets, panel.turned, strict=True):
+            assert pads.startswith("layer 2 pushed" if turned else "layer 1 pushed")
+
+    def test_which_layer_a_face_belongs_to(self) -> None:
+        assert [layer_of(face, False) for face in LAYER_FACES] == [0, 0, 1, 1]
+        assert [layer_of(face, True) for face in LAYER_FACES] == [1, 1, 0, 0]
+
+    def test_the_modulus_is_the_warm_row_of_a_leaning_crowd_and_the_stiffest_of_all(self) -> None:
+        cells = {v.origin.key for s in LINK.shown for v in walk(s.value) if isinstance(v.origin, Cell)}
+        assert {"PVB 30 degC 1 min", "PVB 20 degC 3 s"} <= cells
+
+    def test_equilibrium(self) -> None:
+        assert panel_of(LINK).residual < 1e-6
+
+
+class TestStress:
+    @pytest.mark.parametrize("id", ["glass.face", "glass.edge"])
+    @pytest.mark.parametrize("changes", [{}, UNEQUAL], ids=["10+10", "6+12"])
+    def test_demand_is_the_peak_with_the_factors_of_its_layer(self, id: str, changes: dict[str, object]) -> None:
+        """γ_Q = 1.5 (EN 1990) and, above a clamp, 1 + 0.3 h_i / d_p with the layer's own minimum thickness, EN 572-2."""
+        link = glass_link(THREE.with_(changes))
+        panel, made = panel_of(link), found(link, id)
+        peak = peak_of(panel, made)
+        assert panel.film is not None and made.demand is not None
+        h = float(panel.film.layers[layer_of(peak.face, panel.turned[peak.set])].x)
+        factor = 1 + 0.3 * h / 150.0 if peak.zone in ("interior", "side") else 1.0
+        assert made.demand.at(made.station) == pytest.approx(1.5 * factor * peak.stress, rel=ROUNDING)
+
+    def test_each_layer_has_its_own_strength(self) -> None:
+        """Whichever governs: toughened at the thin layer, heat-strengthened at the thick one; the largest utilisation counts."""
+        link = glass_link(THREE.with_(UNEQUAL))
+        panel, made = panel_of(link), found(link, "glass.face")
+        assert made.resistance is not None and made.utilisation is not None
+        strong, weak = (
+            found(glass_link(THREE.with_({"panels.1.layers.1.glass": kind, "panels.1.layers.2.glass": kind})), "glass.face")
+            for kind in ("toughened", "heat-strengthened")
+        )
+        assert strong.resistance is not None and weak.resistance is not None
+        cases = len({s for s in range(made.utilisation.stations)}) // len(panel.sets) // 4
+        expected = {0: strong.resistance.at(strong.station), 1: weak.resistance.at(weak.station)}
+        for station in range(made.utilisation.stations):
+            s, face = station // (4 * cases), LAYER_FACES[station % 4]
+            assert made.resistance.at(station) == pytest.approx(expected[layer_of(face, panel.turned[s])], rel=ROUNDING)
+
+    def test_of_equal_layers_the_weaker_kind_counts(self) -> None:
+        mixed = found(glass_link(THREE.with_({"panels.1.layers.2.glass": "annealed"})), "glass.face")
+        weak = found(glass_link(THREE.with_({f"panels.1.layers.{n}.glass": "annealed" for n in (1, 2)})), "glass.face")
+        assert mixed.resistance is not None and weak.resistance is not None
+        assert mixed.resistance.at(mixed.station) == weak.resistance.at(weak.station)
+
+    def test_pads_on_one_face_decide_under_a_warm_film(self) -> None:
+        made = found(LINK, "glass.face")
+        assert "stiff one-face pads" in made.where and "inner face" in made.where
+
+    def test_a_stiffer_film_lowers_the_stress_outside_and_the_movement(self) -> None:
+        """Against solids: tests/validation/test_laminate_plate_reference.py, which also holds the inner face that rises."""
+        outer, moved = [], []
+        for G in ("0.1 MPa", "0.5 MPa", "3 MPa", "30 MPa"):
+            result = check(THREE.with_(own(G)))
+            link = next(r for r in result.links if r.id == "glass")
+            outer.append(shown(link, "plate stress of panel T1, outer face of the layer that is pushed").value.at(0))
+            movement = next(c for c in result.sound.checks if c.id == "movement.T1")
+            assert movement.demand is not None
+            moved.append(movement.demand.at(movement.station))
+        assert outer == sorted(outer, reverse=True) and moved == sorted(moved, reverse=True)
+
+    def test_movement_is_less_than_that_of_layers_that_slide(self) -> None:
+        film, sliding = (
+            next(c for c in check(THREE.with_(changes)).sound.checks if c.id == "movement.T1") for changes in ({}, SLIDING)
+        )
+        assert film.demand is not None and sliding.demand is not None
+        assert film.demand.at(film.station) < 0.95 * sliding.demand.at(sliding.station)
+
+
+class TestBeside:
+    def test_limits_hold_the_laminate_between_them(self) -> None:
+        film = shown(LINK, "stress of panel T1 over its layered limit").value.at(0)
+        solid = shown(LINK, "monolithic limit of panel T1 over the layered one").value.at(0)
+        assert solid < film < 1.0
+
+    @pytest.mark.parametrize(("G", "near"), [("0.05 MPa", "slide"), ("400 MPa", "solid")])
+    def test_the_ends_of_the_modulus_are_near_the_limits(self, G: str, near: str) -> None:
+        link = glass_link(THREE.with_(own(G)))
+        film = shown(link, "stress of panel T1 over its layered limit").value.at(0)
+        solid = shown(link, "monolithic limit of panel T1 over the layered one").value.at(0)
+        assert film == pytest.approx(1.0, abs=0.03) if near == "slide" else solid < film < 1.3 * solid
+
+    def test_effective_thickness_has_its_ratio_to_what_was_found(self) -> None:
+        ef, film = (
+            shown(LINK, f"stress of panel T1 {words}").value.at(0)
+            for words in ("by the effective thickness, over the layered", "over its")
+        )
+        ratio = shown(LINK, "stress of panel T1 by the effective thickness, over that of the laminate")
+        assert ratio.value.at(0) == pytest.approx(ef / film, rel=ROUNDING) and "0.54 to 0.99" in ratio.remark
+
+    def test_how_it_is_taken_is_said(self) -> None:
+        assert any("coupled by the shear of their interlayer alone (PVB" in f.text for f in LINK.findings)
+
+
+class TestTheOlderCheck:
+    def test_the_job_may_ask_for_it(self) -> None:
+        link = glass_link(THREE.with_(SLIDING))
+        panel = panel_of(link)
+        assert panel.film is None and panel.faces == ("load", "back") and len(panel.sets) == 6
+        assert any("layered limit" in f.text and "as the job says" in f.text and f.loud for f in link.findings)
+
+    @pytest.mark.parametrize(
+        ("changes", "words"),
+        [
+            ({"panels.1.interlayer.kind": None}, "interlayer.kind"),
+            ({"panels.1.interlayer.temperature": None}, "interlayer.temperature"),
+            ({"panels.1.interlayer.temperature": "60 degC"}, "above the warmest row"),
+            ({"panels.1.interlayer.kind": "house blend"}, "no shear modulus is tabulated"),
+        ],
+    )
+    def test_it_is_the_answer_where_the_interlayer_is_not_known(self, changes: dict[str, object], words: str) -> None:
+        link = glass_link(THREE.with_(changes))
+        assert panel_of(link).film is None
+        said = next(f for f in link.findings if "layered limit" in f.text and f.loud)
+        assert words in said.text and "16 % too low" in said.text and "18 %" in said.text
+
+    def test_a_modulus_of_the_readers_own_stands_in_for_the_table(self) -> None:
+        link = glass_link(THREE.with_({"panels.1.interlayer.kind": "house blend", **own("1.2 MPa", "20 MPa")}))
+        panel = panel_of(link)
+        assert panel.film is not None and "invented data sheet" in panel.film.modulus.words
+        assert [float(G.x) for _, G in panel.film.moduli] == [1.2, 20.0]
+        assert len(panel_of(glass_link(THREE.with_(own("1.2 MPa")))).sets) == 12
+
+
+def written(entries: str) -> str:
+    text = (ROOT / "worked_examples" / "three_clamps_laminated.toml").read_text(encoding="utf-8")
+    return re.sub(r'(temperature = "30 degC"[^\n]*\n)', rf"\1{entries}\n", text)
+
+
+@pytest.mark.parametrize(
+    ("entries", "words"),
+    [
+        ('modulus = "1 MPa"', "has no source; write reference"),
+        ('modulus_high = "1 MPa"', "without a lower one; write modulus"),
+        ('modulus = "2 MPa"\nmodulus_high = "1 MPa"\nreference = "x"', "is below modulus"),
+        ('modulus = "0.001 MPa"\nreference = "x"', "outside the allowed 0.05 to 400 MPa"),
+        ('coupling = "glue"', '"film", "none"'),
+    ],
+)
+def test_entries_that_cannot_be_meant_are_refused_by_name(tmp_path: object, entries: str, words: str) -> None:
+    path = tmp_path / "job.toml"  # type: ignore[operator]
+    path.write_text(written(entries), encoding="utf-8")
+    with pytest.raises(JobRefused) as refused:
+        read_job(path)
+    assert words in str(refused.value) and "interlayer" in str(refused.value) and re.search(r"line \d+|:\d+", str(refused.value))
+
+
+class TestBrokenLayers:
+    def test_a_broken_layer_is_walked_for_every_laminated_job(self) -> None:
+        result = check(THREE)
+        broken = result.walked[1]
+        assert [w.situation.name for w in result.walked] == ["sound", "layer 1 of panel T1 broken"]
+        assert broken.situation.after_damage and broken.situation.standing is Standing.INFORMATION
+        assert next(r for r in broken.links if r.id == "glass").handed_on[0].film is None
+        assert [w.situation.name for w in check(THREE.with_(UNEQUAL)).walked][1:] == [
+            "layer 1 of panel T1 broken",
+            "layer 2 of panel T1 broken",
+        ]
+
+    def test_several_panels_lose_one_layer_each_in_one_walk(self) -> None:
+        from barrier.load_path import robustness
+
+        assert len([s for s in robustness(THREE) if "layer" in s.name]) == 1
+        assert all("layer" not in w.situation.name for w in check(job_named("garden_deck").with_({"situations": None})).walked)
+
+    def test_both_broken_is_named_and_not_checked(self) -> None:
+        made = found(LINK, "glass.both_broken")
+        assert made.ending is Ending.NOT_CHECKED and made.standing is Standing.INFORMATION and "only a test" in made.reason

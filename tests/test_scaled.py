@@ -1,0 +1,87 @@
+"""The same job with its action scaled: every required utilisation rises with it, and the same checks are required."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from conftest import EXAMPLES, job_named
+
+from barrier.basis import Action
+from barrier.job import Job
+from barrier.links.loads.cases import Case
+from barrier.load_path import Result, check
+from barrier.result import Check, Ending, Lack, Standing
+
+NAMES = [p.stem for p in EXAMPLES]
+ENTRY = {"line": ("line", "kN/m", 1.0), "infill": ("infill", "kN/m2", 1e3), "infill point": ("infill_point", "kN", 1e-3),
+         "point": ("point", "kN", 1e-3)}  # fmt: skip
+
+
+def alone(result: Result) -> list[Case]:
+    return [c for c in next(r for r in result.links if r.id == "actions").handed_on if not c.parts]
+
+
+@cache
+def scaled(name: str, times: float) -> Result:
+    """A worked example with every load across the glass times a figure, each given in the job, so that no basis is asked twice.
+
+    Wind is one pressure, that of the first panel; without one it is none, as outdoors nobody knows it.
+    """
+    job = job_named(name)
+    job = job.with_({"situations": None}) if job.situations else job
+    cases = alone(check(job))
+    changes: dict[str, object] = {"loads.reference": "a test"}
+    for action in {c.action.id: c.action for c in cases if c.action.nature == "barrier" and c.action.required}.values():
+        entry, unit, per = ENTRY[action.id]
+        changes[f"loads.{entry}"] = f"{times * per * float(action.size.x):.9f} {unit}"
+    wind: Action | None = next((c.action for c in cases if c.action.nature == "wind"), None)
+    if wind is not None:
+        changes["wind"] = {"pressure": f"{times * 1e3 * float(wind.size.x):.9f} kN/m2", "reference": "a test"}
+    return check(_without(job, changes))
+
+
+def _without(job: Job, changes: dict[str, object]) -> Job:
+    """The job with its loads at the heights they had."""
+    height = next((c.action.height for c in alone(check(job)) if c.action.kind == "line"), None)
+    return job.with_({**changes, **({"loads.height": f"{float(height.x):.6f} mm"} if height is not None else {})})
+
+
+def required(result: Result) -> dict[str, Check]:
+    return {c.id: c for c in result.sound.checks if c.standing is Standing.REQUIRED}
+
+
+@pytest.mark.parametrize("times", [0.2, 1.1, 5.0])
+@pytest.mark.parametrize("name", NAMES)
+def test_the_same_checks_are_required_however_large_the_load(name: str, times: float) -> None:
+    assert required(scaled(name, times)).keys() == required(scaled(name, 1.0)).keys()
+
+
+# What has no load in it, or is there only where a load is not known: the same under any load.
+NO_LOAD = ("screws.edge.", "screws.end.", "screws.a1.", "screws.a2.", "actions.")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_tenth_more_load_raises_every_required_utilisation(name: str) -> None:
+    """By a tenth where the model is linear, by more where a bed yields or a clause squares it; what held may let go.
+
+    Exceptions: sizes and distances (``NO_LOAD``), the same under any load; and what is *not reached* any more because the base
+    plate above it has no equilibrium under more load, which then exceeds itself.
+    """
+    before, after = required(scaled(name, 1.0)), required(scaled(name, 1.1))
+    raised = 0
+    for id, c in before.items():
+        more = after[id]
+        if id.startswith(NO_LOAD):
+            assert more.eta == c.eta and more.ending is c.ending, id
+        elif more.lack is Lack.REACH and c.lack is not Lack.REACH:
+            above = after[f"base_plate.rotation.{id.rsplit('.', 1)[1]}"]
+            assert above.ending is Ending.EXCEEDS and above.eta is None, id
+        elif c.eta is None:
+            assert more.eta is None and more.ending is c.ending, id
+        elif more.eta is None:  # it has let go
+            assert more.ending is Ending.EXCEEDS, id
+        else:
+            assert more.eta > c.eta * 1.02, f"{id}: {c.eta} to {more.eta}"
+            raised += 1
+    assert raised > (1 if name == "nz_deck" else 3)
