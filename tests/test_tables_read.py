@@ -20,6 +20,7 @@ from barrier.tables import Tables
 PACKAGE = Path(__file__).resolve().parents[1] / "barrier"
 NAMES = Tables().names()
 USES = {key for name in NAMES if name.endswith("_barrier_loads") for key in Tables().table(name).keys}
+FEW = 1 / 3  # of the rows of a table; a third that is named makes it a table of named figures
 SAID = 3  # letters a pieced name must say of itself, or it would be any name
 
 # Tables, columns and rows nobody asks for, and why they stay. One that is asked for after all is taken off.
@@ -107,10 +108,12 @@ def test_every_column_is_asked_for(name: str) -> None:
 
 @pytest.mark.parametrize("name", [n for n in NAMES if Tables().table(n).columns[0].name in ("name", "rule")])
 def test_every_named_row_is_asked_for(name: str) -> None:
-    """In a table none of whose rows the code names, a row is chosen by what the job says: any of them may be."""
-    if not any(read_by_words(k) for k in Tables().table(name).keys):
-        return
-    assert {k for k in Tables().table(name).keys if not read_by_words(k)} == {k for t, k in UNREAD_ROWS if t == name}
+    """In a table few of whose rows the code names, a row is chosen by what the job says: any of them may be."""
+    keys, excused = Tables().table(name).keys, {k for t, k in UNREAD_ROWS if t == name}
+    unread = {k for k in keys if not read_by_words(k)}
+    if len(keys) - len(unread) > FEW * len(keys):
+        assert unread <= excused
+    assert excused <= {*keys} - asked()[0]
 
 
 def test_pads_of_a_job_are_those_of_the_table() -> None:
