@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -214,6 +215,18 @@ def test_sideways_needs_four_diameters_and_a_known_size() -> None:
     lacks(US.sideways(screw(), DRY, inches(1.49), inches(1), GUARD), Lack.RANGE, "4 diameters")
     lacks(US.sideways(screw(d=0.33, d_1=0.22), DRY, inches(3), inches(1), GUARD), Lack.BASIS, "bending yield")
     lacks(US.sideways(Screw(inches(0.375), None, None), DRY, inches(3), inches(1), GUARD), Lack.INPUT, "root")
+
+
+def test_a_wood_screw_pushed_sideways_needs_six_diameters(tmp_path: Path) -> None:
+    """NDS-2018 12.1.5.6: below a quarter of an inch it is no lag screw; its strength is the reader's own row."""
+    (tmp_path / "nds_lag_screws.csv").write_text(
+        "# adds: 0.2 in\n# column nominal: key\n# column D: length in in\n# column F_yb: stress in psi\n"
+        "nominal,D,F_yb,source\n0.2 in,0.2,80000,an invented letter\n",
+        "utf-8",
+    )
+    basis, thin = basis_named("us", "", Tables([tmp_path])), screw(d=0.2, d_1=0.14)
+    lacks(basis.sideways(thin, DRY, inches(1.19), inches(1), GUARD), Lack.RANGE, "6 diameters")
+    assert isinstance(basis.sideways(thin, DRY, inches(1.21), inches(1), GUARD), Value)
 
 
 def ratio(x: float) -> Value:

@@ -292,8 +292,11 @@ class AllowableStress(Family):
         F_yb = self._bending_yield(screw)
         if isinstance(F_yb, NotChecked):
             return F_yb
-        if l_ef.at(0) < self.tables.value("nds_screw_spacing", "lag_lateral_penetration").at(0) * screw.d.at(0):
-            return NotChecked(Lack.RANGE, "less than 4 diameters of the screw in the wood, its tip not counted (NDS 12.1.4.6)")
+        kind, clause = ("wood_screw", "12.1.5.6") if self._below("lag_from", screw.d) else ("lag", "12.1.4.6")
+        least = self.tables.value("nds_screw_spacing", f"{kind}_lateral_penetration")
+        if l_ef.at(0) < least.at(0) * screw.d.at(0):
+            said = f"less than {least.at(0):g} diameters of the screw in the wood, its tip not counted (NDS {clause})"
+            return NotChecked(Lack.RANGE, said)
         D, D_n = screw.d_1.named("D"), screw.d.named("D_n")
         F_e = yield_limits.dowel_bearing(G, D_n, self._below("thin_below", D_n), across=True)
         R_d = yield_limits.reduction("IV", D, self._below("thin_below", D), self.tables.value("nds_angles", "across"))
