@@ -61,7 +61,7 @@ UNREAD_ROWS = {
     **{("nds_factors", key): LRFD for key in ("K_F_connections", "phi_connections", "K_F_F_c_perp", "phi_F_c_perp")},
     **{("nds_screw_spacing", key): "a mount pushes both ways, so an edge and an end count as loaded: the larger rows are taken"
        for key in ("lag_withdrawal_edge", "lag_withdrawal_end", "lateral_edge", "lateral_spacing_in_row")},
-    **{("as1720_factors", f"k_17_{wood}_{n}"): "a mount has no row of more than four; how the nails of an end stand is not asked for"
+    **{("as1720_factors", f"k_17_{wood}_{n}"): "no row of a mount is longer than four; how the nails of an end stand is not asked"
        for wood in ("seasoned", "unseasoned") for n in (5, 10, 20)},
     **{("stiffness", key): PADS for key in ("pad_low", "pad_high", "pad_limit")},
 }  # fmt: skip
