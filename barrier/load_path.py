@@ -33,6 +33,10 @@ class Walked:
     job: Job
     links: tuple[LinkResult, ...]
 
+    def __repr__(self) -> str:
+        """Short: which situation, and how it ends."""
+        return f"Walked({self.situation.name!r}: {self.ending}, {len(self.checks)} checks)"
+
     @cached_property
     def checks(self) -> tuple[Check, ...]:
         """All checks in walking order."""
@@ -66,6 +70,11 @@ class Result:
     basis: Basis
     tables: Tables
     walked: tuple[Walked, ...]
+
+    def __repr__(self) -> str:
+        """Short: what the job is called, how it ends, and what governs."""
+        check = self.governing
+        return f"Result({self.job.title!r}, {self.basis.key}: {self.ending}, governing {None if check is None else check.id!r})"
 
     @property
     def sound(self) -> Walked:

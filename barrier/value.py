@@ -152,6 +152,11 @@ class Value:
     origin: Origin
     symbol: str = ""
 
+    def __repr__(self) -> str:
+        """Short: an origin goes back to the job and would fill screens."""
+        x = f"{float(self.x):.7g}" if np.ndim(self.x) == 0 else f"{np.size(self.x)} stations"
+        return f"Value({self.symbol + ' = ' if self.symbol else ''}{x}, {self.kind})"
+
     def at(self, station: int) -> float:
         """The number at one station; a single number is the same at every station."""
         return float(self.x) if np.ndim(self.x) == 0 else float(np.asarray(self.x)[station])

@@ -64,3 +64,13 @@ def test_a_form_of_its_own_is_compared_though_a_part_is_nought() -> None:
     eta = Value(0.25, "ratio", force(1.0, "E").origin, "eta")
     assert compare("a", "a", force(0.5, "E"), nought, ["here"], eta=eta).eta == 0.25
     assert compare("a", "a", force(0.5, "E"), nought, ["here"]).eta is None
+
+
+def test_a_whole_result_is_shown_in_a_line() -> None:
+    """A test that fails prints what it looked at: not the way back to every entry of the job."""
+    from conftest import result_of
+
+    result = result_of("everyday_deck")
+    assert len(repr(result)) < 1000 and "everyday" in repr(result).lower() or "exceeds" in repr(result)
+    assert len(repr(result.sound)) < 200
+    assert max(len(repr(c)) for c in result.sound.checks) < 2000
