@@ -137,7 +137,9 @@ def test_in_short_names_load_link_formula_source_and_what_was_not_checked(name: 
         assert "200 lbf nominal" in text and "at the allowable level (f_Q = 1, ASCE 7-22" in text  # the row guard
     if governing.eta is not None:
         assert f"utilisation {utilisation_text(governing)}" in text
-        assert "step [" in text and re.search(r"Resistance .*(EN|IBC|NDS|AS |supplier|job)", text)
+        assert "step [" in text
+        if governing.resistance is not None:  # a form of its own has its resistances in its formula
+            assert re.search(r"Resistance .*(EN|IBC|NDS|AS |supplier|job)", text)
     else:
         assert governing.reason in text
     missing = [c for c in result.sound.checks if c.ending is Ending.NOT_CHECKED and c.standing is Standing.REQUIRED]

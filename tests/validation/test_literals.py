@@ -26,7 +26,8 @@ ALLOWED: dict[str, dict[float, str]] = {
     "links/clamp/rating.py": {1e-3: "heights in mm closer than this are one height", 3: "number, diameter and length of screws"},
     "links/glass/panel_solution.py": {1e-9: "what is rounding beside the largest moment of a panel"},
     "links/glass/glass.py": {0.75: "words only: how near a mount a place is called to be at it"},
-    "links/mount/base_plate.py": {0.5: "counts the screws that pull at least half as hard as the worst"},
+    "links/ground/geometry.py": {1e-6: "nearer to a face in mm than this a screw is on it"},
+    "links/mount/plate_bending.py": {0.5: "counts the screws that pull at least half as hard as the worst"},
 }
 
 
