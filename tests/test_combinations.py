@@ -90,17 +90,19 @@ def numbers_of_wind(result: Result) -> Iterator[tuple[str, float]]:
 
 
 @pytest.mark.parametrize(("name", "durations"), [
-    ("garden_deck", ("permanent", "instantaneous")), ("us_deck", ("permanent", "ten minutes")), ("au_deck", ("long", "short")),
-    ("three_clamps_laminated", ("permanent", "instantaneous")), ("boards_only", ("permanent", "instantaneous")),
+    ("garden_deck", ("permanent", "instantaneous")), ("us_deck", ("permanent", "ten minutes")),
+    ("au_deck", ("5 days", "5 seconds")), ("three_clamps_laminated", ("permanent", "instantaneous")),
+    ("boards_only", ("permanent", "instantaneous")),
 ])  # fmt: skip
 def test_the_duration_argued_for_the_barrier_load_changes_no_number_of_wind(name: str, durations: tuple[str, str]) -> None:
     job = bare(name).with_({**APART, **SMALL})
     long, short = (dict(numbers_of_wind(check(job.with_({"loads.duration": d, "loads.reference": "a test"})))) for d in durations)
-    assert long.keys() == short.keys() and len(long) > 20
+    # What else stands on a joist is looked at in every combination, and a push that is said to last decides there.
+    assert {id.split(".")[0] for id in long.keys() ^ short.keys()} <= {"joist"} and len(long) > 20
     links = {id.split(".")[0] for id in long if "." in id}
     assert {"glass", "base_plate", "screws"} <= links and links & {"blocking", "boards"}
-    for id, x in long.items():
-        assert x == pytest.approx(short[id], rel=SAME), id
+    for id in long.keys() & short.keys():
+        assert long[id] == pytest.approx(short[id], rel=SAME), id
 
 
 def test_wind_is_compared_with_its_own_duration_and_the_barrier_load_with_the_one_argued_for_it() -> None:
@@ -258,14 +260,16 @@ def test_what_only_informs_has_an_id_of_its_own_and_changes_nothing_that_decides
     informing = [c for id, c in with_wind.items() if id not in without]
     assert informing and all(c.id.startswith(AT_ONCE) and c.standing is Standing.INFORMATION for c in informing)
     assert {c.id.split(".")[1] for c in informing} == {
-        "glass", "clamp", "base_plate", "screws", "bearing", "blocking", "movement",
+        "glass", "clamp", "base_plate", "screws", "bearing", "blocking", "joist", "movement",
     }  # fmt: skip
     for id, c in without.items():
         assert with_wind[id].eta == c.eta and with_wind[id].ending is c.ending, id
     for c in informing:
         assert c.id.removeprefix(AT_ONCE) in without and c.eta is not None
-    worst = max(informing, key=lambda c: c.rank or 0.0)
-    assert worst.rank == pytest.approx(1.17 * 0.753, rel=0.01)  # a hand sum with this wind found 17 % more
+    # By hand: moments about the underside of the base plate, 0.74 kN/m at 1.04 + 0.06 m, half of 0.45 kN/m2 on 1.04 m at mid-height.
+    more = 1 + 0.5 * 0.45 * 1.04 * (0.52 + 0.06) / (0.74 * (1.04 + 0.06))
+    bed = with_wind["at_once.base_plate.bed.M1"].eta, without["base_plate.bed.M1"].eta
+    assert (bed[0] or 0) / (bed[1] or 1) == pytest.approx(more, rel=1e-6)
 
 
 @pytest.mark.parametrize("words", ["together", "apart"])

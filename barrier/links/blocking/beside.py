@@ -16,7 +16,7 @@ from barrier.links.blocking.splitting import REACH
 from barrier.links.mount.base_plate import MountForces, leading
 from barrier.links.mount.for_scale import GUARD, first_for_scale
 from barrier.links.walk import Walk
-from barrier.result import Check, Ending, Finding, Lack, NotChecked, Shown
+from barrier.result import Check, Combination, Ending, Finding, Lack, NotChecked, Shown
 from barrier.value import Value
 
 ON_SUPPORT = Equation(
@@ -74,22 +74,26 @@ def on_support(walk: Walk, mounts: Sequence[MountForces]) -> tuple[tuple[Shown, 
     return shown, (Finding(f"Factor on the support: {words[0].lower() + words[1:]}.", "", loud=True),)
 
 
-def torsion_for_scale(walk: Walk, section: Section, checks: Sequence[Check]) -> Iterator[Shown]:
+def torsion_for_scale(walk: Walk, section: Section, checks: Sequence[Check], forces: Sequence[MountForces]) -> Iterator[Shown]:
     """Torsion of one section where the job's own family has no value: by its shear strength, and by another family.
 
-    The other only where the job names its timber. ``checks`` are those of the section.
+    The other only where the job names its timber. ``checks`` are those of the section, ``forces`` its mount in every combination.
     """
     check = next((c for c in checks if c.id.startswith(f"{section.id}.torsion.")), None)
     if check is None or check.ending is not Ending.NOT_CHECKED or check.demand is None:
         return
     sides = sorted((section.b_s, section.h_s), key=lambda v: float(v.x))
-    yield from _in_shear(walk, section, check, sides[1], sides[0])
+    combination = next((f.combination for f in forces if f.combination.id == check.combination), None)
+    if combination is not None:
+        yield from _in_shear(walk, section, check, sides[1], sides[0], combination)
     yield from _by_another(walk, section, check, sides[1], sides[0])
 
 
-def _in_shear(walk: Walk, section: Section, check: Check, long_side: Value, short_side: Value) -> Iterator[Shown]:
+def _in_shear(
+    walk: Walk, section: Section, check: Check, long_side: Value, short_side: Value, combination: Combination
+) -> Iterator[Shown]:
     """The stress at first yield and the one were the section wholly yielded, over the shear strength along the grain."""
-    f_v = walk.basis.shear(section.timber, walk.strength(GUARD))
+    f_v = walk.basis.shear(section.timber, combination)
     if isinstance(f_v, NotChecked) or check.demand is None:
         return
     tau = check.demand.named("tau_tor")

@@ -43,7 +43,7 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         own = one_of_each(chain(push, plane))
         checks.extend(own)
         if (section := section_under(walk, lead)) is not None:
-            shown.extend(torsion_for_scale(walk, section, own))
+            shown.extend(torsion_for_scale(walk, section, own, [f for f in mounts if f.model is lead.model]))
         if not lead.model.boards_only and lead.model.blocking is None:
             findings.append(edge_joist_finding(lead))
     if any(m.boards_only and m.lacking is None for m in walk.mounts):
