@@ -73,7 +73,7 @@ NO_LOAD = ("screws.edge.", "screws.end.", "screws.a1.", "screws.a2.", "screws.th
 NOT_SCALED = {"au": ("in_plane.vertical_down.",), "nz": ("in_plane.vertical_down.",)}
 # What rises by less than the load, and why.
 BY_LESS = {
-    "joist.": "other load of the joist, from the job, stands beside what the mount brings",
+    "joist.": "other load of the joist stands beside what the mount brings; under a load that is not scaled not at all",
     "base_plate.plate.": "a bed that has yielded under the plate pushes no harder",
 }
 
@@ -100,7 +100,7 @@ def test_a_tenth_more_load_raises_every_required_utilisation(name: str) -> None:
         elif more.eta is None:  # it has let go
             assert more.ending is Ending.EXCEEDS, id
         else:
-            least = 1.0 + 1e-6 if id.startswith(tuple(BY_LESS)) else 1.05
-            assert more.eta > c.eta * least, f"{id}: {c.eta} to {more.eta}"
+            least = 1.0 if id.startswith(tuple(BY_LESS)) else 1.05
+            assert more.eta >= c.eta * least, f"{id}: {c.eta} to {more.eta}"
             raised += 1
     assert raised > 1
