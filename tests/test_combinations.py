@@ -266,7 +266,7 @@ def test_what_only_informs_has_an_id_of_its_own_and_changes_nothing_that_decides
         assert with_wind[id].eta == c.eta and with_wind[id].ending is c.ending, id
     for c in informing:
         assert c.id.removeprefix(AT_ONCE) in without and c.eta is not None
-    # By hand: moments about the underside of the base plate, 0.74 kN/m at 1.04 + 0.06 m, half of 0.45 kN/m2 on 1.04 m at mid-height.
+    # By hand, moments about the underside of the base plate: 0.74 kN/m at 1.04 + 0.06 m, half of 0.45 kN/m2 at mid-height.
     more = 1 + 0.5 * 0.45 * 1.04 * (0.52 + 0.06) / (0.74 * (1.04 + 0.06))
     bed = with_wind["at_once.base_plate.bed.M1"].eta, without["base_plate.bed.M1"].eta
     assert (bed[0] or 0) / (bed[1] or 1) == pytest.approx(more, rel=1e-6)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import NamedTuple
 
 import pytest
 from conftest import EXAMPLES, job_named
@@ -11,7 +12,7 @@ from barrier.basis import Action
 from barrier.job import Job
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result, check
-from barrier.result import Check, Ending, Lack, Standing
+from barrier.result import Ending, Lack, Standing
 
 NAMES = [p.stem for p in EXAMPLES]
 ENTRY = {"line": ("line", "kN/m", 1.0), "infill": ("infill", "kN/m2", 1e3), "infill point": ("infill_point", "kN", 1e-3),
@@ -22,7 +23,6 @@ def alone(result: Result) -> list[Case]:
     return [c for c in next(r for r in result.links if r.id == "actions").handed_on if not c.parts]
 
 
-@cache
 def scaled(name: str, times: float) -> Result:
     """A worked example with every load across the glass times a figure, each given in the job, so that no basis is asked twice.
 
@@ -47,32 +47,50 @@ def _without(job: Job, changes: dict[str, object]) -> Job:
     return job.with_({**changes, **({"loads.height": f"{float(height.x):.6f} mm"} if height is not None else {})})
 
 
-def required(result: Result) -> dict[str, Check]:
-    return {c.id: c for c in result.sound.checks if c.standing is Standing.REQUIRED}
+class Seen(NamedTuple):
+    """What is compared of a check; a result whole is too much to keep of every job and load."""
+
+    eta: float | None
+    ending: Ending
+    lack: Lack | None
+
+
+@cache
+def required(name: str, times: float) -> dict[str, Seen]:
+    checks = (c for c in scaled(name, times).sound.checks if c.standing is Standing.REQUIRED)
+    return {c.id: Seen(c.eta, c.ending, c.lack) for c in checks}
 
 
 @pytest.mark.parametrize("times", [0.2, 1.1, 5.0])
 @pytest.mark.parametrize("name", NAMES)
 def test_the_same_checks_are_required_however_large_the_load(name: str, times: float) -> None:
-    assert required(scaled(name, times)).keys() == required(scaled(name, 1.0)).keys()
+    assert required(name, times).keys() == required(name, 1.0).keys()
 
 
 # What has no load in it, or is there only where a load is not known: the same under any load.
-NO_LOAD = ("screws.edge.", "screws.end.", "screws.a1.", "screws.a2.", "actions.")
+NO_LOAD = ("screws.edge.", "screws.end.", "screws.a1.", "screws.a2.", "screws.thickness.", "actions.")
+# Loads down on the top edge that AS/NZS 1170.1 names for themselves: the job has no entry for them, so they are not scaled here.
+NOT_SCALED = {"au": ("in_plane.vertical_down.",), "nz": ("in_plane.vertical_down.",)}
+# What rises by less than the load, and why.
+BY_LESS = {
+    "joist.": "other load of the joist stands beside what the mount brings; under a load that is not scaled not at all",
+    "base_plate.plate.": "a bed that has yielded under the plate pushes no harder",
+}
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_tenth_more_load_raises_every_required_utilisation(name: str) -> None:
     """By a tenth where the model is linear, by more where a bed yields or a clause squares it; what held may let go.
 
-    Exceptions: sizes and distances (``NO_LOAD``), the same under any load; and what is *not reached* any more because the base
-    plate above it has no equilibrium under more load, which then exceeds itself.
+    Exceptions: sizes and distances (``NO_LOAD``) and loads that are not scaled (``NOT_SCALED``), the same; some rise by less
+    (``BY_LESS``); and what is *not reached* any more because the base plate above it has no equilibrium under more load, which
+    then exceeds itself.
     """
-    before, after = required(scaled(name, 1.0)), required(scaled(name, 1.1))
+    before, after = required(name, 1.0), required(name, 1.1)
     raised = 0
     for id, c in before.items():
         more = after[id]
-        if id.startswith(NO_LOAD):
+        if id.startswith((*NO_LOAD, *NOT_SCALED.get(job_named(name).basis, ()))):
             assert more.eta == c.eta and more.ending is c.ending, id
         elif more.lack is Lack.REACH and c.lack is not Lack.REACH:
             above = after[f"base_plate.rotation.{id.rsplit('.', 1)[1]}"]
@@ -82,6 +100,7 @@ def test_a_tenth_more_load_raises_every_required_utilisation(name: str) -> None:
         elif more.eta is None:  # it has let go
             assert more.ending is Ending.EXCEEDS, id
         else:
-            assert more.eta > c.eta * 1.02, f"{id}: {c.eta} to {more.eta}"
+            least = 1.0 if id.startswith(tuple(BY_LESS)) else 1.05
+            assert more.eta >= c.eta * least, f"{id}: {c.eta} to {more.eta}"
             raised += 1
-    assert raised > (1 if name == "nz_deck" else 3)
+    assert raised > 1
