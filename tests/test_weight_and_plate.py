@@ -89,6 +89,20 @@ def test_far_from_collapse_weight_holds_the_screws_down() -> None:
     assert with_it < without
 
 
+def test_weight_that_presses_an_end_down_is_not_the_least_one() -> None:
+    """Under a load along the barrier weight holds one end down at its least and adds to the other at its most: US, 0.6 and 1.0."""
+    result = result_of("us_deck")
+    down = found(result, "blocking.end.left.down.M1")
+    assert down.demand is not None
+    added = [v for v in walk(down.demand) if v.symbol == "f_G"]
+    assert added and all(v.at(0) == 1.0 for v in added)
+    # By hand: 158 pcf of glass, 1/2 in nominal, over the panel, shared by two mounts.
+    panel, glass = result.job.panels[0], result.basis.glass_constants()[2]
+    whole = float(glass.x) * float(panel.width.x) * float(panel.height.x) * 12.7
+    share = next(v for v in walk(down.demand) if v.symbol == "N_0")
+    assert share.at(0) == pytest.approx(whole / 2, rel=0.02)
+
+
 # ---------------------------------------------------------------- bearing beneath the decking
 
 

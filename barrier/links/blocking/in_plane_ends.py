@@ -75,7 +75,7 @@ def in_plane_ends(walk: Walk, share: MountShare) -> Iterator[Check]:
         yield not_checked(f"blocking.in_plane.{model.name}", title, why, demand=share.total)
         return
     timber = walk.timber(block.material, block.laminated == "factory", block.long_side)
-    N = {"uplift": LIFTED(N_al=share.down, N_0=share.weight), "down": PRESSED(N_al=share.down, N_0=share.weight)}
+    N = {"uplift": LIFTED(N_al=share.down, N_0=share.weight), "down": PRESSED(N_al=share.down, N_0=share.pressing)}
     M = turned(walk, share, block.laid_depth)
     r_n = screw_share(model, [governing(screws_by_piece(model))])
     given = {"r_n": Value(r_n.at(0), "ratio", r_n.origin, "r_n"), "M_along": M}

@@ -108,9 +108,8 @@ def from_above(walk: Walk, share: MountShare, panel: PanelSolution) -> OnJoist |
         M_al=share.turn.named("M_al"), F_al=share.push.named("F_al"), t_p=model.packing.named("t_p"),
         t_d=walk.job.decking.thickness.named("t_d"), h_J=joists.depth.named("h_J"),
     )  # fmt: skip
-    N = {"N_al": share.down, "N_0": share.weight}
     P_J, U_J = (
-        FROM_ABOVE(N_e=e(**N).named("N_e"), a=bay.a, L_b=bay.L_b, M_along=M).named(symbol)
-        for e, symbol in ((PRESSED, "P_J"), (LIFTED, "U_J"))
+        FROM_ABOVE(N_e=e(N_al=share.down, N_0=N_0).named("N_e"), a=bay.a, L_b=bay.L_b, M_along=M).named(symbol)
+        for e, N_0, symbol in ((PRESSED, share.pressing, "P_J"), (LIFTED, share.weight, "U_J"))
     )
     return OnJoist(model.name, NO_COUPLE, P_J, U_J, pitch(walk, panel.panel), share.labels, (), share.load.combination)

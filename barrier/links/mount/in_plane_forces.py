@@ -123,7 +123,8 @@ class InPlaneAction:
 class MountShare:
     """What one mount gets of one load in the plane, at the level of the combination: one station a way of acting.
 
-    ``weight`` held and factored, ``down`` and ``turn`` grow with the load, ``push`` along the barrier; ``total`` the load.
+    ``weight`` held and factored, ``down`` and ``turn`` grow with the load, ``push`` along the barrier; ``total`` the load;
+    ``pressing`` the weight where it adds to what presses the mount down.
     """
 
     model: MountModel
@@ -135,6 +136,7 @@ class MountShare:
     turn: Value
     push: Value
     total: Value
+    pressing: Value
 
     def at(self, station: int) -> InPlaneLoad:
         """The numbers at one station."""
@@ -197,6 +199,19 @@ class Group:
         """Weight on a mount, factored."""
         return WEIGHT_SHARE(f_G=factor.named("f_G"), G_k=self.G, n_m=self.n, e_G=self.e_G, c_x=self.share(m))
 
+    def pressing(self, m: int) -> Value:
+        """Weight on a mount where it adds to what presses: nominal thickness, and the factor on weight that adds to a load."""
+        basis, panel = self.walk.basis, self.panel
+        factor = basis.weight_down_factor()
+        if isinstance(factor, NotChecked):
+            factor = basis.weight_factor()
+        _, _, weight = basis.glass_constants()
+        G_k = WEIGHT(
+            w_g=weight.named("w_g"), W=panel.panel.width.named("W"), H_g=panel.panel.height.named("H_g"),
+            t_g=panel.nominal_depth.named("t_g"),
+        )  # fmt: skip
+        return WEIGHT_SHARE(f_G=factor.named("f_G"), G_k=G_k, n_m=self.n, e_G=self.e_G, c_x=self.share(m))
+
 
 WAYS = (("to the right", 1.0), ("to the left", -1.0))
 ENDS = ("couple alone", "hinged at the pads")
@@ -228,7 +243,7 @@ def along(group: Group, load: InPlaneAction, m: int) -> MountShare:
         COUPLE(f_Q=load.f_Q, P_k=signed, h_P=h_P, z_h=z_h, c_x=group.share(m)),
         TURN(f_Q=load.f_Q, P_k=signed, z_h=z_h, n_m=group.n),
         SHARE(f_Q=load.f_Q, P_k=signed, n_m=group.n),
-        FACTORED(f_Q=load.f_Q, P_k=P),
+        FACTORED(f_Q=load.f_Q, P_k=P), group.pressing(m),
     )  # fmt: skip
 
 
@@ -259,7 +274,7 @@ def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare 
     return MountShare(
         model, load, way, labels, group.weight(m, factor),
         DOWN(f_Q=load.f_Q, V_k=signed, n_m=group.n, e_V=e_V, c_x=group.share(m)),
-        nothing, none, FACTORED(f_Q=load.f_Q, P_k=V_k),
+        nothing, none, FACTORED(f_Q=load.f_Q, P_k=V_k), group.pressing(m),
     )  # fmt: skip
 
 

@@ -282,7 +282,7 @@ def _key(sketch: Sketch, view: View, y: float, stands: list[Stand], loads: list[
     for letter, found in loads:
         y = sketch.words(y, f"{letter}: {_load_words(found, say)}")
     if loads:
-        y = sketch.words(y, "Each acts outward and inward, one at a time.")
+        y = sketch.words(y, "Each acts outward and inward; what acts at once stands with the cases.")
     beneath: dict[str, list[str]] = {}
     drawn = bool(_bays_drawn(view, stands, say)) or not all(s.along for s in stands)
     for s in stands:
