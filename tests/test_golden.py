@@ -75,7 +75,7 @@ def test_nobody_could_take_the_boards_for_an_approval() -> None:
     assert "CAUTION" in lines[1]
     top = after_the_caution("\n".join(lines[:30]))
     assert any("EXCEEDS" in line or "NOT CHECKED" in line for line in top), top
-    assert any("do not build" in line.casefold() for line in after_the_caution(text)[:30])
+    assert any(re.search(r"do not .*build", line.casefold()) for line in after_the_caution(text)[:30])
     for c in walked("boards_only").sound.checks:
         if c.id.startswith(("base_plate", "screws", "bearing", "blocking", "movement")) and "screws.a" not in c.id:
             assert str(c.ending) != "within", c.id
