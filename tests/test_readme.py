@@ -47,7 +47,7 @@ def test_what_the_readme_says_of_the_two_examples() -> None:
     ends = [c for c in everyday.checks if c.id.startswith("blocking.end") and c.standing is Standing.REQUIRED]
     held = [c for c in ends if c.id.split(".")[3] in ("uplift", "down") and "splitting" not in c.id]
     assert len(held) == 8 and all(c.ending is Ending.EXCEEDS for c in held)  # up and down, left and right, both mounts
-    assert not any(c.ending is Ending.WITHIN for c in ends)
+    assert not any(c.ending is Ending.WITHIN for c in ends if ".splitting.down." not in c.id)
 
 
 def test_the_piece_of_a_sheet_in_the_readme_is_one() -> None:

@@ -22,6 +22,7 @@ KEYS = (
 )  # fmt: skip
 CHECK = (
     "link", "id", "title", "ending", "standing", "demand", "resistance", "unit", "utilisation", "reason", "where", "combination",
+    "case",
 )  # fmt: skip
 
 
@@ -91,7 +92,7 @@ def test_forces_balance() -> None:
     forces = document("everyday_deck")["forces"]
     assert forces
     for mount in forces:
-        ends = [row["values"] for row in mount["rows"] if row["what"].endswith("end")]
+        ends = [row["values"] for row in mount["rows"] if row["what"].endswith("end, down")]
         assert len(ends) == 6 and len(mount["columns"]) == 4
         for column in range(4):
             found = [values[column]["value"] for values in ends]

@@ -304,9 +304,9 @@ def test_a_text_sheet_is_compared_with_the_job_beside_it(tmp_path: Path) -> None
     assert verify(path, job).bytes_agree
     with pytest.raises(SheetRefused, match="--job"):
         verify(path)
-    verdict = verify(written(tmp_path, text.replace("0.98  within", "0.89  within", 1), "sheet.txt"), job)
+    verdict = verify(written(tmp_path, text.replace("0.99  within", "0.89  within", 1), "sheet.txt"), job)
     (difference,) = verdict.differences
-    assert (difference.where, difference.printed, difference.recomputed) == ("base_plate.bed.M1", "0.89", "0.98")
+    assert (difference.where, difference.printed, difference.recomputed) == ("base_plate.bed.M1", "0.89", "0.99")
     verdict = verify(written(tmp_path, text.replace("= 149.6 MPa", "= 141.6 MPa", 1), "sheet.txt"), job)
     (difference,) = verdict.differences
     assert re.fullmatch(r"\[\d+\]", difference.where) and difference.printed == "141.6"

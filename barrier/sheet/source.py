@@ -12,7 +12,7 @@ import json
 from typing import Any
 
 import barrier
-from barrier.load_path import Result
+from barrier.load_path import BROKEN_WORDS, Result
 from barrier.result import Situation
 from barrier.tables import Tables
 
@@ -31,7 +31,8 @@ def source(result: Result, kind: str = "check") -> dict[str, Any]:
     and text verbatim, in the order they were laid over ours; ``fingerprints`` of the job, of all tables, and of ``each``.
     """
     own = 1 + len(result.job.situations)
-    added = [w.situation for w in result.walked[own:]] if kind == "check" else []
+    # A layer of laminated glass is broken by the walk itself, wherever no situation does.
+    added = [w.situation for w in result.walked[own:] if w.situation.words != BROKEN_WORDS] if kind == "check" else []
     return {
         "format": FORMAT,
         "version": VERSION,
