@@ -134,7 +134,7 @@ def loose_for_scale(walk: Walk, handed: MountForces) -> Iterator[Shown]:
     timber = walk.timber(block.material, block.laminated == "factory", block.long_side)
     h_e = REACH(L=L.named("L"), z_b=model.z_blocking)
     sizes = (block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc"), h_e)
-    if float(h_e.x) < float(block.laid_depth.x) and _none(walk.basis.splitting(timber, *sizes, handed.combination)):
+    if 0.0 < float(h_e.x) < float(block.laid_depth.x) and _none(walk.basis.splitting(timber, *sizes, handed.combination)):
         yield from first_for_scale(
             walk, model, "splitting of one piece pulled up", lambda f: f.splitting(timber, *sizes, f.strength(GUARD))
         )
