@@ -67,7 +67,7 @@ PLATES = [("en", "plain", 1.0), ("en", "stainless", 1.1), ("en", None, 1.1), ("u
 
 @pytest.mark.parametrize("basis,material,over", [*PLATES, ("au", "plain", 1 / 0.85)])
 def test_the_plate_is_compared_at_the_level_of_its_basis(basis: str, material: str | None, over: float | None) -> None:
-    """EN 1993-1-1 6.1(1), EN 1993-1-4 5.1 and AISC 360 F1, AS/NZS 4673 (phi 0.85 where the steel is not said to be carbon steel), from memory."""
+    """EN 1993-1-1 6.1(1), EN 1993-1-4 5.1 and AISC 360 F1, AS/NZS 4673 (0.85, steel not named), from memory."""
     name = {"en": "everyday_deck", "us": "us_deck", "au": "au_deck", "nz": "nz_deck"}[basis]
     found = result_of(name).basis.plate_bending(Value(205.0, "stress", JobEntry("f_y", "205 MPa"), "f_y"), material)
     if over is None:
