@@ -12,8 +12,10 @@ from barrier.job import Job, read_job
 from barrier.load_path import Result, check
 
 ROOT = Path(__file__).resolve().parents[1]
-# Results are kept for the whole run; looking through them again and again for rubbish is time for nothing.
-gc.set_threshold(200_000, 50, 1000)
+# Results are kept for the whole run, and looking through them again and again is time for nothing: rarely, then. Never would
+# fill the memory: a result goes round in circles, and some tests walk hundreds.
+gc.set_threshold(100_000, 20, 10)
+
 
 EXAMPLES = sorted((ROOT / "worked_examples").glob("*.toml"))
 # What slow tests of pages and pictures look at: the others differ from these in their codes only, and have golden sheets.

@@ -300,9 +300,10 @@ def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
     for s in shares:
         for i in range(len(s.labels)):
             N, M, F = s.down.at(i) + s.weight.at(i), abs(s.turn.at(i)), abs(s.push.at(i))
+            pressed = s.down.at(i) + s.pressing.at(i)  # weight holds down at its least and presses at its most
             couple = M + F * (t + h / 2)
             lift = max(lift, (max(-N, 0.0) * (L - a) + couple) / L)
-            press = max(press, (max(N, 0.0) * (L - a) + couple) / L)
+            press = max(press, (max(pressed, 0.0) * (L - a) + couple) / L)
     for way, largest in (("uplift", lift), ("down", press)):
         made = ends(result, way)[f"blocking.end.left.{way}.M1"]
         assert made.demand is not None and made.standing is Standing.REQUIRED

@@ -30,6 +30,14 @@ COLLAPSE = ("no timber", "no piece of timber", "misses", "holds nothing", "nothi
 CAUTIOUS = {"wind.place": "the end of the run is assumed, where the wind is highest"}
 # It informs, stands at 0.995 on its own bases and at 1.001 on the rigid ones that stand in for bases nobody knows.
 RIGID = {"three_clamps_laminated": {"at_once.glass.face"}}
+
+
+# Layers taken as sliding, where the film is not known, share the load otherwise among three clamps: what only informs may exceed.
+def slides(path: str, id: str) -> bool:
+    """Whether a check only informs and the entry is one of the film's."""
+    return ".interlayer" in path and id.startswith("at_once.")
+
+
 PAIRED = {"fixing": {"fixing": UNKNOWN}}  # an unknown fixing has neither rating nor size
 
 
@@ -92,9 +100,10 @@ def test_an_unknown_entry_is_not_checked_and_nothing_else(name: str) -> None:
             continue
         tried += 1
         assert required(result).keys() - SAYS_SO == required(known).keys() - SAYS_SO, path
-        new = exceeding(result) - exceeding(known) - RIGID.get(name, set())
-        assert not new or any(CAUTIOUS.get(path, "\0") in a.reason for a in result.job.assumptions()), (path, new)
-        assert collapses(said(result)) <= collapses(said(known)), path
+        new = {id for id in exceeding(result) - exceeding(known) - RIGID.get(name, set()) if not slides(path, id)}
+        cautious = any(CAUTIOUS.get(path, "\0") in a.reason for a in result.job.assumptions())
+        assert not new or cautious, (path, new)
+        assert cautious or collapses(said(result)) <= collapses(said(known)), path
         lost = {id for id, c in required(result).items() if c.ending is Ending.NOT_CHECKED and c.reason == ""}
         assert not lost, path
     assert tried >= 20 and set(refused) <= {"wind.pressure", "wind.reference"}

@@ -87,7 +87,8 @@ def test_a_couple_on_a_joist(L: float, c: float, s: float) -> None:
     down = beam.INNER_DOWN(M_J=value(M0, "moment"), **place, **none)
     assert np.abs(found.R) == pytest.approx([down.at(0)] * 2, rel=1e-7)
     turn = beam.ANGLE(
-        r_l=value(1, "ratio"), M_l=value(M0, "moment"), r_r=value(0, "ratio"), M_r=value(0, "moment"), **place,
+        r_l=value(1, "ratio"), M_l=value(M0, "moment"), r_r=value(0, "ratio"), M_r=value(0, "moment"),
+            l_J=beam.TURNING_LENGTH(**place),
         E_J=value(E, "stress"), I_J=value(I_b, "inertia"),
     )  # fmt: skip
     assert turn.at(0) == pytest.approx(abs(found.u[2 * found.at(s) + 1]), rel=1e-6)
@@ -103,7 +104,8 @@ def test_the_couple_by_the_published_form() -> None:
         place = {"s_J": value(a, "length"), "L_J": value(L, "length")}
         assert beam.OF_COUPLE(M_J=value(M0, "moment"), **place).at(0) == pytest.approx(M0 * max(a / L, 1 - a / L), rel=EXACT)
         turn = beam.ANGLE(
-            r_l=value(1, "ratio"), M_l=value(M0, "moment"), r_r=value(0, "ratio"), M_r=value(0, "moment"), **place,
+            r_l=value(1, "ratio"), M_l=value(M0, "moment"), r_r=value(0, "ratio"), M_r=value(0, "moment"),
+            l_J=beam.TURNING_LENGTH(**place),
             E_J=value(E, "stress"), I_J=value(I_b, "inertia"),
         )  # fmt: skip
         assert turn.at(0) == pytest.approx(M0 / (3 * E * I_b) * (L - 3 * a + 3 * a**2 / L), rel=EXACT)

@@ -9,6 +9,7 @@ from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.mount.in_plane_forces import Group, InPlaneAction, MountShare, along, in_plane_actions, vertical
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, NotChecked, Standing, compare, governing, not_checked
+from barrier.value import Value
 
 ALONG = Equation(
     Symbol("F_along", "force"),
@@ -37,7 +38,7 @@ def slip(walk: Walk, panel: PanelSolution) -> Iterator[Check]:
         for standing in (Standing.REQUIRED, Standing.INFORMATION):
             found = [s for load in loads if load.standing is standing for s in _shares(group, load, key)]
             if found:
-                yield _worst([_check(panel, key, share) for share in found])
+                yield _worst([_check(walk, panel, key, share) for share in found])
 
 
 def _shares(group: Group, load: InPlaneAction, key: str) -> Iterator[MountShare]:
@@ -50,7 +51,7 @@ def _shares(group: Group, load: InPlaneAction, key: str) -> Iterator[MountShare]
                 yield lifted
 
 
-def _check(panel: PanelSolution, key: str, share: MountShare) -> Check:
+def _check(walk: Walk, panel: PanelSolution, key: str, share: MountShare) -> Check:
     id, title = f"clamp.{key}.{panel.panel.name}", f"glass of panel {panel.panel.name} {WORDS[key]} its clamps"
     demand = ALONG(F_al=share.push) if key == "slip_along" else UP(N_al=share.down, N_0=share.weight)
     rating, standing = share.model.mount.rating, share.load.standing
@@ -58,7 +59,11 @@ def _check(panel: PanelSolution, key: str, share: MountShare) -> Check:
     if value is None:
         why = NotChecked(Lack.INPUT, f"the supplier's value ({key}) of every mount; a friction clamp has no other")
         return not_checked(id, title, why, standing, demand, governing(demand.x))
-    return compare(id, title, demand, value.named("R_slip"), share.labels, standing=standing)
+    resistance: Value | NotChecked = value.named("R_slip")
+    if rating is not None and rating.meaning == "characteristic":  # of the same tests as the moment: taken by the same rule
+        wood = share.model.wood.names if share.model.wood is not None else {}
+        resistance = walk.basis.mount_rating(value, walk.timber(wood), share.load.combination)
+    return compare(id, title, demand, resistance, share.labels, standing=standing)
 
 
 def _worst(checks: Sequence[Check]) -> Check:

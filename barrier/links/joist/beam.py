@@ -208,10 +208,18 @@ INERTIA = Equation(
     "computed",
     title="inertia of a joist",
 )
+TURNING_LENGTH = Equation(
+    Symbol("l_J", "length"),
+    "max(s_J, 0)**2/L_J - max(s_J, 0) + L_J/3 + max(-s_J, 0)",
+    symbols("s_J:length, L_J:length"),
+    TABLES,
+    "computed",
+    title="length of joist that turns with a couple: its angle is the couple times this over its stiffness",
+)
 ANGLE = Equation(
     Symbol("theta_J", "angle"),
-    "(r_l*M_l + r_r*M_r)*(max(s_J, 0)**2/L_J - max(s_J, 0) + L_J/3 + max(-s_J, 0))/(E_J*I_J)",
-    symbols("r_l:ratio, M_l:moment, r_r:ratio, M_r:moment, s_J:length, L_J:length, E_J:stress, I_J:inertia"),
+    "(r_l*M_l + r_r*M_r)*l_J/(E_J*I_J)",
+    symbols("r_l:ratio, M_l:moment, r_r:ratio, M_r:moment, l_J:length, E_J:stress, I_J:inertia"),
     f"{TABLES}; the mount turns with both joists by its share of each",
     "computed",
     title="turn of the mount with its joists",

@@ -156,7 +156,7 @@ def _joist(walk: Walk, model: MountModel, bay: comes.Bay, T: Value) -> Answer:
     r_l, r_r = comes.LEFT_SHARE(L_b=bay.L_b, a=bay.a), comes.RIGHT_SHARE(a=bay.a, L_b=bay.L_b)
     return beam.ANGLE(
         r_l=r_l.named("r_l"), M_l=comes.COUPLE(r_e=r_l, T_J=T).named("M_l"), r_r=r_r.named("r_r"),
-        M_r=comes.COUPLE(r_e=r_r, T_J=T).named("M_r"), s_J=s_J, L_J=L_J, E_J=E.named("E_J"), I_J=I_J,
+        M_r=comes.COUPLE(r_e=r_r, T_J=T).named("M_r"), l_J=beam.TURNING_LENGTH(s_J=s_J, L_J=L_J), E_J=E.named("E_J"), I_J=I_J,
     )  # fmt: skip
 
 
