@@ -141,13 +141,14 @@ class Shown:
 class Finding:
     """Something said about the job that is no comparison of numbers, with its source; loud ones go to the front.
 
-    ``length`` is what a rule names, printed behind the words.
+    ``length`` is what a rule names, printed behind the words; ``about`` the id of the check whose number it says is none.
     """
 
     text: str
     source: str = ""
     loud: bool = False
     length: Value | None = None
+    about: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -373,3 +373,14 @@ def test_rules_on_heights_openings_and_thickness(key: str, inch: float) -> None:
 
 def test_an_unknown_rule_is_none() -> None:
     assert US.rule("no such rule") is None
+
+
+def test_wet_wood_bends_further_and_a_timber_does_not() -> None:
+    """NDS supplement, from memory: lumber 0.9 on E where it is wet (Table 4A); timbers 1.0 on E, F_v and F_b (Table 4D)."""
+    post = [Timber({"us": "Douglas Fir-Larch No.2 Posts and Timbers"}, c) for c in (1, WET)]
+    assert of(US.timber_stiffness(WET_DFL)) == pytest.approx(0.9 * of(US.timber_stiffness(DRY)), rel=HAND)
+    assert of(US.timber_shear_stiffness(WET_DFL)) == pytest.approx(0.9 * of(US.timber_shear_stiffness(DRY)), rel=HAND)
+    for asked in (US.timber_stiffness, lambda t: US.shear(t, GUARD), lambda t: US.bending(t, GUARD)):
+        assert of(asked(post[1])) == of(asked(post[0]))
+    assert of(US.bearing(post[1], GUARD)) == pytest.approx(0.67 * of(US.bearing(post[0], GUARD)), rel=HAND)
+    assert of(US.shear(WET_DFL, GUARD)) == pytest.approx(0.97 * of(US.shear(DRY, GUARD)), rel=HAND)

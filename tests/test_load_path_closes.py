@@ -48,7 +48,7 @@ def mounts_of(result: Result) -> list[MountForces]:
 def levels(handed: MountForces) -> tuple[Level, Level]:
     s = handed.service
     return (
-        Level("strength", handed.M_Ed, handed.F_Ed, handed.M_z, handed.at_design),
+        Level("strength", handed.M_Ed, handed.F_Ed, handed.M_z, handed.with_weight),
         Level("service", s.M, s.F, s.M_z, handed.at_service),
     )
 

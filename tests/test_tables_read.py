@@ -46,7 +46,7 @@ UNREAD_COLUMNS = {
     ("wood_handbook_species", "f_c_perp"): "see the table",
     ("wood_handbook_species", "hardness"): "see the table",
 }  # fmt: skip
-SIDEWAYS = "distances of screws that are only pushed sideways; every screw here is pulled too and keeps those of the pull"
+SIDEWAYS = "the distances of a pull and of a push towards an edge or an end are taken, and are larger"
 LRFD = "load and resistance factor design; this tool uses allowable stress"
 PADS = "the job takes these without tables; a test below holds them equal"
 UNREAD_ROWS = {

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from conftest import job_named, result_of
 
+from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.mount.plate_bending import PLATE_PUSHED
 from barrier.links.mount.weight import pressing, weight_on
@@ -16,7 +17,7 @@ from barrier.links.walk import Walk
 from barrier.load_path import check
 from barrier.mechanics.contact import Bed, Screw, Zone, pushed_beyond, solve
 from barrier.mechanics.polygons import circle, rectangle
-from barrier.result import SOUND, Check
+from barrier.result import SOUND, Check, Standing
 from barrier.value import Value, walk
 
 LAMINATED = "three_clamps_laminated"
@@ -180,3 +181,40 @@ def test_a_screw_on_a_face_counts_the_same_on_every_side() -> None:
     }
     model = next(h.model for h in next(k.handed_on for k in check(job.with_(edits)).links if k.id == "base_plate"))
     assert [s.piece for s in model.screws] == [None] * 4
+
+
+def test_pieces_below_a_mount_carry_the_weight_too() -> None:
+    """Equilibrium: pieces carry nothing on the whole where the glass is taken as weightless, and its weight where it weighs."""
+    for handed in forces("garden_deck"):
+        pieces = forces_on_pieces(handed, handed.with_weight)
+        for corner, row in zip(handed.with_weight, pieces.forces, strict=True):
+            assert row.sum() == pytest.approx(float(handed.weight.x) if corner.weighs else 0.0, abs=0.5)
+        N, largest = float(handed.weight.x), [
+            max(row.max() for c, row in zip(handed.with_weight, pieces.forces, strict=True) if c.weighs is w) for w in (False, True)
+        ]  # fmt: skip
+        assert 0.5 * N < largest[1] - largest[0] < N  # most of it comes to the piece that is pressed
+
+
+def test_the_force_table_has_the_largest_sideways_force() -> None:
+    """What is handed on sideways is what the end is checked for, and not that of the load with the largest moment."""
+    result = result_of("garden_deck")
+    tables = next(link.handed_on for link in result.links if link.id == "blocking")
+    for table in tables:
+        for side in ("left", "right"):
+            demand = found(result, f"blocking.end.{side}.sideways.{table.mount.model.name}").demand
+            assert demand is not None
+            rows = [r for r in table.rows if f"{side} end, sideways" in r.words]
+            assert max(abs(float(v.x)) for r in rows for v in r.values[:2] if v is not None) == pytest.approx(
+                float(np.max(demand.x))
+            )
+
+
+def test_the_factor_on_uncertain_fixings_is_laid_on_the_worst_of_them() -> None:
+    """BS 6180 puts 1.5 on the load of an uncertain fixing: shown beside what governs, and said to exceed where it then does."""
+    result = result_of("garden_deck")
+    blocking = next(link for link in result.links if link.id == "blocking")
+    own = [s for s in blocking.shown if s.value.symbol == "eta_SF" and "end fixings of mount M1" in s.title]
+    ends = [c.eta or 0.0 for c in result.sound.checks if c.id.startswith("blocking.end.") and c.id.endswith(".M1")
+            and c.standing is Standing.REQUIRED]  # fmt: skip
+    assert [float(s.value.x) for s in own] == pytest.approx([1.5 * max(ends)])
+    assert "EXCEEDS" in own[0].remark and max(ends) < 1.0

@@ -211,6 +211,8 @@ class Family(ABC):
         """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
         return None
 
+    support_factor_on_fixings = False  # whether that factor is laid on the load of a fixing
+
     def support_factor(self) -> tuple[Value, str, str] | None:
         """A factor a code puts on what holds the glass beside its own checks, its words, and what to do with the moment."""
         return None
@@ -349,6 +351,10 @@ class Family(ABC):
 
     def row_spacing(self, d: Value, l_m: Value) -> Answer | None:
         """Least distance along the grain between rows of screws pushed across it, ``l_m`` in the wood; None if not asked."""
+        return None
+
+    def pushed_distance(self, rule: str, screw: Screw) -> Answer | None:
+        """Smallest edge (``a4_t``) or end distance (``a3_t``) of a screw pushed towards it; None where a pull asks for as much."""
         return None
 
     def least_thickness(self, d: Value) -> Answer | None:

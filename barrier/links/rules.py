@@ -155,11 +155,14 @@ def in_practice(walk: Walk, before: Sequence[LinkResult]) -> Iterator[Finding]:
     beyond = "further than this tool's model of small displacements holds for: in practice it lets go, and its"
     for mount in walk.job.mounts:
         if _more(checks.get(f"base_plate.rotation.{mount.name}"), 1.0, small):
-            yield _no_figure(f"The base plate of mount {mount.name} would turn {beyond} angle is no figure", small)
+            yield _no_figure(
+                f"The base plate of mount {mount.name} would turn {beyond} angle is no figure", small,
+                f"base_plate.rotation.{mount.name}",
+            )  # fmt: skip
     for panel in walk.job.panels:
         top = checks.get(f"movement.{panel.name}")
         if _more(top, mm(panel.height) + mm(panel.bottom_gap), small):
-            yield _no_figure(f"Panel {panel.name} would lean {beyond} movement is no figure", small)
+            yield _no_figure(f"Panel {panel.name} would lean {beyond} movement is no figure", small, f"movement.{panel.name}")
         if top is not None and (guessed := _guessed_liners(walk, panel)):
             text = f"The movement of panel {panel.name} is a band and no figure: nobody has measured the liner of {guessed}, and "
             end = "its upper end stands on the softest liner that is guessed. Ask the supplier what the liner is."
@@ -171,8 +174,8 @@ def _more(check: Check | None, arm: float, small: Value) -> bool:
     return check is not None and check.demand is not None and abs(check.demand.at(check.station)) > arm * small.at(0)
 
 
-def _no_figure(text: str, small: Value) -> Finding:
-    return Finding(f"{text}. Largest angle it is read as one for.", "convention of this project", True, small)
+def _no_figure(text: str, small: Value, about: str) -> Finding:
+    return Finding(f"{text}. Largest angle it is read as one for.", "convention of this project", True, small, about)
 
 
 def _guessed_liners(walk: Walk, panel: Panel) -> str:

@@ -165,6 +165,8 @@ class Eurocode(Family):
         row = self.tables.table("uk_barrier_rules").row(key)
         return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
+    support_factor_on_fixings = True
+
     def support_factor(self) -> tuple[Value, str, str] | None:
         rule = self.rule("fixings")
         if rule is None:
@@ -392,6 +394,14 @@ class Eurocode(Family):
 
     def axial_spacing(self, rule: str, screw: Screw) -> Answer:
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=screw.d)
+
+    def pushed_distance(self, rule: str, screw: Screw) -> Answer | None:
+        d_ef = None if screw.d_1 is None else lateral.D_EF(d_1=screw.d_1)
+        thin = d_ef is None or d_ef.at(0) <= self.tables.value("en1995_lengths", "thin_screw").at(0)
+        m = self.tables.value("en1995_screw_spacing", f"lateral_{'predrilled' if thin else 'bolt'}_{rule}").named("m")
+        if rule == "a3_t" and not thin:
+            return fasteners.LOADED_END(m=m, d=screw.d, l_min=self.tables.value("en1995_lengths", "loaded_end").named("l_min"))
+        return fasteners.SPACING_PUSHED(m=m, d=screw.d)
 
     def least_thickness(self, d: Value) -> Answer | None:
         m = self.tables.value("en1995_screw_spacing", "axial_thickness").named("m")

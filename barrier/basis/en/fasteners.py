@@ -88,6 +88,22 @@ SPACING = Equation(
     "secondary",
     title="smallest spacing or edge distance of an axially loaded screw",
 )
+SPACING_PUSHED = Equation(
+    Symbol("a_min", "length"),
+    "m*d",
+    symbols("m:ratio, d:length"),
+    "EN 1995-1-1:2004 8.7.1(4), (5) with Tables 8.4 and 8.2",
+    "secondary",
+    title="smallest edge or end distance of a screw pushed towards it",
+)
+LOADED_END = Equation(
+    Symbol("a_min", "length"),
+    "max(m*d, l_min)",
+    symbols("m:ratio, d:length, l_min:length"),
+    "EN 1995-1-1:2004 8.7.1(4) with Table 8.4",
+    "memory",
+    title="smallest end distance of a screw pushed towards it",
+)
 LEAST_THICKNESS = Equation(
     Symbol("t_min", "length"),
     "m*d",

@@ -59,7 +59,8 @@ SIDEWAYS = Equation(
     " sqrt((l_ef + 2*g)**2 + l_ef**2 + 4*M_y_Rk/(f_h_k*d_ef)) - (l_ef + 2*g))",
     symbols("f_h_k:stress, d_ef:length, g:length, M_y_Rk:moment, l_ef:length"),
     "yield theory behind EN 1995-1-1:2004 8.2.3 with the loose board as a gap: two hinges, or one and the screw "
-    "turning in the wood; no rope effect; at g = 0 it is (8.10) without its factor 1.15",
+    "turning in the wood; the head is kept from turning by a thick plate with close holes (8.2.3(1)); no rope effect; "
+    "at g = 0 it is (8.10) without its factor 1.15",
     "computed",
     title="sideways strength of a screw through a loose board",
 )

@@ -220,14 +220,23 @@ class AllowableStress(Family):
         return self._factor(f"C_D_{combination.duration.replace(' ', '_')}", "C_D")
 
     def _moisture(self, timber: Timber, what: str) -> Value:
-        return self._factor(f"C_M_{what}_wet" if timber.service_class == WET else "C_M_dry", "C_M")
+        if timber.service_class != WET:
+            return self._factor("C_M_dry", "C_M")
+        timbers = what in ("F_b", "F_v", "E") and "Table 4D" in self._clause(timber)
+        return self._factor("C_M_timbers_wet" if timbers else f"C_M_{what}_wet", "C_M")
+
+    def _clause(self, timber: Timber) -> str:
+        """Which table of the supplement the grade stands in."""
+        name, table = timber.names.get("us"), self.tables.table("nds_grades")
+        return table.row(name).text("clause") if name is not None and name in table.keys else ""
 
     def timber_stiffness(self, timber: Timber) -> Answer:
-        return self._graded(timber, "E")
+        E = self._graded(timber, "E")
+        return E if isinstance(E, NotChecked) else nds.STIFFNESS(E=E, C_M=self._moisture(timber, "E"))
 
     def timber_shear_stiffness(self, timber: Timber) -> Answer:
-        E = self._graded(timber, "E")
-        return E if isinstance(E, NotChecked) else nds.SHEAR_MODULUS(E=E)
+        E = self.timber_stiffness(timber)
+        return E if isinstance(E, NotChecked) else nds.SHEAR_MODULUS(E=E.named("E"))
 
     def bearing(self, timber: Timber, combination: Combination, characteristic: bool = False) -> Answer:
         F = self._of_species(timber, "F_c_perp")

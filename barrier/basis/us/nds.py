@@ -12,6 +12,14 @@ BENDING = Equation(
     "secondary",
     title="allowable bending stress",
 )
+STIFFNESS = Equation(
+    Symbol("E_adj", "stress"),
+    "E*C_M",
+    symbols("E:stress, C_M:ratio"),
+    "NDS-2018 Table 4.3.1, not incised",
+    "secondary",
+    title="adjusted modulus of elasticity",
+)
 SHEAR = Equation(
     Symbol("F_v_adj", "stress"),
     "F_v*C_D*C_M",

@@ -132,7 +132,7 @@ class AcrossActions:
     """Reactions at both ends and torque of every piece across the glass, over solutions and pieces."""
 
     def __init__(self, walk: Walk, handed: MountForces) -> None:
-        solutions, model = handed.at_design, handed.model
+        solutions, model = handed.with_weight, handed.model
         block = model.blocking
         assert block is not None
         pieces = forces_on_pieces(handed, solutions)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.blocking.end_fixings import end_resistance
 from barrier.links.blocking.one_section import Section, coefficient
@@ -16,7 +18,7 @@ from barrier.links.blocking.splitting import REACH
 from barrier.links.mount.base_plate import MountForces, leading
 from barrier.links.mount.for_scale import GUARD, first_for_scale
 from barrier.links.walk import Walk
-from barrier.result import Check, Combination, Ending, Finding, Lack, NotChecked, Shown
+from barrier.result import Check, Combination, Ending, Finding, Lack, NotChecked, Shown, Standing, governing
 from barrier.value import Value
 
 ON_SUPPORT = Equation(
@@ -26,6 +28,14 @@ ON_SUPPORT = Equation(
     "the factor a code or some of its editions lay on the support of the glass",
     "computed",
     title="moment the mount and its fixings would have to bear",
+)
+UNCERTAIN = Equation(
+    Symbol("eta_SF", "ratio"),
+    "SF*eta",
+    symbols("SF:ratio, eta:ratio"),
+    "the factor a code or some of its editions lay on the load of an uncertain fixing; in proportion to the load",
+    "computed",
+    title="utilisation with the factor on uncertain fixings",
 )
 FOR_SCALE = Equation(
     Symbol("eta_scale", "ratio"),
@@ -56,8 +66,10 @@ IN_SHEAR = {
 }
 
 
-def on_support(walk: Walk, mounts: Sequence[MountForces]) -> tuple[tuple[Shown, ...], tuple[Finding, ...]]:
-    """The moment on every mount times the factor some editions put on the support, and what is to be said of it."""
+def on_support(
+    walk: Walk, mounts: Sequence[MountForces], fixings: Sequence[Check]
+) -> tuple[tuple[Shown, ...], tuple[Finding, ...]]:
+    """The moment on every mount, and the worst of its ``fixings``, times the factor some editions put on the support."""
     answer = walk.basis.support_factor()
     if answer is None or not mounts:
         return (), ()
@@ -71,7 +83,24 @@ def on_support(walk: Walk, mounts: Sequence[MountForces]) -> tuple[tuple[Shown, 
         )
         for m in leading(mounts)
     )
+    if walk.basis.support_factor_on_fixings:
+        shown += tuple(s for m in leading(mounts) for s in _uncertain(factor, m.model.name, fixings))
     return shown, (Finding(f"Factor on the support: {words[0].lower() + words[1:]}.", "", loud=True),)
+
+
+def _uncertain(factor: Value, mount: str, fixings: Sequence[Check]) -> Iterator[Shown]:
+    """The worst of the screws, and of what holds the ends below a mount, were any of it uncertain."""
+    for opens, words in ((("screws.withdrawal.", "screws.sideways."), "screws"), (("blocking.end.",), "end fixings")):
+        own = [c for c in fixings if c.id.startswith(opens) and c.id.endswith(f".{mount}") and c.rank is not None]
+        own = [c for c in own if c.standing is Standing.REQUIRED and c.utilisation is not None and not c.squares]
+        if not own:
+            continue
+        worst = own[governing([c.rank or 0.0 for c in own])]
+        assert worst.utilisation is not None
+        eta = Value(worst.utilisation.at(worst.station), "ratio", worst.utilisation.take(np.array([worst.station])).origin, "eta")
+        made = UNCERTAIN(SF=factor, eta=eta)
+        over = "EXCEEDS if it is uncertain" if made.at(0) > 1.0 else "below 1.00 even so"
+        yield Shown(f"worst of the {words} of mount {mount} with that factor: {worst.title}", made, 0, over)
 
 
 def torsion_for_scale(walk: Walk, section: Section, checks: Sequence[Check], forces: Sequence[MountForces]) -> Iterator[Shown]:

@@ -54,7 +54,8 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
     weights = {m.name: weight_on(walk, p) for p in panels for m in p.mounts}
     shown.extend(s for m in leading(mounts) for s in strength_for_scale(walk, m, "bending", "shear"))
     shown.extend(s for m in leading(mounts) for s in loose_for_scale(walk, m))
-    support_shown, support_findings = on_support(walk, mounts)
+    fixings = [*checks, *next(r for r in before if r.id == "screws").checks]
+    support_shown, support_findings = on_support(walk, mounts, fixings)
     shown.extend(support_shown)
     tables = tuple(
         force_table(walk, m, [f for f in mounts if f.model is m.model and f.standing is m.standing], weights[m.model.name])
@@ -78,14 +79,14 @@ def _checks(walk: Walk, handed: MountForces) -> Iterator[Check]:
         yield from boards(walk, handed)
     elif model.blocking is None:
         yield from edge_joist(walk, handed)
-    elif not all(c.contact.equilibrium for c in handed.at_design):
+    elif not all(c.contact.equilibrium for c in handed.with_weight):
         yield from unreached(walk, model)
     elif model.blocking.direction != "along":
         yield from across(walk, handed)
     elif len(model.pieces) == 1:
         yield from one_section(walk, handed, blocking_section(walk, handed))
     else:
-        yield from loose_pieces(walk, forces_on_pieces(handed, handed.at_design))
+        yield from loose_pieces(walk, forces_on_pieces(handed, handed.with_weight))
 
 
 def section_under(walk: Walk, handed: MountForces) -> Section | None:

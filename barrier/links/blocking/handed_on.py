@@ -15,7 +15,8 @@ import numpy as np
 
 from barrier.links.blocking.ends import SIDES
 from barrier.links.blocking.piece_forces import PieceForces, forces_on_pieces
-from barrier.links.blocking.to_joists import Level, State, Wrench, states
+from barrier.links.blocking.to_joists import Level, Push, State, Wrench, states
+from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.base_plate import SIGNS, MountForces
 from barrier.links.walk import Walk
 from barrier.result import governing
@@ -89,11 +90,26 @@ def _below(walk: Walk, handed: MountForces, levels: Sequence[Level]) -> Iterator
     if model.boards_only or model.span is None:
         return
     found = [states(walk, handed, level) for level in levels]
+    twisted = {
+        side: [states(walk, handed, level, _sideways_most(model, level, handed, side)) for level in levels] for side in SIDES
+    }
     for piece in model.pieces:
         for side in SIDES:
             for words, kind, of in COMPONENTS[model.span.mode]:
-                row = tuple(_at_end(f, sign, (piece.name, side), of, kind) for f in found for sign in SIGNS)
+                at = twisted[side] if words == "sideways" else found
+                row = tuple(_at_end(f, sign, (piece.name, side), of, kind) for f in at for sign in SIGNS)
                 yield ForceRow(f"{piece.name}, {side} end, {words}", row)
+
+
+def _sideways_most(model: MountModel, level: Level, handed: MountForces, side: str) -> Push:
+    """The action at the station that pushes this end sideways most: another than that of the largest moment, as a rule."""
+    assert model.span is not None
+    a, L = model.span.a, model.span.L
+    share = (L - a) / L if side == "left" else a / L
+    bends = model.span.mode == "bends"
+    sizes = [abs(level.M_z.at(i)) / L + (0.0 if bends else abs(level.F.at(i)) * share) for i in handed.counted]
+    at = int(handed.counted[governing(sizes)])
+    return Push(abs(level.M.at(at)), abs(level.F.at(at)), abs(level.M_z.at(at)))
 
 
 # What comes to an end, by how it spans: in words, its kind, and where it stands in a wrench.

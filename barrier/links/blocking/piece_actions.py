@@ -114,7 +114,7 @@ def actions_on_pieces(walk: Walk, pieces: PieceForces) -> PieceActions:
     n, case = len(model.pieces), handed.worst_case.title
     states = tuple(f"{label}, {lever}" for lever in LEVERS for label in pieces.labels)
     labels = tuple(f"{case}; {p.name}, {state}" for state in states for p in model.pieces)
-    signs = np.array([PRESSES[c.sign] for c in handed.at_design])
+    signs = np.array([PRESSES[c.sign] for c in handed.with_weight])
     twice = len(LEVERS)
     sign = np.tile(np.repeat(signs, n), twice)
     couple = np.repeat(np.array([1.0, 0.0]), len(signs) * n)
@@ -123,7 +123,7 @@ def actions_on_pieces(walk: Walk, pieces: PieceForces) -> PieceActions:
     def numerical(what: str, x: NDArray[np.float64], kind: str, symbol: str, hand: Value | None = None) -> Value:
         origin = Numerical(
             f"{what} of mount {model.name}", YIELDING,
-            "contact model of this project", handed.solved_from(), max(s.contact.residual for s in handed.at_design), hand,
+            "contact model of this project", handed.solved_from(), max(s.contact.residual for s in handed.with_weight), hand,
             labels,
         )  # fmt: skip
         return Value(x, kind, origin, symbol)

@@ -49,18 +49,22 @@ class Wrench(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """One state of equilibrium: the direction of the push, what else it is named by, the action, what comes to every end."""
+    """One state of equilibrium: the direction of the push, what else it is named by, the action, what comes to every end.
+
+    ``N`` is what presses on the mount as the weight of the glass, where the state has it.
+    """
 
     sign: str
     label: str
     push: Push
     wrenches: tuple[Wrench, ...]
+    N: float = 0.0
 
     @property
     def action(self) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
         """Force and moment on the mount, about the axes of the glass."""
         way = PRESSES[self.sign]
-        return (0.0, way * self.push.F, 0.0), (-way * self.push.M, 0.0, self.push.M_z)
+        return (0.0, way * self.push.F, -self.N), (-way * self.push.M, 0.0, self.push.M_z)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +83,14 @@ def push_of(handed: MountForces, level: Level) -> Push:
     return Push(abs(level.M.at(at)), abs(level.F.at(at)), twist)
 
 
-def states(walk: Walk, handed: MountForces, level: Level) -> tuple[State, ...] | None:
-    """What comes to the joists in every state; None where there is no equilibrium, or nobody knows what spans there."""
-    model, push = handed.model, push_of(handed, level)
+def states(walk: Walk, handed: MountForces, level: Level, push: Push | None = None) -> tuple[State, ...] | None:
+    """What comes to the joists in every state; None where there is no equilibrium, or nobody knows what spans there.
+
+    ``push`` is the action of another station than the largest moment's: what it pushes and twists is its own then, what bears
+    and pulls stays that of the contact.
+    """
+    model = handed.model
+    push = push_of(handed, level) if push is None else push
     both = (push, replace(push, M_z=-push.M_z))
     if model.blocking is None or (model.blocking.direction == "along" and len(model.pieces) == 1):
         return None if model.span is None else tuple(s for p in both for s in _one_piece(walk, handed, model.span, p))
@@ -140,7 +149,7 @@ def _loose(walk: Walk, handed: MountForces, corners: Sequence[Corner], push: Pus
                     wrenches.append(
                         Wrench(piece.name, side, (x, piece.centre, -z), (0.0, sideways, -P[i] * w), (-T[i] * w, 0.0, 0.0))
                     )
-            yield State(c.sign, f"{c.sign}, {c.bed} bed, {c.screws} screws, {lever}", push, tuple(wrenches))
+            yield State(c.sign, f"{c.label}, {lever}", push, tuple(wrenches), _weight(handed, c))
 
 
 def _across(walk: Walk, handed: MountForces, corners: Sequence[Corner], push: Push) -> Iterator[State]:
@@ -164,4 +173,9 @@ def _across(walk: Walk, handed: MountForces, corners: Sequence[Corner], push: Pu
                 thrust = way * push.F * share[i] if side == pressed else 0.0
                 force = (turn * push.M_z / L * share[i], thrust, -V)
                 wrenches.append(Wrench(piece.name, side, (piece.centre, y, -z), force, (0.0, T[i] * w, 0.0)))
-        yield State(c.sign, f"{c.sign}, {c.bed} bed, {c.screws} screws", push, tuple(wrenches))
+        yield State(c.sign, c.label, push, tuple(wrenches), _weight(handed, c))
+
+
+def _weight(handed: MountForces, corner: Corner) -> float:
+    """The weight that presses on the mount in a contact at the design action, N."""
+    return float(handed.weight.x) if corner.weighs else 0.0

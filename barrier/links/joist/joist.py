@@ -51,6 +51,10 @@ DIAPHRAGM = Finding(
     "diaphragm, the frame, its bracing and whatever carries the joists are not checked.",
     loud=True,
 )
+ALONE = Finding(
+    "The joists are looked at with the barrier on them; under their own loads alone, which last longer and leave timber less of "
+    "its strength, they are not checked.", loud=True,
+)  # fmt: skip
 BRACED = Finding(
     "The joists are taken to be kept from tipping over by the boards on them and by the blocking; lying on an overhang or pushed "
     "up, their lower edge is in compression where no board holds it.", "",
@@ -61,7 +65,7 @@ def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Check the joists at every mount, in every combination it hands on."""
     checks: list[Check] = []
     shown: list[Shown] = []
-    findings: list[Finding] = [DIAPHRAGM, BRACED]
+    findings: list[Finding] = [DIAPHRAGM, ALONE, BRACED]
     mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
     panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     shares: tuple[MountShare, ...] = next(r for r in before if r.id == "in_plane").handed_on

@@ -213,7 +213,8 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
     tolerance = walk.tables.value("site", "tolerance").named("delta")
     id, title = f"screws.edge.{model.name}", f"edge distance of the screws of mount {model.name}, per piece"
     placed = [s for s in model.screws if s.piece is not None]
-    minimum = walk.basis.axial_spacing("a2_CG", screw)
+    across = model.wood is not None and model.wood.along  # the push of a mount goes across the grain of what lies along the glass
+    minimum = _larger(walk.basis.axial_spacing("a2_CG", screw), walk.basis.pushed_distance("a4_t", screw) if across else None)
     if isinstance(minimum, NotChecked):
         yield not_checked(id, title, minimum)
     elif placed:
@@ -253,13 +254,21 @@ def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], screw: Screw,
     worst = governing([-e for e in ends])
     where = f"screw {placed[worst].name} in {model.pieces[placed[worst].piece or 0].name}"
     id, title = f"screws.end.{model.name}", f"distance of the screws of mount {model.name} from the end of their piece"
-    minimum = walk.basis.axial_spacing("a1_CG", screw)
+    pushed = None if model.wood.along else walk.basis.pushed_distance("a3_t", screw)
+    minimum = _larger(walk.basis.axial_spacing("a1_CG", screw), pushed)
     if isinstance(minimum, NotChecked):
         return not_checked(id, title, minimum)
     provided = END(c=measured(f"mounts.{model.name}", ends[worst], f"{where} to its end").named("c"), delta=tolerance)
     if float(provided.x) <= 0.0:
         return fails(id, title, f"{where} has no end distance left once the site tolerance is taken off", where)
     return compare(id, title, minimum, provided, [where], remark="required over provided")
+
+
+def _larger(pulled: Value | NotChecked, pushed: Value | NotChecked | None) -> Value | NotChecked:
+    """The larger of what a pull and a push sideways ask for; what is not known of either is not known."""
+    if pushed is None or isinstance(pulled, NotChecked):
+        return pulled
+    return pushed if isinstance(pushed, NotChecked) else max(pulled, pushed, key=lambda v: float(v.x))
 
 
 SPACINGS = {"a1": "along", "a2": "across"}  # by rule: which way the grain
@@ -314,6 +323,4 @@ def _least(walk: Walk, model: MountModel, rule: str, screw: Screw) -> Value | No
     if rule != "a1" or isinstance(pulled, NotChecked) or L is None or z_b is None:
         return pulled
     pushed = walk.basis.row_spacing(screw.d, IN_WOOD(L=L.named("L"), z_b=z_b.named("z_b")))
-    if pushed is None or isinstance(pushed, NotChecked):
-        return pulled if pushed is None else pushed
-    return max(pulled, pushed, key=lambda v: float(v.x))
+    return _larger(pulled, pushed)

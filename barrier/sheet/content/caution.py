@@ -13,7 +13,7 @@ LONG: tuple[str, ...] = (
     "barrier may be built; nothing on this sheet does. A utilisation below 1.00 says only that one comparison came out so.",
     "The supplier's tested rating of the mount governs over anything computed here. Where it is missing, ask for it.",
     "Toughened glass can break without warning and without a load. Keep the edge protected for as long as the barrier is "
-    "open, and never lean on glass that is not fixed. A panel of the usual size weighs about 40 kg.",
+    "open, and never lean on glass that is not fixed. A panel of a usual size weighs 40 kg to 60 kg.",
     "Common practice measured by the book often EXCEEDS. That is information to take to the engineer, not a reason to "
     "trim the input until it does not.",
 )

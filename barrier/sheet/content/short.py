@@ -110,9 +110,21 @@ def _governs(walked: Walked, check: Check) -> Iterator[tuple[str, Line]]:
     yield "Governs", (f"{check.title}: {eta}{ending_text(check.ending)}{reason}",)
     if check.where:
         yield "Worst at", (check.where,)
-    beside = [words for words in (_ties(walked, check), _among(walked), _informs(walked, check)) if words]
+    told = (_no_figure(walked, check), _ties(walked, check), _among(walked), _informs(walked, check))
+    beside = [words for words in told if words]
     if beside:
         yield "Beside it", ("; ".join(beside),)
+
+
+def _no_figure(walked: Walked, check: Check) -> str:
+    """What governs besides, where what governs is beyond what its model holds for."""
+    beyond = {f.about for link in walked.links for f in link.findings if f.about}
+    if check.id not in beyond:
+        return ""
+    others = [c for c in walked.checks if c.standing is Standing.REQUIRED and c.id not in beyond and c.rank is not None]
+    following = max(others, key=lambda c: tied(c.rank or 0.0), default=None)
+    after = "" if following is None else f"; after it {following.title} governs with {utilisation_text(following)}"
+    return f"that it exceeds stands, by how much is no figure (see Findings){after}"
 
 
 def _among(walked: Walked) -> str:
@@ -156,7 +168,7 @@ def _formula(check: Check, calculation: Calculation) -> Iterator[tuple[str, Line
         names: list[Inline] = []
         for name, part in item.inputs.items():
             names += [
-                " over " if names else "",
+                "; " if names else "",
                 _words(part.value),
                 " ",
                 Sym(name),
@@ -165,7 +177,7 @@ def _formula(check: Check, calculation: Calculation) -> Iterator[tuple[str, Line
                 " ",
                 Ref(part.label),
             ]
-        form: Line = (Sym(origin.equation.result.name), " = ", *names, ", step ", Ref(item.label))
+        form: Line = (Formula(origin.equation), ": ", *names, ", step ", Ref(item.label))
         yield "Formula", form
     if check.eta is None and check.resistance is None:
         yield "Resistance", (f"none: {check.reason}",)
