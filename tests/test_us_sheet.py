@@ -56,3 +56,10 @@ def test_lengths_stand_in_fractions_of_an_inch() -> None:
         assert words in text, words
     front, calculation = text.split("THE CALCULATION")
     assert "0.375 in" not in front and "0.375 in" in calculation  # decimals where a number goes on into a formula
+
+
+def test_whose_modulus_of_rupture_the_factor_is_laid_on_is_said_to_be_a_reading() -> None:
+    """IBC 2407.1.1 lays its factor of 4 on the modulus of rupture and names no mean: the sheet says whose reading that is."""
+    printed = " ".join(page("check").split())
+    assert "that the mean one is meant is our reading" in printed
+    assert "mean modulus of rupture over" not in printed
