@@ -47,7 +47,7 @@ def _liner(pressures: Sequence[Shown]) -> Finding:
     """The largest pressure on a liner, as a question to its supplier."""
     worst = pressures[governing([s.value.at(s.station) for s in pressures])]
     p = worst.value.take(np.array([worst.station]))
-    text = "Soft rubber takes no large pressure for long: ask the supplier what the liner is, and whether it takes the largest here."
+    text = "Soft rubber takes no large pressure for long: ask the supplier what the liner is and takes; largest here."
     return Finding(text, "computed", length=Value(p.at(0), "stress", p.origin, "p_pad"))
 
 
