@@ -132,6 +132,11 @@ class Job(Document):
         return self._origin.text
 
     @property
+    def written(self) -> Section:
+        """The tree of the file as it was written: no change, no type written into a mount, no default."""
+        return self._origin.source
+
+    @property
     def raw(self) -> dict[str, Any]:
         """The document with types, same_as and changes written in, as plain values; no defaults."""
         found: dict[str, Any] = plain(self._origin.raw)
