@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from conftest import ROOT, job_named
-from test_questions import LOCAL, taped
+from test_questions import LOCAL, made, taped
 
 from barrier.cli import main
 from barrier.job import job_from_text
@@ -120,7 +120,7 @@ def test_a_country_without_example_is_refused(tmp_path: Path) -> None:
 
 
 def test_the_checklist_lists_every_gap_once_with_room_to_write() -> None:
-    result = check(job_from_text(AUSTRALIAN))
+    result = made("australia")
     page = checklist(result, "text")
     assert isinstance(page, str)
     rows = [line for line in page.splitlines() if line.rstrip().endswith(ROOM)]

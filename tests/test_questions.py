@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -255,9 +256,15 @@ def taped(country: str) -> dict[str, str]:
     return {k: v for k, v in (GOOD | LOCAL[country]).items() if k not in NOT_BY_TAPE}
 
 
+@cache
+def made(country: str) -> Result:
+    """His job walked."""
+    return check(job_from_text(job_text(taped(country))))
+
+
 @pytest.mark.parametrize("country", LOCAL)
 def test_a_tape_and_a_look_from_below_give_half_of_the_links_a_number(country: str) -> None:
-    result = check(job_from_text(job_text(taped(country))))
+    result = made(country)
     links = {
         link.id: [c for c in link.checks if c.standing is Standing.REQUIRED] for link in result.links
     }  # fmt: skip
@@ -273,7 +280,7 @@ def marked(result: Result) -> set[str]:
 @pytest.mark.parametrize("country", LOCAL)
 def test_every_stand_in_is_found_on_the_sheet_as_assumed(country: str) -> None:
     text = job_text(taped(country))
-    result = check(job_from_text(text))
+    result = made(country)
     printed = sheet_text(result)
     own = [e for e in result.job.assumptions() if e.assumed]
     assert len({e.line for e in own}) == text.count("assumed = ")
@@ -288,7 +295,7 @@ def test_every_stand_in_is_found_on_the_sheet_as_assumed(country: str) -> None:
 def test_a_stand_in_that_was_measured_changes_no_number_and_loses_its_marks() -> None:
     """One entry after another becomes measured with the same figure."""
     job = job_from_text(job_text(taped("australia")))
-    before = check(job)
+    before = made("australia")
     entries = [e for e in job.assumptions() if e.assumed]
     assert len(entries) >= 6
     for e in entries[:3] + entries[-2:]:
