@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from barrier.basis import Basis, basis_named
 from barrier.errors import Fault, JobRefused, UnknownRow
@@ -17,6 +17,7 @@ from barrier.job import Job
 from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
 from barrier.links.asked import completed
+from barrier.links.memo import SHARED, Memo
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
 from barrier.value import Value
@@ -124,11 +125,12 @@ class Result:
         return min(counted, key=order.index)
 
 
-def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None = None) -> Result:
+def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None = None, memo: Memo = SHARED) -> Result:
     """Walk a job from the hand to the joist.
 
     Arguments: ``job`` as read by :func:`barrier.read_job`; ``situations`` further ones beside those the job names;
-    ``tables`` the tables to take figures from, the bundled ones if not given. Returns the frozen result. Raises
+    ``tables`` the tables to take figures from, the bundled ones if not given; ``memo`` keeps what other walks
+    may ask again (plates, contact of mounts), by default one for the whole process. Returns the frozen result. Raises
     JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
     layer broken as well, for information.
     """
@@ -137,7 +139,6 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
     basis = basis_named(job.basis, job.national, tables)
     _known_use(job, basis)
     named = [Situation(s.name, s.set, Standing(s.standing)) for s in job.situations]
-    memo: dict[object, Any] = {}
     walked = [_walk(job, SOUND, basis, tables, memo)]
     for situation in _with_broken_layers(job, (*named, *situations)):
         walked.append(_walk(job.with_(dict(situation.changes)), situation, basis, tables, memo))
@@ -228,7 +229,7 @@ def _known_use(job: Job, basis: Basis) -> None:
         raise JobRefused(job.file, (Fault("site.use", str(fault), job.entry("site.use").line),)) from fault
 
 
-def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: dict[object, Any]) -> Walked:
+def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: Memo) -> Walked:
     walk = Walk(job, basis, tables, situation, memo)
     results: list[LinkResult] = []
     for link in LINKS:

@@ -12,8 +12,10 @@ from dataclasses import dataclass
 
 from barrier.basis.interlayer import Modulus, modulus_range
 from barrier.job.schema import Panel
+from barrier.links.glass.solved_once import laminates
+from barrier.links.memo import Memo
 from barrier.links.walk import Walk
-from barrier.mechanics.laminate import CONTACTS, Contact, Laminate, LaminateModel, LaminateSolution, Stand
+from barrier.mechanics.laminate import CONTACTS, Contact, Laminate, LaminateSolution, Stand
 from barrier.mechanics.plate import Base, Clamp, Load
 from barrier.result import NotChecked
 from barrier.value import Value
@@ -87,7 +89,7 @@ def film_between(walk: Walk, panel: Panel, layers: Sequence[Value]) -> Film | No
 
 def ways(
     film: Film, size: tuple[float, float], glass: tuple[float, float], loads: Sequence[Load],
-    clamps: Mapping[str, Sequence[Clamp]], bases: Mapping[str, Sequence[Base]],
+    clamps: Mapping[str, Sequence[Clamp]], bases: Mapping[str, Sequence[Base]], memo: Memo,
 ) -> list[Way]:  # fmt: skip
     """Every way the panel stands, solved.
 
@@ -98,9 +100,9 @@ def ways(
     stiffest = list(clamps)[-1]
     for words, G in film.moduli:
         for turned in (False, True) if film.unequal else (False,):
-            model = LaminateModel(film.sheet(size, glass, G, turned), clamps[stiffest], loads)
             plan = [(pads, base, c) for pads in clamps for base in bases for c in (CONTACTS[:1] if words else CONTACTS)]
-            solved = model.solve_all([Stand(bases[base], c, clamps[pads]) for pads, base, c in plan])
+            stands = [Stand(bases[base], c, clamps[pads]) for pads, base, c in plan]
+            solved = laminates(memo, film.sheet(size, glass, G, turned), clamps[stiffest], loads, stands)
             found += [
                 Way(_pads(words, pads, c, turned, film), base, turned, s) for (pads, base, c), s in zip(plan, solved, strict=True)
             ]

@@ -18,13 +18,14 @@ from numpy.typing import NDArray
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Layer, Panel
 from barrier.links.glass.film import Film, ways
+from barrier.links.glass.solved_once import plates
 from barrier.links.ground.base_stiffness import UNKNOWN, Moduli, base_matrix
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import BASES, PADS
 from barrier.links.loads.cases import Case, Group, grouped
 from barrier.links.walk import Walk
 from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
-from barrier.mechanics.plate import FACES, Clamp, Pad, Plate, PlateModel, PlateSolution
+from barrier.mechanics.plate import FACES, Clamp, Pad, Plate, PlateSolution
 from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
 from barrier.value import JobEntry, Value, gather
@@ -232,17 +233,17 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
     turned: tuple[bool, ...] = ()
     limits: tuple[PlateSolution, ...] = ()
     if film is not None:
-        found = ways(film, size, glass, loads, clamps, bases)
+        found = ways(film, size, glass, loads, clamps, bases, walk.memo)
         sets, solutions = [(w.pads, w.bases) for w in found], [w.solution for w in found]
         turned = tuple(w.turned for w in found)
         sheets = (sheet.plate.x, film.sheet(size, glass, film.modulus.low).monolithic)
-        models = [PlateModel(Plate(*size, float(t), *glass), clamps["nominal"], loads) for t in sheets]
-        limits = tuple(m.solve(bases["soft"]) for m in models)
+        limits = tuple(
+            plates(walk.memo, Plate(*size, float(t), *glass), clamps["nominal"], loads, [bases["soft"]])[0] for t in sheets
+        )
     else:
         for pads, on in clamps.items():
-            model = PlateModel(Plate(*size, float(sheet.plate.x), *glass), on, loads)
             sets += [(pads, base) for base in bases]
-            solutions += [model.solve(bases[base]) for base in bases]
+            solutions += plates(walk.memo, Plate(*size, float(sheet.plate.x), *glass), on, loads, list(bases.values()))
     return PanelSolution(
         panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu, tuple(stiffness.values()), film, turned,
         limits,
