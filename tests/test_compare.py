@@ -134,4 +134,11 @@ def test_the_comparison_says_what_the_families_treat_differently() -> None:
     job = job_named("australian_deck")
     said = " ".join(sheet.comparison_text(compare(job, ("au", "en"))).split())
     assert "What they treat differently" in said and "EN 1995-1-1 nothing" in said
-    assert "NZS 3603 is superseded" not in said
+    assert "NZS 3603 is superseded" not in said and "only the depth of the clamp" not in said
+
+
+def test_of_laminated_glass_it_says_why_the_effective_thickness_decides_nothing() -> None:
+    job = job_named("three_clamps_laminated").with_({"bases": {"us": {"use": "guard"}}})
+    said = " ".join(sheet.comparison_text(compare(job, ("en", "us"))).split())
+    assert "nothing keeps the layers from slipping on one another" in said and "0.54 to 0.99 of the true stress" in said
+    assert "the formulas stand beside" in said
