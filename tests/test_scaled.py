@@ -14,7 +14,8 @@ from barrier.links.loads.cases import Case
 from barrier.load_path import Result, check
 from barrier.result import Ending, Lack, Standing
 
-NAMES = [p.stem for p in EXAMPLES if p.stem != "three_bases"]  # the garden deck, with words for other families
+# The garden deck with words for other families; au_deck with the glass of the other laminated ones.
+NAMES = [p.stem for p in EXAMPLES if p.stem not in ("three_bases", "au_laminated")]
 ENTRY = {"line": ("line", "kN/m", 1.0), "infill": ("infill", "kN/m2", 1e3), "infill point": ("infill_point", "kN", 1e-3),
          "point": ("point", "kN", 1e-3)}  # fmt: skip
 

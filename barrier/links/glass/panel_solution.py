@@ -25,6 +25,7 @@ from barrier.links.ground.stiffness import BASES, PADS
 from barrier.links.loads.cases import Case, Group, grouped
 from barrier.links.walk import Walk
 from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
+from barrier.mechanics.laminate_joined import Joined
 from barrier.mechanics.plate import FACES, Clamp, Pad, Plate, PlateSolution
 from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
@@ -89,7 +90,7 @@ class PanelSolution:
     cases: tuple[Case, ...]
     mounts: tuple[MountModel, ...]
     sets: tuple[tuple[str, str], ...]
-    solutions: tuple[PlateSolution | LaminateSolution, ...]
+    solutions: tuple[PlateSolution | LaminateSolution | Joined, ...]
     E: Value
     nu: Value
     moduli: tuple[Moduli, ...] = ()
@@ -137,8 +138,12 @@ class PanelSolution:
 
     @property
     def nominal_depth(self) -> Value:
-        """The same at its nominal thickness, for weight that adds to a load; its least one where no other is known."""
-        known = [layer.nominal if layer.nominal is not None else layer.minimum for layer in self.panel.layers]
+        """The same at its nominal thickness, for weight that adds to a load; its least one where no other is known.
+
+        A layer that is broken weighs here, where its weight adds, and not in ``glass_depth``, where it would hold something down.
+        """
+        layers = (*self.panel.layers, *self.panel.broken)
+        known = [layer.nominal if layer.nominal is not None else layer.minimum for layer in layers]
         if any(t is None for t in known):
             return self.glass_depth
         first, *second = (t for t in known if t is not None)
@@ -162,7 +167,7 @@ class PanelSolution:
         ``cases`` is the index of the case of every station. Of bases that differ the first stands for all: their figures come
         from the same tables.
         """
-        glass = {"t": self.sheet.plate} if self.film is None else self.film.values
+        glass = {"t": self.sheet.plate} if self.film is None else self.film.values(cases)
         found = {**glass, **self.stiffnesses, **self._bases}
         if cases:
             found["H_k"] = gather([c.resultant for c in self.cases], list(cases)).named("H_k")
@@ -229,7 +234,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
     bases = {base: [base_matrix(m, base, stiffness[m.name]) for m in mounts] for base in BASES}
     loads, size, glass = [c.load for c in cases], (float(panel.width.x), float(panel.height.x)), (float(E.x), float(nu.x))
     sets: list[tuple[str, str]] = []
-    solutions: list[PlateSolution | LaminateSolution] = []
+    solutions: list[PlateSolution | LaminateSolution | Joined] = []
     turned: tuple[bool, ...] = ()
     limits: tuple[PlateSolution, ...] = ()
     if film is not None:
