@@ -36,8 +36,6 @@ def test_a_memo_full_of_other_jobs_changes_no_answer() -> None:
     for path, value in CHANGES.items():
         source = {"loads.reference": "a test"} if path == "loads.line" else {}
         changed = job.with_({"site.barrier_height": None, path: value, **source})
-            {"site.barrier_height": None, path: value, **({"loads.reference": "a test"} if path == "loads.line" else {})}
-        )
         full, fresh = figures(check(changed, memo=shared)), figures(check(changed, memo=Memo()))
         assert full == fresh, path
         told.append(full != before)
