@@ -17,6 +17,8 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
+from barrier.errors import TableRefused, UnknownRow
+
 if TYPE_CHECKING:
     from barrier.job import Job
     from barrier.load_path import Result
@@ -43,6 +45,9 @@ class Front(click.Group):
         except (click.Abort, KeyboardInterrupt):
             _last_word("stopped; nothing was left half written")
             sys.exit(INTERRUPTED)
+        except (TableRefused, UnknownRow) as fault:  # a table that is read where a sheet is written, or to list it
+            _last_word(str(fault))
+            sys.exit(REFUSED)
         except MemoryError:
             _last_word("there is not enough memory for this job")
             sys.exit(REFUSED)

@@ -49,6 +49,11 @@ def _place(path: str, never_over: tuple[Path, ...]) -> Path:
     if not path.strip():
         raise NotWritten("the name of the file to write is empty; nothing was written")
     try:
+        if not os.path.isabs(path):
+            os.getcwd()
+    except OSError:
+        raise NotWritten(f"{path} cannot be written: the folder the command was started in is gone; change to another") from None
+    try:
         place = Path(path).resolve()
         taken = {p.resolve() for p in never_over}
     except (OSError, RuntimeError, ValueError):

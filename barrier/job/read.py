@@ -73,7 +73,7 @@ def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]
         raise _refused(file, f"has more than {LARGEST / 1e6:.0f} MB; a job file has at most that")
     if not data.strip():
         raise _refused(file, "is empty; barrier new writes a job file to start from")
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\0" in data[:2]:  # an ASCII letter of two bytes, where no mark says so
         raise _refused(file, "is UTF-16 text; save it as UTF-8")
     if b"\0" in data:
         raise _refused(file, "is no text file; a job file is TOML text in UTF-8", _line_at(data, data.index(b"\0")))
