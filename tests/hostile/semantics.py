@@ -110,7 +110,11 @@ def _walked(job: Job) -> dict[str, Check]:
 def more_load(text: str, draw: random.Random) -> Pair:
     """Every load across the glass a little larger."""
     job, times = job_from_text(text), draw.uniform(1.02, 2.5)
-    sizes = {"line": ("kN/m", draw.uniform(0.2, 1.2)), "point": ("kN", draw.uniform(0.1, 0.8)), "infill": ("kN/m2", draw.uniform(0.2, 1.2))}  # fmt: skip
+    sizes = {
+        "line": ("kN/m", draw.uniform(0.2, 1.2)),
+        "point": ("kN", draw.uniform(0.1, 0.8)),
+        "infill": ("kN/m2", draw.uniform(0.2, 1.2)),
+    }
 
     def loaded(factor: float) -> Job:
         return job.with_({"loads.reference": "drawn"} | {f"loads.{k}": f"{s * factor!r} {u}" for k, (u, s) in sizes.items()})
