@@ -218,10 +218,11 @@ def mutants_of(root: Path, path: str) -> list[Mutant]:
     data = (root / path).read_bytes()
     finder = _Finder(path, data)
     finder.visit(ast.parse(data))
-    return [m for m in finder.found if _still_reads(m, data)]
+    return finder.found
 
 
-def _still_reads(mutant: Mutant, data: bytes) -> bool:
+def still_reads(mutant: Mutant, data: bytes) -> bool:
+    """Whether a file is a program yet with the wrong line in it."""
     try:
         ast.parse(mutant.applied(data))
     except SyntaxError:
@@ -241,4 +242,6 @@ def chosen(root: Path, seed: int) -> Iterator[Mutant]:
         draw.shuffle(by_kind[kind])
     while any(by_kind.values()):
         kind = draw.choice([k for k in KINDS if by_kind[k]])
-        yield by_kind[kind].pop()
+        mutant = by_kind[kind].pop()
+        if still_reads(mutant, (root / mutant.path).read_bytes()):
+            yield mutant

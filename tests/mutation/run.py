@@ -2,13 +2,15 @@
 
     python tests/mutation/run.py map    --tree /somewhere/copy
     python tests/mutation/run.py run    --tree /somewhere/copy --number 600 --seed 1
+    python tests/mutation/run.py named  --tree /somewhere/copy
     python tests/mutation/run.py report --tree /somewhere/copy
 
 ``map`` runs every test file once and notes which functions it enters and how long it takes. ``run`` puts one mutant after
 another into the copy and runs the files that enter its function in one process, those first that killed most a second so far,
 until one fails; golden sheets, the browser and this folder's neighbours in ``hostile`` are left out, so a mutant is killed by
 a test that knows what is right and not by yesterday's output. Results are lines of JSON beside the copy; begun again, it goes
-on where it stopped. One process at a time. A second opinion on a survivor: ``--again`` runs those without the budget.
+on where it stopped. One process at a time.
+Those that no test killed in the budget are asked of the rest with ``--again``.
 """
 
 from __future__ import annotations
@@ -22,6 +24,7 @@ import shutil
 import signal
 import sys
 import time
+import tomllib
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -33,13 +36,21 @@ from mutants import FOLDERS, KINDS, Mutant, chosen
 ROOT = Path(__file__).resolve().parents[2]
 LEFT_OUT = ("test_golden.py", "browser/", "hostile/", "mutation/", "benchmarks/")
 OPTIONS = ("-q", "-x", "--doctest-modules", "-p", "no:xdist", "-p", "no:cacheprovider", "--tb=no", "--hypothesis-seed=0")
-PAGES = ("test_sheet", "test_cli", "test_drawings", "test_verify", "test_tables", "test_teaching", "test_job", "test_questions")
+PAGES = (  # about what is printed: asked last
+    "test_sheet", "test_cli", "test_drawings", "test_verify", "test_tables", "test_teaching", "test_job", "test_questions",
+    "test_compare", "test_readme", "test_us_sheet", "test_spoken", "test_run", "test_levels", "test_unread", "test_house",
+)  # fmt: skip
 MEMORY = 3_000_000_000
 HARDEST = 40.0  # seconds a file may take and still be asked within the budget
 
 
 def fresh_copy(tree: Path) -> None:
-    """The tree as it is, without its history, where it may be spoilt."""
+    """The tree as it is, without its history, where it may be spoilt; a wrong line that a stopped run left there is put right."""
+    for folder in FOLDERS if tree.exists() else ():
+        for file in (ROOT / folder).rglob("*.py"):
+            if (place := tree / file.relative_to(ROOT)).read_bytes() != file.read_bytes():
+                shutil.copy2(file, place)
+                os.utime(place)
     if not tree.exists():
         shutil.copytree(ROOT, tree, ignore=shutil.ignore_patterns(".git", "__pycache__", ".*_cache", "dist"))
 
@@ -62,25 +73,34 @@ def in_a_child(job: Callable[[], int], log: Path, seconds: float) -> tuple[int |
             code = job()
         finally:
             os._exit(code)
-    while time.monotonic() - start < 6 * seconds:
-        done, status = os.waitpid(pid, os.WNOHANG)
-        if done:
-            code = os.waitstatus_to_exitcode(status)
-            return None if code in (-signal.SIGXCPU, -signal.SIGKILL) else code, time.monotonic() - start
-        time.sleep(0.02)
-    os.killpg(pid, signal.SIGKILL)
-    os.waitpid(pid, 0)
+    done = 0
+    try:
+        while time.monotonic() - start < 6 * seconds:
+            done, status = os.waitpid(pid, os.WNOHANG)
+            if done:
+                code = os.waitstatus_to_exitcode(status)
+                return None if code in (-signal.SIGXCPU, -signal.SIGKILL) else code, time.monotonic() - start
+            time.sleep(0.02)
+    finally:
+        if not done:
+            os.killpg(pid, signal.SIGKILL)
+            os.waitpid(pid, 0)
     return None, time.monotonic() - start
 
 
-def pytest_in(tree: Path, files: Iterable[str], *more: str, plugin: object = None) -> int:
+def pytest_in(tree: Path, files: Iterable[str], plugin: object = None) -> int:
     """Run test files in this process, in the given order."""
     import pytest
 
     os.chdir(tree)
     os.environ.update(PYTHONPATH=str(tree), OPENBLAS_NUM_THREADS="1")
     sys.path.insert(0, str(tree))
-    return int(pytest.main([*OPTIONS, "-o", "addopts=", *more, *files], plugins=[plugin] if plugin else None))
+    code = 0
+    for file in files:  # one after another: to collect them all takes longer than most mutants live
+        code = int(pytest.main([*OPTIONS, "-o", "addopts=", file], plugins=[plugin] if plugin else None))
+        if code not in (0, 5):
+            break
+    return code if code != 5 else 0
 
 
 class Told:
@@ -140,7 +160,9 @@ class Map:
 
     def __init__(self, tree: Path) -> None:
         rows = [json.loads(line) for line in (tree.parent / "map.jsonl").read_text().splitlines()]
-        self.seconds = {r["file"]: r["seconds"] for r in rows if r["code"] == 0}
+        self.seconds = {r["file"]: r["seconds"] for r in rows}
+        # Stopped while they were looked at: they took too long with every call written down.
+        self.unmapped = {r["file"] for r in rows if r["code"] != 0 and not Path(r["file"]).name.startswith(PAGES)}
         self.entered: dict[str, set[str]] = defaultdict(set)
         for r in rows:
             for function in r["functions"] if r["code"] == 0 else ():
@@ -163,14 +185,14 @@ class Map:
         walk(tree, "")
 
     def files(self, mutant: Mutant) -> set[str]:
-        """The test files that could notice a mutant, and the module's own examples."""
+        """The test files that could notice a mutant, those of which nobody knows what they enter, and the module's own examples."""
         if mutant.function:
             found = self.entered.get(f"{mutant.path}:{mutant.function}", set())
         else:
             users = self.users.get(mutant.target, set())
             found = set().union(*(self.entered.get(u, set()) for u in users if not u.endswith(":")))
             found = found or self.entered.get(mutant.path, set()) or set(self.seconds)
-        return found | {mutant.path}
+        return found | self.unmapped | {mutant.path}
 
 
 # ---------------------------------------------------------------- mutants
@@ -185,14 +207,19 @@ def run(tree: Path, number: int, seed: int, budget: float, until: float, again: 
         if i >= number or time.time() > until:
             break
         before = rows.get(mutant.id)
-        if (before is not None and not again) or (again and (before is None or before["ending"] != "survived")):
+        if (before is not None and not again) or (again and (before is None or before["ending"] == "killed")):
             continue
         files = known.files(mutant)
         if not again:
             files = {f for f in files if known.seconds.get(f, 1.0) <= HARDEST}
         room = mutant.path.rpartition("/")[0]
-        order = sorted(files, key=lambda f: (spent[room, f] + known.seconds.get(f, 1.0)) / (kills[room, f] + 0.3))
-        row = _one(tree, mutant, order, 1800.0 if again else budget)
+
+        def cost(file: str, room: str = room) -> float:
+            page = 10.0 if Path(file).name.startswith(PAGES) else 1.0
+            return page * (spent[room, file] + known.seconds.get(file, 1.0)) / (kills[room, file] + 0.3)
+
+        order = sorted(files, key=cost)
+        row = _one(tree, mutant, order, budget)
         rows[mutant.id] = row
         if row["ending"] == "killed" and (file := row["by"].partition("::")[0]) in files:
             kills[room, file] += 1
@@ -201,6 +228,25 @@ def run(tree: Path, number: int, seed: int, budget: float, until: float, again: 
         with store.open("a") as out:
             out.write(json.dumps(row, ensure_ascii=False) + "\n")
         print(f"{i:4} {row['ending']:9} {row['seconds']:6.1f} s  {mutant.id}  {row['by']}", flush=True)
+
+
+def named(tree: Path, budget: float) -> None:
+    """The wrong lines of ``named.toml``, each by its name."""
+    known = Map(tree)
+    for line in tomllib.loads((Path(__file__).parent / "named.toml").read_text(encoding="utf-8"))["line"]:
+        text = (tree / line["path"]).read_text(encoding="utf-8")
+        if text.count(line["old"]) != 1:
+            print(f"{'gone':12}{'':9}{line['name']}: the line does not stand once in {line['path']}")
+            continue
+        start = text.index(line["old"])
+        within = [n for n in ast.walk(ast.parse(text)) if isinstance(n, ast.FunctionDef)]
+        at = text.count("\n", 0, start) + 1
+        function = max((n for n in within if n.lineno <= at <= (n.end_lineno or 0)), key=lambda n: n.lineno, default=None)
+        name = function.name if function else ""
+        mutant = Mutant(line["path"], at, len(text[:start].encode()), line["old"], line["new"], "named", name, "")
+        files = sorted(known.files(mutant), key=lambda f: known.seconds.get(f, 1.0))
+        row = _one(tree, mutant, files, budget)
+        print(f"{row['ending']:12}{row['seconds']:6.1f} s  {line['name']}  {row['by']}", flush=True)
 
 
 def _one(tree: Path, mutant: Mutant, files: list[str], budget: float) -> dict[str, Any]:
@@ -259,11 +305,11 @@ def report(store: Path) -> None:
 def main() -> None:
     """See the head of the file."""
     asked = argparse.ArgumentParser(description="Wrong lines put into a copy of the tree, one at a time.")
-    asked.add_argument("what", choices=("map", "run", "report"))
+    asked.add_argument("what", choices=("map", "run", "named", "report"))
     asked.add_argument("--tree", type=Path, required=True, help="a copy that may be spoilt; results stand beside it")
     asked.add_argument("--number", type=int, default=600)
     asked.add_argument("--seed", type=int, default=1)
-    asked.add_argument("--budget", type=float, default=60.0, help="seconds a mutant")
+    asked.add_argument("--budget", type=float, default=60.0, help="seconds of the processor a mutant")
     asked.add_argument("--minutes", type=float, default=float("inf"))
     asked.add_argument("--again", action="store_true", help="the survivors, by every test that enters them")
     given = asked.parse_args()
@@ -272,12 +318,15 @@ def main() -> None:
         report(tree.parent / "results.jsonl")
         return
     os.nice(10)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # and what stands in a file is put right
     tree.parent.mkdir(parents=True, exist_ok=True)
     fresh_copy(tree)
     import hypothesis, numpy, pydantic, pytest, scipy.linalg  # noqa: E401, F401, I001 the children find them loaded
 
     if given.what == "map":
         make_map(tree, given.budget)
+    elif given.what == "named":
+        named(tree, given.budget)
     else:
         run(tree, given.number, given.seed, given.budget, time.time() + 60 * given.minutes, given.again)
 
