@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
+from barrier import __version__
 from barrier.errors import TableRefused, UnknownRow
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ def _last_word(text: str) -> None:
 
 
 @click.group(cls=Front, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(package_name="barrier-loadwalk", prog_name="barrier")
+@click.version_option(__version__, prog_name="barrier")
 def main() -> None:
     """Structural check sheets for base-mounted glass barriers.
 
