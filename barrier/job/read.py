@@ -70,7 +70,7 @@ def _content(file: str) -> bytes:
 def _two_bytes_a_letter(data: bytes) -> bool:
     """Whether a text begins with ASCII letters of two bytes each and no mark that says so."""
     odd, even = data[1:8:2], data[:8:2]
-    return len(data) >= 8 and (odd == bytes(4) and 0 not in even or even == bytes(4) and 0 not in odd)
+    return len(data) >= 8 and any(a == bytes(4) and 0 not in b for a, b in ((odd, even), (even, odd)))
 
 
 def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]]:

@@ -7,10 +7,9 @@
 
 ``map`` runs every test file once and notes which functions it enters and how long it takes. ``run`` puts one mutant after
 another into the copy and runs the files that enter its function in one process, those first that killed most a second so far,
-until one fails; golden sheets, the figures in the README, the browser and this folder's neighbours in ``hostile`` are left out, so a mutant is killed by
-a test that knows what is right and not by yesterday's output. Results are lines of JSON beside the copy; begun again, it goes
-on where it stopped. One process at a time.
-Those that no test killed in the budget are asked of the rest with ``--again``.
+until one fails. Golden sheets, the figures in the README, the browser and ``hostile`` are left out, so a mutant is killed by a
+test that knows what is right and not by yesterday's output. Results are lines of JSON beside the copy; begun again, it goes on
+where it stopped. One process at a time. Those that no test killed in the budget are asked of the rest with ``--again``.
 """
 
 from __future__ import annotations
@@ -162,11 +161,11 @@ class Map:
 
     def __init__(self, tree: Path) -> None:
         rows = [json.loads(line) for line in (tree.parent / "map.jsonl").read_text().splitlines()]
+        rows = [r for r in rows if not any(mark in r["file"] for mark in LEFT_OUT)]
         self.seconds = {r["file"]: r["seconds"] for r in rows}
         # Stopped while they were looked at: they took too long with every call written down.
         self.unmapped = {r["file"] for r in rows if r["code"] != 0 and not Path(r["file"]).name.startswith(PAGES)}
         self.entered: dict[str, set[str]] = defaultdict(set)
-        rows = [r for r in rows if not any(mark in r["file"] for mark in LEFT_OUT)]
         for r in rows:
             for function in r["functions"] if r["code"] == 0 else ():
                 self.entered[function].add(r["file"])
