@@ -194,11 +194,12 @@ class RunSolution:
                 turn[n] += total * (at - self.rail.start)
                 size[n] += abs(total)
         for answer in self.panels.values():
-            start, plate = answer.panel.start - self.rail.start, answer.panel.plate
+            start = answer.panel.start - self.rail.start
             x = np.array([c.x for c in answer.panel.clamps])
-            glass = np.array([case.pressure for case in self.loads]) * plate.width * plate.height
+            on_panel = answer.plate.model.resultants  # the rail's push in them, which is inside the run
+            glass, about = on_panel[:, 0] - answer.from_rail, on_panel[:, 2] - (answer.weight * answer.x) @ answer.push
             force += glass - answer.F.sum(axis=1)
-            turn += glass * (start + plate.width / 2) - (answer.Mz + answer.F * (x + start)).sum(axis=1)
+            turn += glass * start + about - (answer.Mz + answer.F * (x + start)).sum(axis=1)
             size += np.abs(glass)
         return np.asarray(np.maximum(np.abs(force) / size, np.abs(turn) / size / (self.rail.end - self.rail.start)))
 
