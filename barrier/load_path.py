@@ -17,6 +17,8 @@ from barrier.job import Job
 from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
 from barrier.links.asked import completed
+from barrier.links.rail.line import lost_panels
+from barrier.links.rail.rail import standing_of
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
 from barrier.value import Value
@@ -130,7 +132,7 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
     Arguments: ``job`` as read by :func:`barrier.read_job`; ``situations`` further ones beside those the job names;
     ``tables`` the tables to take figures from, the bundled ones if not given. Returns the frozen result. Raises
     JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
-    layer broken as well, for information.
+    layer broken as well, for information; a run under a rail that is described with each of its panels lost.
     """
     folder = job.tables_folder
     tables = tables or Tables(() if folder is None else (folder,))
@@ -139,7 +141,9 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
     named = [Situation(s.name, s.set, Standing(s.standing)) for s in job.situations]
     memo: dict[object, Any] = {}
     walked = [_walk(job, SOUND, basis, tables, memo)]
-    for situation in _with_broken_layers(job, (*named, *situations)):
+    alone = Walk(job, basis, tables, SOUND, memo)
+    lost = lost_panels(job, standing_of(alone), basis.lost_panel_as_whole)
+    for situation in _with_broken_layers(job, (*named, *lost, *situations)):
         walked.append(_walk(job.with_(dict(situation.changes)), situation, basis, tables, memo))
     return Result(job, basis, tables, tuple(walked))
 
@@ -232,5 +236,7 @@ def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: di
     walk = Walk(job, basis, tables, situation, memo)
     results: list[LinkResult] = []
     for link in LINKS:
-        results.append(completed(walk, results, link(walk, results)))
+        made = completed(walk, results, link(walk, results))
+        if made.id != "rail" or made.checks:  # a job without a rail has no such link
+            results.append(made)
     return Walked(situation, job, tuple(results))

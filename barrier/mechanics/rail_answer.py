@@ -6,7 +6,8 @@ negative moment; r is the push of the rail on the glass, N/mm. Arrays have one e
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import copy
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -223,3 +224,20 @@ def _line_on(case: RunLoad, left: float, right: float) -> float:
     """Line load between two places that no load ends between, N/mm."""
     middle = (left + right) / 2
     return float(sum(q for q, a, b in case.lines if a <= middle <= b))
+
+
+def columns(parts: Sequence[tuple[PlateSolution, Sequence[int]]]) -> PlateSolution:
+    """One solution of cases taken from several, of panels that are alike: of each its own, in this order.
+
+    parts: solutions of panels of equal glass, clamps and loads on the glass, with the numbers of the cases wanted of each.
+    """
+    chosen = [np.asarray(which, dtype=int) for _, which in parts]
+
+    def of(name: str) -> Floats:
+        return np.concatenate([np.asarray(getattr(s, name))[i] for (s, _), i in zip(parts, chosen, strict=True)])
+
+    view = copy.copy(parts[0][0].model)
+    cases = sum(len(i) for i in chosen)
+    view.solved, view.which, view.share = list(range(cases)), np.arange(cases), np.ones(cases)
+    view.__dict__["resultants"] = np.concatenate([s.model.resultants[i] for (s, _), i in zip(parts, chosen, strict=True)])
+    return PlateSolution(view, of("coefficients"), of("F"), of("Mx"), of("Mz"), of("body"))

@@ -165,6 +165,11 @@ class Eurocode(Family):
         row = self.tables.table("uk_barrier_rules").row(key)
         return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
+    @property
+    def lost_panel_as_whole(self) -> bool:
+        """The design load across the gap, as the rule of the United Kingdom has it; it is never the smaller of the two."""
+        return self.national == "uk"
+
     support_factor_on_fixings = True
 
     def support_factor(self) -> tuple[Value, str, str] | None:
