@@ -51,9 +51,7 @@ class RailEnd(Table):
         Value | None,
         Quantity(kind="stiffness", low=0.5, high=1e6, unknown="ask the engineer how far the post gives way at its top"),
     ] = None
-    holds: Annotated[Value | None, _rating("force", f"{SUPPLIER}: what holds this end across the glass, with its fixing")] = (
-        None
-    )
+    holds: Annotated[Value | None, _rating("force", f"{SUPPLIER}: what holds this end across the glass, with its fixing")] = None
     meaning: Annotated[str | None, Choice(choices=RATED)] = None
     reference: Annotated[str | None, Text()] = None
 

@@ -22,6 +22,7 @@ from barrier.links.mount.in_plane_forces import in_plane_actions
 from barrier.links.mount.screws import spaced
 from barrier.links.mount.thickness import asks
 from barrier.links.mount.thickness import title as thickness_title
+from barrier.links.movement import limited
 from barrier.links.rail import rail
 from barrier.links.rail.line import under_rail
 from barrier.links.rules import rail_asked, rail_title
@@ -69,7 +70,8 @@ def asked(walk: Walk) -> Iterator[Asked]:
         yield from _slip(walk, panel)
         if rail_asked(panel) and walk.job.rail is None:
             yield Asked(f"rail.{panel.name}", rail_title(panel), panel)
-        yield Asked(f"movement.{panel.name}", f"movement of the top edge of panel {panel.name}", panel)
+        if limited(walk):
+            yield Asked(f"movement.{panel.name}", f"movement of the top edge of panel {panel.name}", panel)
     if rail.standing_of(walk) is Standing.REQUIRED:
         yield from (Asked(a.id, a.title, under_rail(walk.job)[0]) for a in rail.asked(walk))
     for model in walk.mounts:

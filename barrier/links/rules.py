@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from barrier.job.schema import Panel
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Standing, not_checked
+from barrier.result import Check, Finding, LinkResult
 from barrier.value import JobEntry, Value
 
 Rule = tuple[Value | None, str, str]

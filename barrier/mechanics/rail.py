@@ -115,9 +115,7 @@ class RailRun:
         held = [at for at, spring in ends if spring == math.inf]
         u = _solved(K, f, held)
         reactions = np.array([[self._reaction(K, f, u, at, spring)] for at, spring in ends])[:, 0]
-        return RunSolution(
-            self.rail, tuple(loads), beam, u[:n_rail], {i: p.answer(u) for i, p in parts.items()}, reactions
-        )
+        return RunSolution(self.rail, tuple(loads), beam, u[:n_rail], {i: p.answer(u) for i, p in parts.items()}, reactions)
 
     def _require_loads(self, loads: Sequence[RunLoad]) -> None:
         rail = self.rail

@@ -33,7 +33,9 @@ def source(result: Result, kind: str = "check") -> dict[str, Any]:
     """
     own = 1 + len(result.job.situations)
     # A layer of laminated glass is broken, a panel under a rail taken away by the walk itself, wherever no situation does.
-    added = [w.situation for w in result.walked[own:] if w.situation.words not in (BROKEN_WORDS, LOST_WORDS)] if kind == "check" else []
+    added = (
+        [w.situation for w in result.walked[own:] if w.situation.words not in (BROKEN_WORDS, LOST_WORDS)] if kind == "check" else []
+    )
     return {
         "format": FORMAT,
         "version": VERSION,

@@ -23,7 +23,19 @@ from barrier.links.glass.panel_solution import PanelSolution, sheet_of, solve_pa
 from barrier.links.ground.base_stiffness import flexibility
 from barrier.links.loads.cases import Case
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, compare, informing, not_checked, one_of_each
+from barrier.result import (
+    Check,
+    Finding,
+    Lack,
+    LinkResult,
+    NotChecked,
+    Shown,
+    Standing,
+    compare,
+    informing,
+    not_checked,
+    one_of_each,
+)
 from barrier.value import Numerical, Value, gather
 
 METHOD = (

@@ -22,10 +22,11 @@ from barrier.mechanics.rail import RunSolution
 from barrier.result import Shown
 from barrier.value import Numerical, Value
 
+OPENING = "opening, from glass to glass or to the end of the rail"
 NOMINAL = Set("nominal", "soft")
 EVEN = Equation(
-    Symbol("F_even", "force"), "q_k*W/n_m", symbols("q_k:line load, W:length, n_m:count"), "statics: its panel's own load, in even parts",
-    "computed", title="even share of a mount",
+    Symbol("F_even", "force"), "q_k*W/n_m", symbols("q_k:line load, W:length, n_m:count"),
+    "statics: its panel's own load, in even parts", "computed", title="even share of a mount",
 )  # fmt: skip
 LEVER = Equation(
     Symbol("F_hand", "force"),
@@ -36,7 +37,8 @@ LEVER = Equation(
     title="push on the mount beside the opening",
 )
 OVER = Equation(
-    Symbol("r_F", "ratio"), "F_k/F_even", symbols("F_k:force, F_even:force"), "push on the mount that takes most, over its even share",
+    Symbol("r_F", "ratio"), "F_k/F_even", symbols("F_k:force, F_even:force"),
+    "push on the mount that takes most, over its even share",
     "computed", title="by how much a mount takes more than its even share",
 )  # fmt: skip
 SPAN = Equation(
@@ -44,8 +46,8 @@ SPAN = Equation(
     "computed", title="moment of the rail over the opening, simply held",
 )  # fmt: skip
 HANGS = Equation(
-    Symbol("M_span", "moment"), "q_k*L**2/2", symbols("q_k:line load, L:length"), "statics: the rail hangs from one side", "computed",
-    title="moment of the rail that hangs over the opening",
+    Symbol("M_span", "moment"), "q_k*L**2/2", symbols("q_k:line load, L:length"), "statics: the rail hangs from one side",
+    "computed", title="moment of the rail that hangs over the opening",
 )  # fmt: skip
 
 
@@ -57,11 +59,13 @@ def shown(walk: Walk, found: RunSolved) -> Iterator[Shown]:
     case, line, solution = found.cases[number], found.line, found.nominal
     label = f"{case.title}; {NOMINAL.words}"
     v = abs(float(solution.largest_deflection[0][number]))
-    yield Shown("movement of the rail", found.numerical("largest movement of the rail", np.array(v), "length", "v_r", [label]), 0, "no limit of it was read")
+    v_r = found.numerical("largest movement of the rail", np.array(v), "length", "v_r", [label])
+    yield Shown("movement of the rail", v_r, 0, "no limit of it was read")
     place, mount, F = worst_mount(found, solution, number)
-    F_k = found.numerical("push on the mount that takes most", np.array(F), "force", "F_k", [f"{label}; mount {mount} of place {place.number}"])
+    where = f"mount {mount} of place {place.number}"
+    F_k = found.numerical("push on the mount that takes most", np.array(F), "force", "F_k", [f"{label}; {where}"])
     even = _even(walk, case, place)
-    yield Shown(f"push on mount {mount} of place {place.number}, which takes most, over its even share", OVER(F_k=F_k, F_even=even), 0, label)
+    yield Shown(f"push on {where}, which takes most, over its even share", OVER(F_k=F_k, F_even=even), 0, label)
     if not line.openings:
         return
     yield from _bracket(walk, found, case, even, place)
@@ -104,7 +108,8 @@ def _bracket(walk: Walk, found: RunSolved, case: RunCase, even: Value, place: Pl
         at = line.start if side == "left" else line.end
         if getattr(entry, side).holding or not any(at in opening for opening in line.openings):
             continue
-        held = replace(rail_of(entry, line), **{side: inf})
+        own_rail = rail_of(entry, line)
+        held = replace(own_rail, left=inf) if side == "left" else replace(own_rail, right=inf)
         solution = run.solved([case], NOMINAL, held)
         other, mount, F = worst_mount(found, solution, 0)
         label = f"{case.title}; {NOMINAL.words}; mount {mount} of place {other.number}"
@@ -123,9 +128,11 @@ def _opening(walk: Walk, found: RunSolved, case: RunCase, opening: tuple[float, 
     assert entry is not None
     ends = [getattr(entry, side).holding for side, at in zip(SIDES, (line.start, line.end), strict=True) if at in opening]
     hangs = len(beside) == 1 and not any(ends)
-    L = measured("rail.openings", opening[1] - opening[0], "opening, from glass to glass or to the end of the rail").named("L")
+    L = measured("rail.openings", opening[1] - opening[0], OPENING).named("L")
     M = (HANGS if hangs else SPAN)(q_k=q_k, L=L)
-    yield Shown("by hand: moment of the rail over the opening", M, 0, "a limp rail bends less; a stiff one more, for it reaches further")
+    yield Shown(
+        "by hand: moment of the rail over the opening", M, 0, "a limp rail bends less; a stiff one more, for it reaches further"
+    )
     if not hangs and (stiff := _rigid(found, case)) is not None:
         yield Shown("by hand: moment of a rail that does not bend", stiff, 0, "its panels as springs that are alike: the upper end")
     for p in beside:
@@ -136,12 +143,15 @@ def _opening(walk: Walk, found: RunSolved, case: RunCase, opening: tuple[float, 
         near, far = (x[1], x[0]) if p.end == opening[0] else (p.width - x[0], p.width - x[1])
         path = f"panels.{p.panel.name}"
         given = {
-            "W": p.panel.width.named("W"), "L": L, "x_1": measured(path, near, "mount beside the opening, from the far edge").named("x_1"),
+            "W": p.panel.width.named("W"), "L": L,
+            "x_1": measured(path, near, "mount beside the opening, from the far edge").named("x_1"),
             "x_2": measured(path, far, "other mount, from the far edge").named("x_2"),
             "s_L": _number(1.0 if hangs else 0.5, "share of the load over the opening").named("s_L"),
             "e_L": measured(path, float(L.x) / 2 if hangs else 0.0, "where that load comes, beyond the glass").named("e_L"),
         }  # fmt: skip
-        remark = "characteristic; an upper value where further panels help" if hangs else "characteristic; up to a tenth more by prying"
+        remark = (
+            "characteristic; an upper value where further panels help" if hangs else "characteristic; up to a tenth more by prying"
+        )
         yield Shown(f"by hand: push on the mount of place {p.number} beside the opening", LEVER(q_k=q_k, **given), 0, remark)
 
 
@@ -161,5 +171,6 @@ def _rigid(found: RunSolved, case: RunCase) -> Value | None:
     s = np.unique(np.concatenate([np.linspace(line.start, line.end, 401), x]))
     M = np.array([q * (at - line.start) ** 2 / 2 - float((F * np.maximum(at - x, 0.0)).sum()) for at in s])
     inputs = {"q_k": case.action.size.named("q_k")}
-    origin = Numerical("moment of a rail that does not bend", "statics of equal springs at the middles of the panels", "the run solved whole", inputs)
+    method = "statics of equal springs at the middles of the panels"
+    origin = Numerical("moment of a rail that does not bend", method, "the run solved whole", inputs)
     return Value(float(np.abs(M).max()), "moment", origin, "M_rigid")

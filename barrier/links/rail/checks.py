@@ -33,6 +33,7 @@ from barrier.result import (
 )
 from barrier.value import Value
 
+OPENING = "opening, from glass to glass or to the end of the rail"
 BENDING = "bending of the rail across the glass"
 GRIP = "grip of the rail on the glass, averaged over a length"
 DOWN = "bending of the rail down over the opening"
@@ -88,7 +89,8 @@ class _Group:
     def checks(self) -> Iterator[Check]:
         """Bending, joints, ends, grip."""
         entry = self.entry
-        M = self._over("largest moment of the rail across the glass", "moment", "M_k", lambda s, _: s.extreme()[0], _place_of_moment)
+        what = "largest moment of the rail across the glass"
+        M = self._over(what, "moment", "M_k", lambda s, _: s.extreme()[0], _place_of_moment)
         bears = own.bending(self.walk, entry, modulus(entry), entry.moment, self.combination)
         yield self._compared("rail.bending", BENDING, M, bears)
         for n, splice in enumerate(entry.splices, 1):
@@ -138,7 +140,7 @@ class _Group:
                     x.append(float(mean[c]))
                     labels.append(f"{self.found.cases[c].title}; the rail {way} the glass of place {p.number}; {s.words}")
                     ids.append(self.found.cases[c].id)
-        what = "force per length between rail and glass, averaged over 100 mm or half the length over which they settle, if that is more"
+        what = "force per length between rail and glass, averaged over 100 mm or, if more, half the length over which they settle"
         value = self.found.numerical(what, np.array(x), "line load", "r_k", labels)
         bears = own.rated(self.walk, entry.grip, entry.grip_meaning, self.combination, "the grip of the rail on the glass")
         return self._compared("rail.grip", GRIP, (value, labels, ids), bears)
@@ -190,13 +192,13 @@ def _hangs(walk: Walk, line: Line, opening: tuple[float, float]) -> bool:
 
 
 def _down(walk: Walk, line: Line) -> Iterator[Check]:
-    """Bending down over every opening, under every such load; the rail between panels lies on glass, which is stiff in its plane."""
+    """Bending down over every opening, under every such load; elsewhere the rail lies on glass, which is stiff in its plane."""
     entry, made = walk.job.rail, list[Check]()
     assert entry is not None
     loads = down_actions(walk)
     for n, opening in enumerate(line.openings, 1):
         hangs = _hangs(walk, line, opening)
-        L = measured(f"rail.openings.{n}", opening[1] - opening[0], "opening, from glass to glass or to the end of the rail").named("L")
+        L = measured(f"rail.openings.{n}", opening[1] - opening[0], OPENING).named("L")
         for load in loads:
             M = own.moment_down(load.action, L, hangs)
             bears = own.bending(walk, entry, modulus_down(entry), entry.moment_down, load.combination, down=True)
@@ -210,7 +212,7 @@ def _down(walk: Walk, line: Line) -> Iterator[Check]:
                 )  # fmt: skip
     yield from one_of_each(made)
     if loads and any(_hangs(walk, line, o) for o in line.openings):
-        why = "what keeps the rail from lifting off the glass beside the opening: a rail that is pushed on holds nothing, ask its supplier"
+        why = "what keeps the rail from lifting off the glass beside the opening: one that is only pushed on holds nothing; ask"
         yield not_checked("rail.held_down", HELD_DOWN, NotChecked(Lack.INPUT, why))
 
 

@@ -122,7 +122,7 @@ def lost_panels(job: Job, standing: Standing, as_whole: bool = False) -> Iterato
     """A panel lost, one at a time, where the rail can be worked out and something else is left that holds it.
 
     Of a long line of panels that are alike those near its ends and the middle one are taken, of a line that is the same from
-    either end one half. Arguments: ``standing`` of what comes of it; ``as_whole`` where a code wants the load as on a whole barrier.
+    either end one half. Arguments: ``standing`` of what comes of it; ``as_whole`` where a code wants the load of a whole barrier.
     """
     if job.rail is None or job.rail.openings or not under_rail(job):
         return

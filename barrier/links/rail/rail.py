@@ -23,6 +23,12 @@ NOT_DESCRIBED = (
 )
 
 
+SUDDEN = (
+    "Somebody who leans on the glass when it breaks comes to the rail at once, up to twice the force for a moment: no rule that "
+    "was read asks for it, and it is not checked."
+)
+
+
 def rail(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Solve the run under the rail and compare what comes to the rail; hand its panels on."""
     title = "The rail over the run of panels"
@@ -101,24 +107,27 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     held = entry.left.holding and entry.right.holding
     rule = walk.basis.rule("top_rail")
     enough = len(line.places) >= 3 or held
-    count = f"{len(line.places)} panels stand under the rail and {'both of its ends are' if held else 'not both of its ends are'} held"
+    ends = "both of its ends are held" if held else "not both of its ends are held"
+    count = f"{len(line.places)} panels stand under the rail and {ends}"
     words = f"{count}: a count of panels is no check of what the rail does when one is gone; that is looked at by itself"
     yield Finding(f"{words}.", rule[2] if rule is not None else "", not enough)
     for side, end in (("left", entry.left), ("right", entry.right)):
         if not end.holding:
             why = "it turns a corner and is not joined there" if end.fixing == "corner" else "nothing holds it across the glass"
-            text = f"The {side} end of the rail is free: {why}. When the panel beside it is gone, the rail hangs over the opening from"
-            yield Finding(f"{text} one side, on the mounts of one panel; a bracket there, with its own fixing, is what mends it.", loud=True)
+            text = f"The {side} end of the rail is free: {why}. When the panel beside it is gone, the rail hangs over the opening"
+            cure = "a bracket there, with its own fixing, is what mends it"
+            yield Finding(f"{text} from one side, on the mounts of one panel; {cure}.", loud=True)
     if gone:
         yield Finding("The opening itself is open: somebody may fall through it under the rail. Guard it at once.", loud=True)
-        yield Finding("Somebody who leans on the glass when it breaks comes to the rail at once, up to twice the force for a moment: no rule "
-                      "that was read asks for it, and it is not checked.", loud=True)  # fmt: skip
+        yield Finding(SUDDEN, loud=True)
         lost = walk.basis.rule("lost_panel")
         if lost is not None:
             yield Finding(f"With a panel lost: {lost[1]}.", lost[2], True)
         yield Finding("The vertical load over the opening comes to the mounts beside it: not added to theirs.", loud=True)
     if not walk.basis.any_direction and not any(checks.down_actions(walk)):
         yield Finding("This basis has no load that presses the rail down: bending of the rail under one is not looked at.")
-    yield Finding("The rail is a beam bent across the glass: its own twist, its shear and its pull along are not in it, its joints are hinges.")
+    yield Finding("The rail is a beam bent across the glass: its twist, shear and pull along are not in it, its joints are hinges.")
+    if any(c.action.height is not None for c in found.cases if c.action.kind == "line"):
+        yield Finding("The line load is put on the rail at the top of the glass, wherever below it the code has it: cautious.")
     if any(len(p.panel.layers) > 1 for p in line.standing if p.panel is not None):
         yield Finding("Under a rail laminated glass is taken with layers that slide on one another: cautious for its stress.")

@@ -177,6 +177,7 @@ def _panel_solution(run: Run, found: RunSolved, name: str) -> PanelSolution:
 
 def _telling(found: RunSolved, place: Place, places: Sequence[Place]) -> list[int]:
     """Numbers of the cases that do something to the panel at this place."""
+
     def size(p: Place) -> NDArray[np.float64]:
         answer = found.nominal.panels[p.number - 1]
         return np.stack([np.abs(answer.F).max(axis=1), np.abs(answer.Mx).max(axis=1)])

@@ -30,7 +30,8 @@ STRESS = Equation(
 )  # fmt: skip
 DOWN = {
     (kind, hangs): Equation(
-        Symbol("M_k", "moment"), text, symbols(of), f"statics: a rail held on {'one side' if hangs else 'both sides'} of an opening",
+        Symbol("M_k", "moment"), text, symbols(of),
+        f"statics: a rail held on {'one side' if hangs else 'both sides'} of an opening",
         "computed", title="moment of the rail, pressed down",
     )
     for kind, hangs, text, of in (
@@ -72,12 +73,12 @@ def rated(walk: Walk, rating: Value | None, meaning: str | None, combination: Co
         return NotChecked(Lack.INPUT, f"what {what} holds is not given; ask its supplier, with what it means and its reference")
     if meaning in ("ultimate", "characteristic"):
         kind = "allowable" if walk.basis.strength_level == "allowable" else "design"
-        return NotChecked(Lack.INPUT, f"the rating of {what} is an {meaning} value: how it is divided is the supplier's; ask for the {kind} one"
-                          if meaning == "ultimate" else
-                          f"the rating of {what} is a characteristic value: how it is divided is the supplier's; ask for the {kind} one")  # fmt: skip
+        a = "an ultimate value, where tests broke" if meaning == "ultimate" else "a characteristic value"
+        return NotChecked(Lack.INPUT, f"the rating of {what} is {a}: how it is divided is the supplier's; ask for the {kind} one")
     allowable = combination.factor.symbol != "gamma_Q"
     if meaning == "design" and allowable:
-        return NotChecked(Lack.INPUT, f"the rating of {what} is a design value and the basis works with allowable ones; ask for that")
+        why = f"the rating of {what} is a design value and the basis works with allowable ones; ask for that"
+        return NotChecked(Lack.INPUT, why)
     remark = f"rated, {meaning}" + ("; before any factor of a limit state" if meaning == "allowable" and not allowable else "")
     symbol = {"moment": "M_R", "force": "V_R", "line load": "r_R"}[rating.kind]
     return Bears(rating.named(symbol), combination, meaning == "design" or allowable, None, remark)
@@ -90,13 +91,12 @@ def bending(
     if moment is not None:
         return rated(walk, moment, entry.meaning, combination, "the rail")
     way = ", bent down" if down else ""
-    missing = [
-        name for name, value in ((f"its section modulus{way}", W), ("its yield strength", entry.yield_strength), ("its material", entry.material))
-        if value is None
-    ]  # fmt: skip
+    needed = {f"its section modulus{way}": W, "its yield strength": entry.yield_strength, "its material": entry.material}
+    missing = [name for name, value in needed.items() if value is None]
     if missing:
         instead = "moment_down" if down else "moment"
-        return NotChecked(Lack.INPUT, f"of the rail {', '.join(missing)}; or a moment it is rated for ({instead}); ask its supplier")
+        why = f"of the rail {', '.join(missing)}; or a moment it is rated for ({instead}); ask its supplier"
+        return NotChecked(Lack.INPUT, why)
     assert W is not None and entry.yield_strength is not None
     if entry.material not in STEELS:
         why = f"a rail of {entry.material} has no strength in this basis; ask the supplier for a moment it is rated for (moment)"
