@@ -23,7 +23,7 @@ from barrier.links.rail.section import inertia, modulus_down
 from barrier.links.rail.solve import RunSolved
 from barrier.links.walk import Walk
 from barrier.load_path import Result, Walked, check
-from barrier.result import SOUND, Check, Ending, LinkResult, Standing
+from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing
 from barrier.sheet.drawings import rail as drawn
 from barrier.tables import Tables
 
@@ -314,7 +314,7 @@ def test_a_force_at_one_place_moves_another_as_much_as_the_other_way_round() -> 
     run = rail_of(result().sound)
     at = {c.id: (i, c.load.points[0]) for i, c in enumerate(run.cases) if c.load.points}
     (i, (P, a)), (j, (Q, b)) = at["point/right end"], at["point/middle of place 1"]
-    v = run.nominal.deflection([a, b])
+    v = run.nominal.deflection(np.array([a, b]))
     assert v[1, i] / P == pytest.approx(v[0, j] / Q, rel=1e-8)
 
 
@@ -331,7 +331,7 @@ def test_a_limp_rail_over_narrow_gaps_leaves_the_glass_as_without_one() -> None:
     own = next(i for i, c in enumerate(solved.cases) if c.action.kind == "line")
     for s, limp_solution in enumerate(with_limp.panels["P1"].solutions):
         assert limp_solution.F[line] == pytest.approx(solved.solutions[s].F[own], rel=0.01)
-        mine, theirs = (p.peaks(12.0)["load"]["interior"].stress for p in (limp_solution, solved.solutions[s]))
+        mine, theirs = (p.peaks(12.0)["load"]["interior"].stress for p in (limp_solution, solved.solutions[s]))  # type: ignore[index]
         assert mine[line] == pytest.approx(theirs[own], rel=0.02)
 
 
@@ -365,7 +365,7 @@ def test_what_a_panel_lost_is_looked_at_under() -> None:
     assert all(s.after_damage for s in _lost(job(), False))
 
 
-def _lost(of: Job, as_whole: bool) -> list[object]:
+def _lost(of: Job, as_whole: bool) -> list[Situation]:
     basis = basis_named(of.basis, of.national, TABLES)
     assert basis.lost_panel_as_whole is as_whole
     return list(lost_panels(of, Standing.REQUIRED, basis.lost_panel_as_whole))
@@ -395,7 +395,7 @@ def test_the_pictures_show_what_was_solved() -> None:
     assert last.svg.count('data-what="worst"') == 1 and "mount M2 of place 2 is pushed most" in last.alt
     ends = [float(y) for y in re.findall(r",(-?[\d.]+)", re.search(r'<polyline class="ink" points="([^"]+)"', last.svg).group(1))]  # type: ignore[union-attr]
     run = rail_of(walked("panel 3 of 3 under the rail lost"))
-    v = run.nominal.deflection([run.line.start, 1830.0, run.line.end])[:, 0]
+    v = run.nominal.deflection(np.array([run.line.start, 1830.0, run.line.end]))[:, 0]
     drawn_ways = np.array([ends[0], ends[-1]]) - ends[0]
     assert drawn_ways[1] == pytest.approx(74.0 * v[2] / abs(float(run.nominal.largest_deflection[0][0])), rel=0.01)
     assert ends == sorted(ends)  # it leans further all the way to its free end

@@ -22,7 +22,7 @@ SIZES = {
     "box": frozenset({"across", "down", "wall"}),
     "channel": frozenset({"across", "down", "wall"}),
 }
-SECTION = frozenset({"inertia", "section_modulus", "inertia_down", "section_modulus_down"})
+SECTION = frozenset({"inertia", "section_modulus", "section_modulus_down"})
 
 
 def _rating(kind: str, unknown: str, low: float = 10, high: float = 2e5) -> Quantity:
@@ -104,10 +104,10 @@ class Rail(Table):
     """A rail along the top of panels that stand in one line.
 
     ``panels`` is how many there are in the line; where the file describes one, the others are like it. ``gap`` is between two of
-    them. Its section: ``modulus`` with ``inertia`` and ``section_modulus`` of bending across the glass (``..._down``: of bending
-    under a vertical load), or a ``shape`` with its sizes. Its strength: ``moment`` with meaning and reference, or
-    ``yield_strength`` of a steel. ``connection`` is the stiffness between rail and glass across it, per length; ``grip`` what it
-    holds per length.
+    them. Its section: ``modulus`` with ``inertia`` and ``section_modulus`` of bending across the glass
+    (``section_modulus_down``: under a vertical load), or a ``shape`` with its sizes. Its strength: ``moment`` with meaning and
+    reference, or ``yield_strength`` of a steel. ``connection`` is the stiffness between rail and glass across it, per length;
+    ``grip`` what it holds per length.
     """
 
     panels: Annotated[int | None, Whole(low=1, high=16, unknown="count the panels under one straight rail")] = None
@@ -126,7 +126,6 @@ class Rail(Table):
     section_modulus: Annotated[
         Value | None, Quantity(kind="section modulus", low=5, high=1e6, unknown=f"{SUPPLIER}: section modulus across the glass")
     ] = None
-    inertia_down: Annotated[Value | None, Quantity(kind="inertia", low=10, high=5e7)] = None
     section_modulus_down: Annotated[
         Value | None,
         Quantity(kind="section modulus", low=5, high=1e6, unknown=f"{SUPPLIER}: section modulus under a vertical load"),

@@ -78,7 +78,6 @@ ENTRIES = {
     "imposed_load": "people and goods on one of them",
     "in_bay": "place between the joists",
     "inertia": "second moment of area",
-    "inertia_down": "second moment of area, bent down",
     "joined": "whether the corner is joined",
     "laid": "whether it is laid upright or flat",
     "laminated": "whether its pieces are loose or glued",

@@ -95,14 +95,18 @@ class _Group:
         yield self._compared("rail.bending", BENDING, M, bears)
         for n, splice in enumerate(entry.splices, 1):
             V = self._over(f"force across joint {n} of the rail", "force", "V_k", lambda s, _, at=splice.at: _shear(s, float(at.x)))  # type: ignore[misc]
-            bears = own.rated(self.walk, splice.holds, splice.meaning, self.combination, f"joint {n} of the rail")
+            bears = own.rated(
+                self.walk, splice.holds, (splice.meaning, splice.reference), self.combination, f"joint {n} of the rail"
+            )
             yield self._compared(f"rail.splice.{n}", splice_title(n), V, bears)
         for i, side in enumerate(("left", "right")):
             end: RailEnd = getattr(entry, side)
             if not end.holding:
                 continue
             V = self._over(f"push of the rail on what holds its {side} end", "force", "V_k", lambda s, _, i=i: s.ends[i])  # type: ignore[misc]
-            bears = own.rated(self.walk, end.holds, end.meaning, self.combination, f"what holds the {side} end of the rail")
+            bears = own.rated(
+                self.walk, end.holds, (end.meaning, end.reference), self.combination, f"what holds the {side} end of the rail"
+            )
             yield self._compared(f"rail.{side}", end_title(side, end), V, bears)
         yield self._grip()
 
@@ -142,7 +146,9 @@ class _Group:
                     ids.append(self.found.cases[c].id)
         what = "force per length between rail and glass, averaged over 100 mm or, if more, half the length over which they settle"
         value = self.found.numerical(what, np.array(x), "line load", "r_k", labels)
-        bears = own.rated(self.walk, entry.grip, entry.grip_meaning, self.combination, "the grip of the rail on the glass")
+        bears = own.rated(
+            self.walk, entry.grip, (entry.grip_meaning, entry.grip_reference), self.combination, "the grip of the rail on the glass"
+        )
         return self._compared("rail.grip", GRIP, (value, labels, ids), bears)
 
 

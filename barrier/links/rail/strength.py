@@ -67,8 +67,14 @@ def factored(characteristic: Value, combination: Combination) -> Value:
     return FACTORED[characteristic.kind, factor.symbol](**{factor.symbol: factor, k: characteristic.named(k)})
 
 
-def rated(walk: Walk, rating: Value | None, meaning: str | None, combination: Combination, what: str) -> Bears | NotChecked:
-    """What something bears by its rating; a breaking or a characteristic value is no resistance yet and is asked for again."""
+def rated(
+    walk: Walk, rating: Value | None, says: tuple[str | None, str | None], combination: Combination, what: str
+) -> Bears | NotChecked:  # fmt: skip
+    """What something bears by its rating; a breaking or a characteristic value is no resistance yet and is asked for again.
+
+    ``says``: its meaning, and whose it is.
+    """
+    meaning, reference = says
     if rating is None:
         return NotChecked(Lack.INPUT, f"what {what} holds is not given; ask its supplier, with what it means and its reference")
     if meaning in ("ultimate", "characteristic"):
@@ -79,7 +85,9 @@ def rated(walk: Walk, rating: Value | None, meaning: str | None, combination: Co
     if meaning == "design" and allowable:
         why = f"the rating of {what} is a design value and the basis works with allowable ones; ask for that"
         return NotChecked(Lack.INPUT, why)
-    remark = f"rated, {meaning}" + ("; before any factor of a limit state" if meaning == "allowable" and not allowable else "")
+    remark = f"rated, {meaning}: {reference}" + (
+        "; before any factor of a limit state" if meaning == "allowable" and not allowable else ""
+    )
     symbol = {"moment": "M_R", "force": "V_R", "line load": "r_R"}[rating.kind]
     return Bears(rating.named(symbol), combination, meaning == "design" or allowable, None, remark)
 
@@ -89,7 +97,7 @@ def bending(
 ) -> Bears | NotChecked:  # fmt: skip
     """What the rail bears in bending: its rated moment, else its section at the strength of its steel by the basis."""
     if moment is not None:
-        return rated(walk, moment, entry.meaning, combination, "the rail")
+        return rated(walk, moment, (entry.meaning, entry.reference), combination, "the rail")
     way = ", bent down" if down else ""
     needed = {f"its section modulus{way}": W, "its yield strength": entry.yield_strength, "its material": entry.material}
     missing = [name for name, value in needed.items() if value is None]
