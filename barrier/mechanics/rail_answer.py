@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from barrier.mechanics.beam import SAME_PLACE, Beam, Floats, hermite, line_load, point_load
+from barrier.mechanics.beam import SAME_PLACE, Beam, Floats, hermite, line_on_elements, point_load
 from barrier.mechanics.plate import PlateSolution
 from barrier.mechanics.rail_parts import Rail, RunLoad, RunPanel
 from barrier.mechanics.splines import first_largest, lines_between
@@ -213,11 +213,8 @@ class RunSolution:
 def _given(beam: Beam, case: RunLoad) -> NDArray[np.float64]:
     """Consistent forces of the loads on every element, (elements, 4)."""
     found = np.zeros((len(beam.lengths), 4))
-    for e, (left, right) in enumerate(zip(beam.nodes[:-1], beam.nodes[1:], strict=True)):
-        own = Beam(np.array([0.0, right - left]), np.zeros(2, dtype=bool))
-        for q, a, b in case.lines:
-            if min(b, right) > max(a, left):
-                found[e] += line_load(own, q, a - left, b - left)
+    for q, a, b in case.lines:
+        found += line_on_elements(beam, q, a, b)
     for P, s in case.points:
         e = int(beam.element_of(s))
         own = Beam(np.array([0.0, beam.lengths[e]]), np.zeros(2, dtype=bool))

@@ -176,7 +176,10 @@ def _panel_solution(run: Run, found: RunSolved, name: str) -> PanelSolution:
 
 
 def _telling(found: RunSolved, place: Place, places: Sequence[Place]) -> list[int]:
-    """Numbers of the cases that do something to the panel at this place."""
+    """Numbers of the cases that do something to the panel at this place.
+
+    A point load further off than the next panel does less than the same nearer by, whichever way, and is left out.
+    """
 
     def size(p: Place) -> NDArray[np.float64]:
         answer = found.nominal.panels[p.number - 1]
@@ -185,7 +188,28 @@ def _telling(found: RunSolved, place: Place, places: Sequence[Place]) -> list[in
     largest = np.max([size(p).max(axis=1) for p in places], axis=0)
     own = size(place)
     counts = (own >= NOTHING * largest[:, None]).any(axis=0)
-    return [i for i, c in enumerate(found.cases) if counts[i] and c.only in (None, place.number)]
+    near = _near(found.line, place)
+    return [
+        i for i, c in enumerate(found.cases)
+        if counts[i] and c.only in (None, place.number) and all(near[0] <= s <= near[1] for _, s in c.load.points)
+    ]  # fmt: skip
+
+
+def _near(line: Line, place: Place) -> tuple[float, float]:
+    """How far point loads count for a place (mm): over the next panel, and over openings as far as the one behind them."""
+
+    def reach(others: Sequence[Place], end: float, edge: str) -> float:
+        for p in others:
+            if p.panel is not None:
+                return float(getattr(p, edge))
+        return end
+
+    before = [p for p in reversed(line.places) if p.number < place.number]
+    after = [p for p in line.places if p.number > place.number]
+    left = reach(before, line.start, "start")
+    right = reach(after, line.end, "end")
+    # The rail may run on beyond the first and the last glass.
+    return (line.start if left <= line.places[0].start else left), (line.end if right >= line.places[-1].end else right)
 
 
 def _case(found: RunSolved, place: Place, panel: Panel, i: int, many: bool) -> Case:

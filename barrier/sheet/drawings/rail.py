@@ -64,9 +64,8 @@ def drawings(result: Result) -> list[Drawing]:
         return []
     found = [s for s in found if s.run.line.openings or s.walked is result.sound]
     most, hardest = max(s.largest for s in found), max(s.hardest for s in found)
-    caption = "from above, line load on the whole rail before any factor; movement drawn larger, alike in all; a minus pulls"
     return [
-        Drawing(f"rail-{ident(s.walked.situation.name)}", (f"{_title(s)}: {caption}",), lambda s=s: draw(s, most, hardest))  # type: ignore[misc]
+        Drawing(f"rail-{ident(s.walked.situation.name)}", (_title(s),), lambda s=s: draw(s, most, hardest))  # type: ignore[misc]
         for s in found
     ]
 
