@@ -128,7 +128,7 @@ def test_wood_is_twelve_diameters_thick() -> None:
     [(8.0, 5.4, 7 * 8.0, 12 * 8.0), (10.0, 7.0, 4 * 10.0, 80.0), (12.0, 9.0, 4 * 12.0, 7 * 12.0)],
 )
 def test_distance_of_a_screw_from_where_it_is_pushed(d: float, d_1: float, edge: float, end: float) -> None:
-    """By hand, from Tables 8.2 and 8.4, from memory: 1.1 x 5.4 = 5.94 mm is a nail (7 d, 12 d), 7.7 mm a bolt (4 d; 7 d, 80 mm)."""
+    """By hand, from Tables 8.2 and 8.4: 1.1 x 5.4 = 5.94 mm is a nail (7 d, 12 d), 7.7 mm a bolt (4 d; 7 d, 80 mm)."""
     screw = Screw(given(d), given(d_1), given(500.0, "stress"))
     found = [EN.pushed_distance(rule, screw) for rule in ("a4_t", "a3_t")]
     assert [float(v.x) for v in found if isinstance(v, Value)] == pytest.approx([edge, end])

@@ -32,7 +32,7 @@ LARGEST = {
     "everyday_deck": 560_000,
     "three_clamps_laminated": 900_000,
 }  # bytes; 400_000 was asked for, when a third of the checks was made
-MOST = 650_000
+MOST = 680_000
 EMPTY = {"meta", "wbr", "img", "br", "path", "line", "rect", "circle", "polygon", "polyline", "ellipse", "use"}
 
 

@@ -229,7 +229,7 @@ def test_the_list_of_remembered_figures_on_page_one_is_complete(name: str) -> No
 
 LISTED = ("memory", "common practice", "invented", "yours")
 # The most that page one of a job may call remembered. A figure that is added from memory stands here before it stands there.
-MOST = {"garden_deck": 2, "three_bases": 2, "boards_only": 2, "everyday_deck": 4, "us_deck": 4, "three_clamps_laminated": 5}
+MOST = {"garden_deck": 2, "three_bases": 2, "boards_only": 2, "everyday_deck": 4, "us_deck": 5, "three_clamps_laminated": 5}
 
 
 @pytest.mark.parametrize("name", MOST)

@@ -133,7 +133,7 @@ def test_a_mistake_off_the_mark_shows_the_edge_its_words_speak_of() -> None:
     for name in ("everyday_deck", "garden_deck"):
         caption, _ = mistakes(name)["M1 stands 30 mm off its mark"]
         assert "edge distance of the screws of mount M1" in caption.replace("Edge", "edge"), caption
-    assert "per piece: 4.27 → none left" in mistakes("everyday_deck")["M1 stands 30 mm off its mark"][0]
+    assert "per piece: 7.47 → none left" in mistakes("everyday_deck")["M1 stands 30 mm off its mark"][0]
 
 
 def test_a_mistake_no_number_shows_is_not_called_harmless() -> None:
@@ -185,7 +185,7 @@ def test_a_joint_and_an_edge_are_what_one_solid_section_mends() -> None:
         walked("ladder", "everyday_deck", f"one solid section, {PLAIN_ENDS}"),
         both_ways=True,
     )
-    assert ("edge distance of the screws of mount M1, per piece", "4.27", "1.16") in told
+    assert ("edge distance of the screws of mount M1, per piece", "7.47", "2.04") in told
 
 
 # ---------------------------------------------------------------- signs that are not colour

@@ -274,12 +274,14 @@ def test_blocking_across_the_glass_line_takes_the_moment_in_bending() -> None:
     M = handed.M_worst.at(0)
     for corner, row in zip(handed.at_design, moments(handed, handed.at_design), strict=True):
         assert row.sum() == pytest.approx(M if corner.sign == "outward" else -M, rel=1e-6)
-    L = 405.0
+    L, a = 405.0, float(handed.model.mount.in_bay.x)
     for side, way in (("left", "uplift"), ("left", "down"), ("right", "uplift"), ("right", "down")):
         c = next(c for c in result.sound.checks if c.id == f"blocking.end.{side}.{way}.M1")
         # Boards of 28 mm, and half of 195 mm: the lever of the push about the middle of the piece.
         F = abs(handed.F_Ed.at(handed.worst))
-        assert c.demand is not None and c.demand.at(c.station) == pytest.approx((M + F * (28 + 97.5)) / L, rel=1e-6)
+        # Pressed down, the weight of the glass comes to it as well, half of it where the mount stands mid-way.
+        N = float(handed.weight.x) * (a if side == "right" else L - a) / L if way == "down" else 0.0
+        assert c.demand is not None and c.demand.at(c.station) == pytest.approx((M + F * (28 + 97.5)) / L + N, rel=1e-6)
 
 
 def test_blocking_across_with_several_pieces_balances() -> None:

@@ -142,7 +142,8 @@ def in_practice(walk: Walk, before: Sequence[LinkResult]) -> Iterator[Finding]:
     """What a movement or an angle means that is larger than the model holds for, and a band that rests on a guess."""
     small = walk.tables.value("site_angles", "small")
     checks = {c.id: c for link in before for c in link.checks if c.demand is not None}
-    beyond = "further than this tool's model of small displacements holds for: in practice it lets go, and its"
+    limit = "further than this tool's model of small displacements holds for"
+    beyond = f"{limit}: in practice it lets go, and its"
     for mount in walk.job.mounts:
         if _more(checks.get(f"base_plate.rotation.{mount.name}"), 1.0, small):
             yield _no_figure(
@@ -152,11 +153,19 @@ def in_practice(walk: Walk, before: Sequence[LinkResult]) -> Iterator[Finding]:
     for panel in walk.job.panels:
         top = checks.get(f"movement.{panel.name}")
         if _more(top, mm(panel.height) + mm(panel.bottom_gap), small):
-            yield _no_figure(f"Panel {panel.name} would lean {beyond} movement is no figure", small, f"movement.{panel.name}")
+            sliding = f"{limit} if its layers slid, which nobody knows of its interlayer: its"
+            words = sliding if _interlayer_unknown(panel) else beyond
+            yield _no_figure(f"Panel {panel.name} would lean {words} movement is no figure", small, f"movement.{panel.name}")
         if top is not None and (guessed := _guessed_liners(walk, panel)):
             text = f"The movement of panel {panel.name} is a band and no figure: nobody has measured the liner of {guessed}, and "
             end = "its upper end stands on the softest liner that is guessed. Ask the supplier what the liner is."
             yield Finding(text + end, loud=True)
+
+
+def _interlayer_unknown(panel: Panel) -> bool:
+    """Whether the layers of a panel are taken to slide because nobody knows what holds them together."""
+    film = panel.interlayer
+    return film is not None and film.coupling != "none" and film.modulus is None and None in (film.kind, film.temperature)
 
 
 def _more(check: Check | None, arm: float, small: Value) -> bool:

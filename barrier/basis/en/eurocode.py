@@ -401,8 +401,9 @@ class Eurocode(Family):
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=screw.d)
 
     def pushed_distance(self, rule: str, screw: Screw) -> Answer | None:
-        d_ef = None if screw.d_1 is None else lateral.D_EF(d_1=screw.d_1)
-        thin = d_ef is None or d_ef.at(0) <= self.tables.value("en1995_lengths", "thin_screw").at(0)
+        if screw.d_1 is None:
+            return NotChecked(Lack.INPUT, "the root diameter of the screw is not given; measure it")
+        thin = lateral.D_EF(d_1=screw.d_1).at(0) <= self.tables.value("en1995_lengths", "thin_screw").at(0)
         m = self.tables.value("en1995_screw_spacing", f"lateral_{'predrilled' if thin else 'bolt'}_{rule}").named("m")
         if rule == "a3_t" and not thin:
             return fasteners.LOADED_END(m=m, d=screw.d, l_min=self.tables.value("en1995_lengths", "loaded_end").named("l_min"))

@@ -101,7 +101,7 @@ LOADED_END = Equation(
     "max(m*d, l_min)",
     symbols("m:ratio, d:length, l_min:length"),
     "EN 1995-1-1:2004 8.7.1(4) with Table 8.4",
-    "memory",
+    "secondary",
     title="smallest end distance of a screw pushed towards it",
 )
 LEAST_THICKNESS = Equation(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -38,8 +38,17 @@ def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
             checks.extend(rating(walk, panel, m, model))
             findings.extend(_particulars(model))
         checks.extend(slip(walk, panel))
-    findings.append(Finding("Soft rubber does not take 8 to 9 MPa for long: ask the supplier what the liner is.", "computed"))
+    if pressures := [s for s in shown if s.value.symbol == "p_pad"]:
+        findings.append(_liner(pressures))
     return LinkResult("clamp", "Clamps and the supplier's rating", tuple(checks), solved, tuple(shown), tuple(findings))
+
+
+def _liner(pressures: Sequence[Shown]) -> Finding:
+    """The largest pressure on a liner, as a question to its supplier."""
+    worst = pressures[governing([s.value.at(s.station) for s in pressures])]
+    p = worst.value.take(np.array([worst.station]))
+    text = "Soft rubber takes no large pressure for long: ask the supplier what the liner is and takes; largest here."
+    return Finding(text, "computed", length=Value(p.at(0), "stress", p.origin, "p_pad"))
 
 
 def _pressures(panel: PanelSolution) -> Iterator[Shown]:

@@ -59,10 +59,13 @@ def _check(walk: Walk, panel: PanelSolution, key: str, share: MountShare) -> Che
     if value is None:
         why = NotChecked(Lack.INPUT, f"the supplier's value ({key}) of every mount; a friction clamp has no other")
         return not_checked(id, title, why, standing, demand, governing(demand.x))
-    resistance: Value | NotChecked = value.named("R_slip")
-    if rating is not None and rating.meaning == "characteristic":  # of the same tests as the moment: taken by the same rule
+    assert rating is not None
+    resistance: Value | NotChecked = value.named("R_slip")  # an allowable one as it is given, against the action with its factor
+    if rating.meaning == "characteristic":  # of the same tests as the moment: taken by the same rule
         wood = share.model.wood.names if share.model.wood is not None else {}
         resistance = walk.basis.mount_rating(value, walk.timber(wood), share.load.combination)
+    elif rating.meaning != "allowable":
+        resistance = NotChecked(Lack.INPUT, f"what the supplier's value ({key}) means: rating.meaning, characteristic or allowable")
     return compare(id, title, demand, resistance, share.labels, standing=standing)
 
 
