@@ -8,7 +8,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from conftest import ROOT
+from conftest import ROOT, job_named
 
 from barrier import load_path, sheet
 from barrier.basis import basis_named
@@ -167,7 +167,21 @@ def test_every_walk_has_every_check_of_the_rail_that_is_asked() -> None:
         walk = Walk(w.job, result().basis, result().tables, w.situation)
         wanted = {a.id for a in asked(walk) if a.id.startswith("rail.")}
         assert wanted == {c.id for c in w.checks if c.id.startswith("rail.")}
+        assert all(checks(w)[id].standing is Standing.REQUIRED for id in wanted)
     assert "rail.held_down" in checks(walked("panel 3 of 3 under the rail lost"))
+
+
+def test_a_load_that_informs_takes_no_check_of_the_rail_out_of_those_that_decide() -> None:
+    """British loads along the glass inform, wind with them too: what is asked of the rail is required all the same."""
+    garden = job_named("garden_deck")
+    entry = {k: v for k, v in job().raw["rail"].items() if not k.startswith("grip")}
+    railed = garden.with_({f"panels.{garden.panels[0].name}.rail": "cap", "rail": entry})
+    basis = basis_named(railed.basis, railed.national, TABLES)
+    for changed in (railed, railed.with_({"rail.openings": [{"place": 3, "width": "1000 mm"}]})):
+        walk = Walk(changed, basis, TABLES, SOUND, MEMO)
+        made = checks(rail_link(walk, [actions(walk, [])]))
+        wanted = {a.id for a in asked(walk) if a.id.startswith("rail.")}
+        assert "rail.grip" in wanted and all(made[id].standing is Standing.REQUIRED for id in wanted)
 
 
 def test_strength_is_never_made_up() -> None:

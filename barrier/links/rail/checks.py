@@ -66,12 +66,14 @@ def all_of(walk: Walk, found: RunSolved, standing: Standing) -> Iterator[Check]:
 
 
 def _groups(found: RunSolved) -> Iterator[tuple[Combination, Standing, list[int]]]:
-    """The cases by combination and standing."""
-    groups: dict[tuple[str, Standing], list[int]] = {}
+    """The cases by combination; where one of them decides, only those that do."""
+    groups: dict[str, list[int]] = {}
     for i, c in enumerate(found.cases):
-        groups.setdefault((c.strength.id, c.standing), []).append(i)
-    for (_, standing), chosen in groups.items():
-        yield found.cases[chosen[0]].strength, standing, chosen
+        groups.setdefault(c.strength.id, []).append(i)
+    for chosen in groups.values():
+        decides = [i for i in chosen if found.cases[i].standing is Standing.REQUIRED]
+        standing = Standing.REQUIRED if decides else Standing.INFORMATION
+        yield found.cases[chosen[0]].strength, standing, decides or chosen
 
 
 class _Group:
