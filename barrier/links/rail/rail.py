@@ -127,6 +127,9 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     if not walk.basis.any_direction and not any(checks.down_actions(walk)):
         yield Finding("This basis has no load that presses the rail down: bending of the rail under one is not looked at.")
     yield Finding("The rail is a beam bent across the glass: its twist, shear and pull along are not in it, its joints are hinges.")
+    yield Finding(
+        "Buckling of the walls of the rail, and of the rail sideways where it spans an opening, are not checked.", loud=True
+    )
     if any(c.action.height is not None for c in found.cases if c.action.kind == "line"):
         yield Finding("The line load is put on the rail at the top of the glass, wherever below it the code has it: cautious.")
     if any(len(p.panel.layers) > 1 for p in line.standing if p.panel is not None):

@@ -28,6 +28,11 @@ STRESS = Equation(
     Symbol("sigma_r", "stress"), "M_d/W_r", symbols("M_d:moment, W_r:section modulus"), "elastic bending of the section",
     "computed", title="stress in the rail",
 )  # fmt: skip
+OF_STEEL = Equation(
+    Symbol("f_r", "stress"), "f_pl", symbols("f_pl:stress"),
+    "elastic bending stress this basis gives a steel plate, taken for the section of the rail; buckling is not in it",
+    "computed", title="bending stress the steel of the rail may reach",
+)  # fmt: skip
 DOWN = {
     (kind, hangs): Equation(
         Symbol("M_k", "moment"), text, symbols(of),
@@ -113,7 +118,7 @@ def bending(
     strength = walk.basis.plate_bending(entry.yield_strength.named("f_y"), "carbon" if entry.material == STEELS[0] else "stainless")
     if isinstance(strength, NotChecked):
         return strength
-    return Bears(strength, combination, True, W)
+    return Bears(OF_STEEL(f_pl=strength.named("f_pl")), combination, True, W)
 
 
 def moment_down(action: Action, L: Value, hangs: bool) -> Value:
