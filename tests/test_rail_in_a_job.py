@@ -287,6 +287,8 @@ def test_the_lost_panel_beside_a_free_end_hangs_and_a_bracket_mends_it() -> None
     times = [s.value.at(0) for s in shown if s.value.symbol == "r_F"]
     assert len(times) == 2 and "bracket at the right end" in next(s.title for s in shown if s.title.startswith("the same"))
     assert 4.0 < times[0] < 6.0 and times[1] < 2.0
+    readme = _plain((ROOT / "README.md").read_text(encoding="utf-8"))
+    assert f"takes {times[0]:.1f} times its even share, and {times[1]:.1f} times with a bracket" in readme
     hand = next(s.value.at(0) for s in shown if "beside the opening" in s.title)
     # 0.75 x 600 + 0.75 x 1,220 x (1,200 + 610 - 200)/800, in N: the lever with nobody further to help.
     assert hand == pytest.approx(0.75 * 600 + 0.75 * 1220 * (1200 + 610 - 200) / 800)
