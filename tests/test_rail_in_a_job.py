@@ -146,6 +146,7 @@ def test_the_panels_of_a_rail_that_is_not_worked_out_are_walked_as_if_they_had_n
         ({"rail.wall": "20 mm"}, "rail.wall", "nothing between the walls"),
         ({"rail.connection": "1 N/mm2"}, "rail.connection", "connection_low"),
         ({"rail.shape": None}, "rail.across", "write shape"),
+        ({"rail.continuous": False, "rail.splices": [{"at": "9 m"}]}, "rail.splices.1.at", "3640 mm in all"),
         ({"rail.colour": "red"}, "rail.colour", "is not there"),
     ],
 )
@@ -329,6 +330,43 @@ def test_joints_on_both_sides_of_the_opening_carry_half_of_it_each() -> None:
         assert _shear(run.nominal, at)[number] == pytest.approx(0.75 * 1220 / 2, rel=1e-6)
     own = checks(made)
     assert own["rail.splice.1"].ending is Ending.NOT_CHECKED and "joint 1" in own["rail.splice.1"].reason
+
+
+def test_a_piece_of_rail_that_nothing_holds_falls() -> None:
+    """A joint beside the gap of the last panel and a free end: the piece has one hinge and nothing else. With a bracket it hangs on
+    both; with a joint inside the glass left it is held by that."""
+    gone = {"rail.openings": [{"place": 3, "width": "1200 mm"}], "rail.continuous": False}
+    fallen = link({**gone, "rail.splices": [{"at": "2430 mm"}]})
+    own = checks(fallen)
+    assert (
+        own["rail.bending"].ending is Ending.EXCEEDS and own["rail.bending"].eta is None and "falls" in own["rail.bending"].reason
+    )
+    assert own["rail.grip"].ending is Ending.NOT_CHECKED and own["rail.left"].ending is Ending.NOT_CHECKED
+    assert own["rail.splice.1"].ending is Ending.NOT_CHECKED
+    for held in ({"rail.splices": [{"at": "2430 mm"}], "rail.right": BRACKET}, {"rail.splices": [{"at": "2000 mm"}]}):
+        made = link({**gone, **held})
+        assert checks(made)["rail.bending"].eta is not None and run_of(made).residual < 1e-6
+    walk = sound({**gone, "rail.splices": [{"at": "2430 mm"}]})
+    assert walk.ending is Ending.EXCEEDS and checks(walk)["glass.face"].eta is not None
+
+
+@pytest.mark.parametrize("at", ["2419.6 mm", "2420.2 mm", "1203 mm"])
+def test_a_joint_next_to_an_edge_of_the_glass_is_at_it(at: str) -> None:
+    """No sliver of an element: the run closes as well as without a joint."""
+    assert run_of(link({"rail.continuous": False, "rail.splices": [{"at": at}]})).residual < 1e-7
+
+
+def test_a_rail_too_stiff_for_the_model_is_not_checked() -> None:
+    stiff = {"rail.shape": "box", "rail.across": "300 mm", "rail.down": "300 mm", "rail.wall": "40 mm"}
+    own = checks(link(stiff))
+    assert all(c.ending is Ending.NOT_CHECKED and "stiffer than this model" in c.reason for c in own.values())
+
+
+def test_a_rail_that_moves_too_far_says_that_it_is_no_figure() -> None:
+    last = next(made for made in walked("panel 3 of 3 under the rail lost").links if made.id == "rail")
+    assert any("no figure" in f.text and f.loud for f in last.findings)
+    stiff = {"rail.shape": "box", "rail.across": "60 mm", "rail.right": BRACKET, "panels.P1.layers.1.nominal": "19 mm"}
+    assert not any("no figure" in f.text for f in link(stiff).findings)
 
 
 def test_a_mirrored_job_answers_mirrored() -> None:

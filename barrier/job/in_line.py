@@ -31,6 +31,23 @@ def in_line(rail: Rail | None, panels: Sequence[Panel], entry: Callable[[str], J
             text = f"{shown(p.height)} puts the top of panel {p.name} at {tops[p.name]:g} mm; one rail lies on it and {other}"
             yield Fault(at.path, text, at.line)
     yield from _counted(rail, under, entry)
+    yield from _joints(rail, under)
+
+
+def _joints(rail: Rail, under: Sequence[Panel]) -> Iterator[Fault]:
+    """A joint lies on the rail, away from its ends."""
+    if rail.gap is None or (rail.panels is None and len(under) < 2):
+        return
+    gone = [size(o.width) for o in rail.openings]
+    count = rail.panels or len(under) + len(gone)
+    widths = [size(p.width) for p in under] if len(under) > 1 else [size(under[0].width)] * (count - len(gone))
+    length = sum(widths) + sum(gone) + size(rail.gap) * (count - 1)
+    for n, splice in enumerate(rail.splices, 1):
+        if not TOPS <= size(splice.at) <= length - TOPS:
+            origin = splice.at.origin
+            line = origin.line if isinstance(origin, JobEntry) else None
+            text = f"{shown(splice.at)} is not between the ends of the glass under the rail, which is {length:g} mm in all"
+            yield Fault(f"rail.splices.{n}.at", text, line)
 
 
 def _counted(rail: Rail, under: Sequence[Panel], entry: Callable[[str], JobEntry]) -> Iterator[Fault]:

@@ -121,7 +121,7 @@ class Rail(Table):
     )
     inertia: Annotated[
         Value | None,
-        Quantity(kind="inertia", low=10, high=5e7, unknown=f"{SUPPLIER}: second moment of area across the glass, slot and all"),
+        Quantity(kind="inertia", low=10, high=4e7, unknown=f"{SUPPLIER}: second moment of area across the glass, slot and all"),
     ] = None
     section_modulus: Annotated[
         Value | None, Quantity(kind="section modulus", low=5, high=1e6, unknown=f"{SUPPLIER}: section modulus across the glass")

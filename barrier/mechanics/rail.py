@@ -27,9 +27,9 @@ from barrier.mechanics.beam import Beam, Floats, line_load, point_load
 from barrier.mechanics.plate import Fixed, Load, PlateModel, PlateSolution, Pressure
 from barrier.mechanics.plate_parts import require, require_bases
 from barrier.mechanics.rail_answer import PanelAnswer, RunSolution, columns
-from barrier.mechanics.rail_parts import Rail, RunLoad, RunPanel
+from barrier.mechanics.rail_parts import STIFFEST_RAIL, Rail, RunLoad, RunPanel
 
-__all__ = ["PanelAnswer", "Rail", "RailRun", "RunLoad", "RunPanel", "RunSolution", "columns"]
+__all__ = ["STIFFEST_RAIL", "PanelAnswer", "Rail", "RailRun", "RunLoad", "RunPanel", "RunSolution", "columns"]
 
 ELEMENT = 30.0  # mm, longest element of the rail on a panel
 SHORTEST = 10.0  # mm, and the shortest: a rail so limp that it wants shorter ones hands nothing on anyway

@@ -14,7 +14,7 @@ from barrier.job.schema import RailEnd
 from barrier.links.given import measured
 from barrier.links.mount.in_plane_forces import InPlaneAction, in_plane_actions
 from barrier.links.rail import strength as own
-from barrier.links.rail.line import Line
+from barrier.links.rail.line import Line, joints_of
 from barrier.links.rail.section import modulus, modulus_down
 from barrier.links.rail.solve import RunSolved, Set
 from barrier.links.walk import Walk
@@ -96,7 +96,8 @@ class _Group:
         bears = own.bending(self.walk, entry, modulus(entry), entry.moment, self.combination)
         yield self._compared("rail.bending", BENDING, M, bears)
         for n, splice in enumerate(entry.splices, 1):
-            V = self._over(f"force across joint {n} of the rail", "force", "V_k", lambda s, _, at=splice.at: _shear(s, float(at.x)))  # type: ignore[misc]
+            at = joints_of(entry, self.found.line)[n - 1]
+            V = self._over(f"force across joint {n} of the rail", "force", "V_k", lambda s, _, at=at: _shear(s, at))  # type: ignore[misc]
             bears = own.rated(
                 self.walk, splice.holds, (splice.meaning, splice.reference), self.combination, f"joint {n} of the rail"
             )

@@ -5,14 +5,16 @@ The one thing the rest of this room asks of a job is its :class:`Line`; whatever
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from barrier.job import Job
 from barrier.job.schema import Panel, Rail, RailEnd
 from barrier.result import Lack, NotChecked, Situation, Standing
 
 SIDES = ("left", "right")
+LEAST = 5.0  # mm: what stands nearer than this to an edge of the glass stands at it
 LOST_WORDS = "the glass of this place is gone, its mounts with it; the rail and the load on it stay"
 FURTHEST = 3  # places from an end of a long line of panels that are alike: what is lost further in is as in the middle
 
@@ -60,6 +62,17 @@ class Line:
             before = p
         return tuple(found)
 
+    def falls(self, joints: Sequence[float], left: bool, right: bool) -> bool:
+        """Whether a piece of the rail between joints (mm) has nothing that holds it: no glass, and not both of its ends.
+
+        ``left`` and ``right``: whether the ends of the rail are held.
+        """
+        ends = [self.start, *sorted(joints), self.end]
+        pieces = list(pairwise(ends))
+        on_glass = [any(min(b, p.end) - max(a, p.start) > LEAST for p in self.standing) for a, b in pieces]
+        held = [left, *on_glass, right]  # what each piece has on its left and on its right, shifted by one
+        return any(not own and not (held[i] and held[i + 2]) for i, own in enumerate(on_glass))
+
 
 def under_rail(job: Job) -> tuple[Panel, ...]:
     """The panels of a job that have a rail, in the order of the file."""
@@ -82,8 +95,18 @@ def line_of(job: Job) -> Line | NotChecked:
         width = gone[number] if panel is None else float(panel.width.x)
         places.append(Place(number, at, width, panel))
         at += width + float(rail.gap.x)
-    end = places[-1].end + float(rail.right.reach.x)
-    return Line(tuple(places), float(rail.gap.x), -float(rail.left.reach.x), end)
+    left, right = (float(e.reach.x) if float(e.reach.x) >= LEAST else 0.0 for e in (rail.left, rail.right))
+    return Line(tuple(places), float(rail.gap.x), 0.0 - left, places[-1].end + right)
+
+
+def joints_of(rail: Rail, line: Line) -> tuple[float, ...]:
+    """Places of the joints (mm); one that is next to an edge of the glass is at it."""
+    edges = [e for p in line.places for e in (p.start, p.end)]
+    found = []
+    for at in (float(s.at.x) for s in rail.splices):
+        edge = edges[min(range(len(edges)), key=[abs(e - at) for e in edges].__getitem__)]
+        found.append(edge if abs(edge - at) < LEAST else at)
+    return tuple(found)
 
 
 def _missing(rail: Rail, panels: tuple[Panel, ...]) -> Iterator[str]:

@@ -10,12 +10,12 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from barrier.links.rail import by_hand, checks
-from barrier.links.rail.line import Line, line_of, under_rail
+from barrier.links.rail.line import Line, joints_of, line_of, under_rail
 from barrier.links.rail.loads import run_cases
 from barrier.links.rail.solve import RunSolved, solve
 from barrier.links.rules import rail_asked, rail_title
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, not_checked
+from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, fails, not_checked
 
 NOT_DESCRIBED = (
     "a rail is named and nothing of it is worked out. Write [rail] with its section, the gap between panels and how many stand in "
@@ -23,6 +23,7 @@ NOT_DESCRIBED = (
 )
 
 
+FALLS = "a piece of it between joints, over an opening, has no glass and nothing at its ends that holds it, and falls"
 SUDDEN = (
     "Somebody who leans on the glass when it breaks comes to the rail at once, up to twice the force for a moment: no rule that "
     "was read asks for it, and it is not checked."
@@ -39,6 +40,9 @@ def rail(walk: Walk, before: list[LinkResult]) -> LinkResult:
     if walk.job.rail is None:
         return LinkResult("rail", title, tuple(_not_described(walk)))
     line = line_of(walk.job)
+    if isinstance(line, Line) and _falls(walk, line):
+        made = tuple(_fallen(a, standing) for a in asked(walk))
+        return LinkResult("rail", title, made, (), (), (Finding(f"The rail has no equilibrium: {FALLS}.", loud=True),))
     found = line if isinstance(line, NotChecked) else _solved(walk, line, before)
     if isinstance(found, NotChecked):
         made = tuple(not_checked(a.id, a.title, found, standing) for a in asked(walk))
@@ -48,6 +52,20 @@ def rail(walk: Walk, before: list[LinkResult]) -> LinkResult:
     cases = tuple(c for p in found.panels.values() for c in p.cases)
     shown: tuple[Shown, ...] = tuple(by_hand.shown(walk, found))
     return LinkResult("rail", title, made, (found, *cases), shown, tuple(_findings(walk, found)))
+
+
+def _falls(walk: Walk, line: Line) -> bool:
+    """Whether a piece of the rail between joints has nothing that holds it."""
+    entry = walk.job.rail
+    assert entry is not None and entry.left is not None and entry.right is not None
+    return line.falls(joints_of(entry, line), entry.left.holding, entry.right.holding)
+
+
+def _fallen(a: RailAsked, standing: Standing) -> Check:
+    """The checks of a rail that falls: its bending exceeds without a number, the others are not reached."""
+    if a.id == "rail.bending":
+        return fails(a.id, a.title, FALLS, standing=standing)
+    return not_checked(a.id, a.title, NotChecked(Lack.REACH, FALLS), standing)
 
 
 def _solved(walk: Walk, line: Line, before: list[LinkResult]) -> RunSolved | NotChecked:
@@ -132,5 +150,19 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     )
     if any(c.action.height is not None for c in found.cases if c.action.kind == "line"):
         yield Finding("The line load is put on the rail at the top of the glass, wherever below it the code has it: cautious.")
+    yield from _too_far(walk, found)
     if any(len(p.panel.layers) > 1 for p in line.standing if p.panel is not None):
         yield Finding("Under a rail laminated glass is taken with layers that slide on one another: cautious for its stress.")
+
+
+def _too_far(walk: Walk, found: RunSolved) -> Iterator[Finding]:
+    """A rail that moves further than small movements are: what is said of it is then no figure."""
+    small, number = walk.tables.value("site_angles", "small"), by_hand.line_case(found)
+    heights = [float(p.panel.height.x) + float(p.panel.bottom_gap.x) for p in found.line.standing if p.panel is not None]
+    if number is not None and abs(float(found.nominal.largest_deflection[0][number])) > float(small.x) * min(heights):
+        text = (
+            "The rail would move further than this tool's model of small movements holds for: in practice it lets go or hangs, and"
+        )
+        yield Finding(
+            f"{text} its movement is no figure. Largest lean it is read as one for.", "convention of this project", True, small
+        )

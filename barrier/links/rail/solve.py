@@ -20,13 +20,13 @@ from barrier.links.glass.panel_solution import PanelSolution, Sheet, clamp_of, m
 from barrier.links.ground.base_stiffness import base_matrix
 from barrier.links.ground.stiffness import BASES, PADS
 from barrier.links.loads.cases import Case, Part
-from barrier.links.rail.line import Line, Place
+from barrier.links.rail.line import Line, Place, joints_of
 from barrier.links.rail.loads import RunCase
 from barrier.links.rail.section import inertia
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import PatchLoad, Plate
-from barrier.mechanics.rail import Rail, RailRun, RunPanel, RunSolution, columns
-from barrier.result import NotChecked
+from barrier.mechanics.rail import STIFFEST_RAIL, Rail, RailRun, RunPanel, RunSolution, columns
+from barrier.result import Lack, NotChecked
 from barrier.value import Numerical, Value
 
 METHOD = (
@@ -96,8 +96,7 @@ def rail_of(entry: RailEntry, line: Line, grip: str = "nominal") -> Rail:
     assert entry.modulus is not None and I_h is not None and entry.left is not None and entry.right is not None
     k = {"soft": entry.connection_low, "nominal": entry.connection, "stiff": entry.connection_high}[grip]
     ends = stiffness_of(entry.left), stiffness_of(entry.right)
-    return Rail(line.start, line.end, float(entry.modulus.x) * float(I_h.x), float(k.x), *ends,
-                tuple(float(s.at.x) for s in entry.splices))  # fmt: skip
+    return Rail(line.start, line.end, float(entry.modulus.x) * float(I_h.x), float(k.x), *ends, joints_of(entry, line))
 
 
 class Run:
@@ -144,7 +143,12 @@ class Run:
 
 
 def solve(walk: Walk, line: Line, cases: Sequence[RunCase]) -> RunSolved | NotChecked:
-    """Solve the run for every case and set; NotChecked where the glass of a panel is not known."""
+    """Solve the run for every case and set; NotChecked where the glass of a panel is not known, or the rail too stiff for it."""
+    entry = walk.job.rail
+    assert entry is not None and entry.modulus is not None
+    I_h = inertia(entry)
+    if I_h is not None and float(entry.modulus.x) * float(I_h.x) > STIFFEST_RAIL:
+        return NotChecked(Lack.RANGE, "the rail is stiffer than this model holds for: look at its section and modulus again")
     sheets: dict[str, Sheet] = {}
     for p in line.standing:
         assert p.panel is not None
