@@ -194,6 +194,26 @@ def test_a_load_that_informs_takes_no_check_of_the_rail_out_of_those_that_decide
         assert "rail.grip" in wanted and all(made[id].standing is Standing.REQUIRED for id in wanted)
 
 
+def test_an_end_nobody_looked_at_is_shown_free_and_in_a_bracket() -> None:
+    """Not checked, and beside it what the question is worth: free some five times the even share, in a bracket less than two."""
+    made = link({"rail.right": {"fixing": "unknown"}})
+    free, held = (s.value.at(0) for s in made.shown)
+    assert "right end of the rail is free, and place 3 is gone" in made.shown[0].title and "in a bracket" in made.shown[1].title
+    assert free == pytest.approx(float(worst_of_last()[0]), rel=1e-6) and held == pytest.approx(float(worst_of_last()[1]), rel=1e-6)
+    assert not link({"rail.right": {"fixing": "unknown"}, "rail.gap": "unknown"}).shown
+
+
+def worst_of_last() -> list[float]:
+    last = next(made for made in walked("panel 3 of 3 under the rail lost").links if made.id == "rail")
+    return [float(s.value.at(0)) for s in last.shown if s.value.symbol == "r_F"]
+
+
+def test_a_joint_on_the_glass_is_said() -> None:
+    told = link({"rail.continuous": False, "rail.splices": [{"at": "1800 mm"}, {"at": "2430 mm"}]}).findings
+    assert any("Joint 1 of the rail lies on the glass of place 2" in f.text and f.loud for f in told)
+    assert not any("Joint 2" in f.text for f in told)
+
+
 def test_strength_is_never_made_up() -> None:
     """Without a yield strength, with aluminium, with a breaking load: not checked, and what to ask."""
     for changes, words in (

@@ -6,7 +6,7 @@ mounts of a panel. The rail bends less than q L²/8 where it is limp, and more w
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import inf
 
@@ -14,12 +14,14 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted, measured
-from barrier.links.rail.line import SIDES, Line, Place
-from barrier.links.rail.loads import RunCase
+from barrier.links.glass.panel_solution import Sheet, sheet_of
+from barrier.links.loads.cases import Case
+from barrier.links.rail.line import SIDES, Line, Place, joints_of, line_of
+from barrier.links.rail.loads import RunCase, run_cases
 from barrier.links.rail.solve import HAND, METHOD, Run, RunSolved, Set, rail_of
 from barrier.links.walk import Walk
 from barrier.mechanics.rail import RunSolution
-from barrier.result import Shown
+from barrier.result import NotChecked, Shown
 from barrier.value import Numerical, Value
 
 OPENING = "opening, from glass to glass or to the end of the rail"
@@ -62,7 +64,7 @@ def shown(walk: Walk, found: RunSolved) -> Iterator[Shown]:
     v_r = found.numerical("largest movement of the rail", np.array(v), "length", "v_r", [label])
     yield Shown("movement of the rail", v_r, 0, "no limit of it was read")
     place, mount, F = worst_mount(found, solution, number)
-    where = f"mount {mount} of place {place.number}"
+    where = f"mount {mount} of {place.name}"
     F_k = found.numerical("push on the mount that takes most", np.array(F), "force", "F_k", [f"{label}; {where}"])
     even = _even(walk, case, place)
     yield Shown(f"push on {where}, which takes most, over its even share", OVER(F_k=F_k, F_even=even), 0, label)
@@ -112,12 +114,57 @@ def _bracket(walk: Walk, found: RunSolved, case: RunCase, even: Value, place: Pl
         held = replace(own_rail, left=inf) if side == "left" else replace(own_rail, right=inf)
         solution = run.solved([case], NOMINAL, held)
         other, mount, F = worst_mount(found, solution, 0)
-        label = f"{case.title}; {NOMINAL.words}; mount {mount} of place {other.number}"
+        label = f"{case.title}; {NOMINAL.words}; mount {mount} of {other.name}"
         what = f"push on the mount that takes most, with a bracket at the {side} end"
         F_k = Value(F, "force", Numerical(what, METHOD, HAND, {**found.values, "q": case.action.size.named("q")},
                                           float(solution.residual.max()), None, (label,)), "F_k")  # fmt: skip
         own = even if other is place else _even(walk, case, other)
         yield Shown(f"the same with a bracket at the {side} end, which is free", OVER(F_k=F_k, F_even=own), 0, label)
+
+
+def either_way(walk: Walk, cases: Sequence[Case]) -> Iterator[Shown]:
+    """Where only what holds an end of the rail is not known: the worst mount with the panel beside that end gone, free and held."""
+    entry = walk.job.rail
+    assert entry is not None
+    unknown = [side for side in SIDES if (end := getattr(entry, side)) is None or end.fixing is None]
+    for side in unknown:
+        for fixing, words in (("free", "is free"), ("bracket", "is in a bracket")):
+            job = walk.job.with_({f"rail.{s}": {"fixing": fixing if s == side else "free"} for s in unknown})
+            line = line_of(job)
+            if isinstance(line, NotChecked) or len(line.places) < 2:
+                return
+            at = 0 if side == "left" else -1
+            gone = line.places[at]
+            places = tuple(replace(p, panel=None) if p is gone else p for p in line.places)
+            yield from _either(
+                replace(walk, job=job), replace(line, places=places), cases, f"the {side} end of the rail {words}", gone
+            )
+
+
+def _either(walk: Walk, line: Line, cases: Sequence[Case], words: str, gone: Place) -> Iterator[Shown]:
+    entry = walk.job.rail
+    assert entry is not None and entry.left is not None and entry.right is not None
+    if line.falls(joints_of(entry, line), entry.left.holding, entry.right.holding):
+        return
+    sheets = {p.panel.name: sheet_of(walk, p.panel) for p in line.standing if p.panel is not None}
+    known = {name: sheet for name, sheet in sheets.items() if isinstance(sheet, Sheet)}
+    case = next((c for c in run_cases(walk, line, cases) if c.action.kind == "line"), None)
+    if case is None or len(known) < len(sheets):
+        return
+    run = Run(walk, line, known)
+    solution = run.solved([case], NOMINAL)
+    F, place, m = max(
+        ((float(np.abs(solution.panels[p.number - 1].F).max()), p, p.panel) for p in line.standing), key=lambda f: f[0]
+    )
+    assert m is not None
+    what = "push on the mount that takes most"
+    origin = Numerical(
+        what, METHOD, HAND, {**run.values(), "q": case.action.size.named("q")}, float(solution.residual.max()), None, (words,)
+    )
+    title = f"if {words}, and {gone.name} is gone: push on the mount that takes most, over its even share"
+    yield Shown(
+        title, OVER(F_k=Value(F, "force", origin, "F_k"), F_even=_even(walk, case, place)), 0, "line load, before any factor"
+    )
 
 
 def _opening(walk: Walk, found: RunSolved, case: RunCase, opening: tuple[float, float]) -> Iterator[Shown]:
@@ -152,7 +199,7 @@ def _opening(walk: Walk, found: RunSolved, case: RunCase, opening: tuple[float, 
         remark = (
             "characteristic; an upper value where further panels help" if hangs else "characteristic; up to a tenth more by prying"
         )
-        yield Shown(f"by hand: push on the mount of place {p.number} beside the opening", LEVER(q_k=q_k, **given), 0, remark)
+        yield Shown(f"by hand: push on the mount of {p.name} beside the opening", LEVER(q_k=q_k, **given), 0, remark)
 
 
 def _number(x: float, what: str) -> Value:

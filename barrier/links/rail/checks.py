@@ -145,7 +145,7 @@ class _Group:
                 both = solution.panels[p.number - 1].mean_connection(length)
                 for c, (way, mean) in product(self.chosen, (("pushes", both[0]), ("pulls", -both[1]))):
                     x.append(float(mean[c]))
-                    labels.append(f"{self.found.cases[c].title}; the rail {way} the glass of place {p.number}; {s.words}")
+                    labels.append(f"{self.found.cases[c].title}; the rail {way} the glass of {p.name}; {s.words}")
                     ids.append(self.found.cases[c].id)
         what = "force per length between rail and glass, averaged over 100 mm or, if more, half the length over which they settle"
         value = self.found.numerical(what, np.array(x), "line load", "r_k", labels)
@@ -166,7 +166,7 @@ def where(line: Line, s: float) -> str:
             return "over the opening"
     for p in line.standing:
         if p.start <= s <= p.end:
-            return f"on the glass of place {p.number}"
+            return f"on the glass of {p.name}"
     return "between two panels" if line.places[0].start < s < line.places[-1].end else "beyond the glass"
 
 

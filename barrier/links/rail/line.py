@@ -22,12 +22,13 @@ FURTHEST = 3  # places from an end of a long line of panels that are alike: what
 @dataclass(frozen=True, slots=True, eq=False)
 class Place:
     """A place in the line: its number from one, its left edge and width (mm from the left edge of the first), its panel; None
-    where the glass is gone."""
+    where the glass is gone; what it is called."""
 
     number: int
     start: float
     width: float
     panel: Panel | None
+    name: str
 
     @property
     def end(self) -> float:
@@ -93,7 +94,8 @@ def line_of(job: Job) -> Line | NotChecked:
     for number in range(1, count + 1):
         panel = None if number in gone else next(others)
         width = gone[number] if panel is None else float(panel.width.x)
-        places.append(Place(number, at, width, panel))
+        name = f"panel {panel.name}" if panel is not None and len(panels) > 1 else f"place {number}"
+        places.append(Place(number, at, width, panel, name))
         at += width + float(rail.gap.x)
     left, right = (float(e.reach.x) if float(e.reach.x) >= LEAST else 0.0 for e in (rail.left, rail.right))
     return Line(tuple(places), float(rail.gap.x), 0.0 - left, places[-1].end + right)

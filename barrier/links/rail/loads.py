@@ -97,11 +97,11 @@ def _places(walk: Walk, line: Line) -> Iterator[tuple[str, float]]:
     yield "right end", line.end
     for p in line.standing:
         assert p.panel is not None
-        yield f"left corner of place {p.number}", p.start
-        yield f"right corner of place {p.number}", p.end
-        yield f"middle of place {p.number}", (p.start + p.end) / 2
+        yield f"left corner of {p.name}", p.start
+        yield f"right corner of {p.name}", p.end
+        yield f"middle of {p.name}", (p.start + p.end) / 2
         for mount in walk.job.mounts_of(p.panel):
-            yield f"over mount {mount.name} of place {p.number}", p.start + float(mount.x.x)
+            yield f"over mount {mount.name} of {p.name}", p.start + float(mount.x.x)
 
 
 def _index(line: Line, place: Place) -> int:
@@ -113,7 +113,7 @@ def _on_one(line: Line, case: Case) -> Iterator[RunCase]:
     for p in line.standing:
         if p.panel is case.panel:
             load = RunLoad(glass=((_index(line, p), case.load),))
-            made = _case(case, f"{_tail(case)}/place {p.number}", f"{_words(case)}, place {p.number}", load)
+            made = _case(case, f"{_tail(case)}/place {p.number}", f"{_words(case)}, {p.name}", load)
             yield replace(made, only=p.number, on_glass={case.panel.name: case})
 
 

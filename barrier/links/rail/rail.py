@@ -47,7 +47,8 @@ def rail(walk: Walk, before: list[LinkResult]) -> LinkResult:
     if isinstance(found, NotChecked):
         made = tuple(not_checked(a.id, a.title, found, standing) for a in asked(walk))
         text = "The rail is not worked out. The panels under it are walked as if they had none, and no panel is taken away."
-        return LinkResult("rail", title, made, (), (), (Finding(text, loud=True),))
+        both = tuple(by_hand.either_way(walk, before[0].handed_on))
+        return LinkResult("rail", title, made, (), both, (Finding(text, loud=True),))
     made = tuple(checks.all_of(walk, found, standing))
     cases = tuple(c for p in found.panels.values() for c in p.cases)
     shown: tuple[Shown, ...] = tuple(by_hand.shown(walk, found))
@@ -135,6 +136,11 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
             text = f"The {side} end of the rail is free: {why}. When the panel beside it is gone, the rail hangs over the opening"
             cure = "a bracket there, with its own fixing, is what mends it"
             yield Finding(f"{text} from one side, on the mounts of one panel; {cure}.", loud=True)
+    for n, at in enumerate(joints_of(entry, line), 1):
+        for p in line.standing:
+            if p.start < at < p.end:
+                text = f"Joint {n} of the rail lies on the glass of {p.name}: with that gone, the rail hangs from both sides in two pieces"
+                yield Finding(f"{text}, held by its grip alone.", loud=True)
     if gone:
         yield Finding("The opening itself is open: somebody may fall through it under the rail. Guard it at once.", loud=True)
         yield Finding(SUDDEN, loud=True)

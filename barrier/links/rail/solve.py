@@ -219,7 +219,7 @@ def _near(line: Line, place: Place) -> tuple[float, float]:
 def _case(found: RunSolved, place: Place, panel: Panel, i: int, many: bool) -> Case:
     """A case of the run as the panel at one place has it: what the rail pushes it with, or what pushes on its glass."""
     run_case = found.cases[i]
-    tail = f", place {place.number}" if many and run_case.only is None else ""
+    tail = f", {place.name}" if many and run_case.only is None else ""
     title = f"{run_case.title}; on panel {panel.name}{tail}"
     own = run_case.on_glass.get(panel.name)
     parts = tuple(Part(share, _case(found, place, panel, found.cases.index(c), many)) for share, c in run_case.parts)

@@ -97,7 +97,7 @@ def draw(of: Seen, most: float, hardest: float) -> Picture:
 
 
 def _name(place: Place) -> str:
-    return f"place {place.number}"
+    return place.name
 
 
 def _glass(sketch: Sketch, view: View, of: Seen, y: float) -> None:
