@@ -412,6 +412,18 @@ def test_a_force_at_one_place_moves_another_as_much_as_the_other_way_round() -> 
     assert v[1, i] / P == pytest.approx(v[0, j] / Q, rel=1e-8)
 
 
+@pytest.mark.parametrize("right", [FREE, BRACKET], ids=["free", "bracket"])
+def test_a_rail_makes_nothing_better_while_all_the_glass_is_there(right: dict[str, str]) -> None:
+    """Every check below the rail is at least what it is without one: nobody has seen whether it grips."""
+    railed, without = checks(sound({"rail.right": right})), checks(sound({"panels.P1.rail": "none", "rail": None}))
+    compared = 0
+    for id, c in without.items():
+        if c.rank is not None:
+            compared += 1
+            assert (railed[id].rank or 0.0) >= c.rank * (1 - 0.002), id
+    assert compared > 50
+
+
 def test_a_limp_rail_over_narrow_gaps_leaves_the_glass_as_without_one() -> None:
     """EI next to nothing, gaps of 1 mm, a stiff grip, ends free: the glass under the line load is that of a panel alone."""
     limp = {

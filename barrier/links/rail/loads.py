@@ -157,3 +157,17 @@ def _sum(parts: Sequence[tuple[float, RunLoad]]) -> RunLoad:
             glass=(*found.glass, *((i, one_load(share, on)) for i, on in load.glass)),
         )
     return found
+
+
+def without_rail(line: Line, cases: Sequence[Case]) -> tuple[tuple[Case, RunCase], ...]:
+    """The panels' own cases as they would come to them if no rail were there, each panel at the first of its places."""
+    found = []
+    first = {p.panel.name: p for p in reversed(line.standing) if p.panel is not None}
+    for case in cases:
+        p = first.get(case.panel.name)
+        if p is not None:
+            alone = replace(case, id=f"{case.id}/without the rail", title=f"without the rail: {case.title}")
+            load = RunLoad(glass=((_index(line, p), case.load),))
+            made = RunCase(alone.id, alone.title, case.action, load, case.strength, case.service, case.standing, p.number)
+            found.append((alone, made))
+    return tuple(found)

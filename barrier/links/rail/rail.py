@@ -73,7 +73,7 @@ def _solved(walk: Walk, line: Line, before: list[LinkResult]) -> RunSolved | Not
     cases = run_cases(walk, line, before[0].handed_on)
     if not cases:
         return NotChecked(Lack.REACH, "no load on the barrier is known, so nothing comes to the rail")
-    return solve(walk, line, cases)
+    return solve(walk, line, cases, before[0].handed_on)
 
 
 def standing_of(walk: Walk) -> Standing:
@@ -139,7 +139,9 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     for n, at in enumerate(joints_of(entry, line), 1):
         for p in line.standing:
             if p.start < at < p.end:
-                text = f"Joint {n} of the rail lies on the glass of {p.name}: with that gone, the rail hangs from both sides in two pieces"
+                text = (
+                    f"Joint {n} of the rail lies on the glass of {p.name}: with that gone, it hangs from both sides in two pieces"
+                )
                 yield Finding(f"{text}, held by its grip alone.", loud=True)
     if gone:
         yield Finding("The opening itself is open: somebody may fall through it under the rail. Guard it at once.", loud=True)
@@ -156,6 +158,8 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     )
     if any(c.action.height is not None for c in found.cases if c.action.kind == "line"):
         yield Finding("The line load is put on the rail at the top of the glass, wherever below it the code has it: cautious.")
+    if found.alone:
+        yield Finding("While all the glass is there every panel is looked at without its rail as well, and the worse counts.")
     yield from _too_far(walk, found)
     if any(len(p.panel.layers) > 1 for p in line.standing if p.panel is not None):
         yield Finding("Under a rail laminated glass is taken with layers that slide on one another: cautious for its stress.")

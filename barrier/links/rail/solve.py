@@ -21,7 +21,7 @@ from barrier.links.ground.base_stiffness import base_matrix
 from barrier.links.ground.stiffness import BASES, PADS
 from barrier.links.loads.cases import Case, Part
 from barrier.links.rail.line import Line, Place, joints_of
-from barrier.links.rail.loads import RunCase
+from barrier.links.rail.loads import RunCase, without_rail
 from barrier.links.rail.section import inertia
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import PatchLoad, Plate
@@ -52,13 +52,18 @@ class Set:
         return f"{self.pads} pads, {self.bases} bases, {self.grip} grip"
 
 
+LIMP = 1e-3  # N mm2: a rail that hands nothing on, not even over a narrow gap, for the panels as without one
 # For the glass and its mounts the grip hardly counts; for the grip itself, the rail and its ends it is bracketed.
 SETS = (*(Set(pads, bases) for pads in PADS for bases in BASES), Set("nominal", "soft", "soft"), Set("nominal", "soft", "stiff"))
 
 
 @dataclass(frozen=True, eq=False)
 class RunSolved:
-    """A run under all its cases: per set a solution; the panels of the job, each with its cases at all its places."""
+    """A run under all its cases: per set a solution; the panels of the job, each with its cases at all its places.
+
+    ``alone``: while all the glass is there, the panels' own cases with no rail, and their numbers in ``limp``, which has a solution
+    for every set of a nominal grip. Nothing is then taken to be better for the rail, of which nobody has seen whether it grips.
+    """
 
     line: Line
     cases: tuple[RunCase, ...]
@@ -66,6 +71,8 @@ class RunSolved:
     solutions: tuple[RunSolution, ...]
     panels: Mapping[str, PanelSolution]
     values: Mapping[str, Value]
+    alone: tuple[tuple[Case, int], ...] = ()
+    limp: tuple[RunSolution, ...] = ()
 
     @cached_property
     def nominal(self) -> RunSolution:
@@ -120,6 +127,10 @@ class Run:
         self.walk.memo["runs under a rail"] = run
         return run.solve([c.load for c in loads], lost=self.gone)
 
+    def limp(self) -> Rail:
+        """A rail that hands nothing on: every panel stands as if it had none."""
+        return replace(rail_of(self.entry, self.line), EI=LIMP, left=0.0, right=0.0, splices=())
+
     def _panel(self, place: Place, of: Set) -> RunPanel:
         glass = (float(self.E.x), float(self.nu.x))
         if place.panel is None:
@@ -142,8 +153,11 @@ class Run:
         return {name: v.named(name) for name, v in found.items()}
 
 
-def solve(walk: Walk, line: Line, cases: Sequence[RunCase]) -> RunSolved | NotChecked:
-    """Solve the run for every case and set; NotChecked where the glass of a panel is not known, or the rail too stiff for it."""
+def solve(walk: Walk, line: Line, cases: Sequence[RunCase], own: Sequence[Case]) -> RunSolved | NotChecked:
+    """Solve the run for every case and set; NotChecked where the glass of a panel is not known, or the rail too stiff for it.
+
+    ``own``: the cases of the panels alone, looked at without the rail as well while all the glass is there.
+    """
     entry = walk.job.rail
     assert entry is not None and entry.modulus is not None
     I_h = inertia(entry)
@@ -157,8 +171,12 @@ def solve(walk: Walk, line: Line, cases: Sequence[RunCase]) -> RunSolved | NotCh
             return sheet
         sheets[p.panel.name] = sheet
     run = Run(walk, line, sheets)
-    solutions = tuple(run.solved(cases, s) for s in SETS)
-    found = RunSolved(line, tuple(cases), SETS, solutions, {}, run.values())
+    alone = () if line.openings else without_rail(line, own)
+    every = (*cases, *(made for _, made in alone))  # all of them in both, so that the glass has one mesh
+    solutions = tuple(run.solved(every, s) for s in SETS)
+    limp = tuple(run.solved(every, s, run.limp()) for s in SETS if s.grip == "nominal") if alone else ()
+    numbered = tuple((case, len(cases) + n) for n, (case, _) in enumerate(alone))
+    found = RunSolved(line, tuple(cases), SETS, solutions, {}, run.values(), numbered, limp)
     panels = {name: _panel_solution(run, found, name) for name in sheets}
     return replace(found, panels=panels)
 
@@ -170,11 +188,18 @@ def _panel_solution(run: Run, found: RunSolved, name: str) -> PanelSolution:
     assert panel is not None
     wanted = {p.number: _telling(found, p, places) for p in places}
     sets = [(s, sol) for s, sol in zip(found.sets, found.solutions, strict=True) if s.grip == "nominal"]
-    solutions = tuple(columns([(sol.panels[p.number - 1].plate, wanted[p.number]) for p in places]) for _, sol in sets)
-    cases = tuple(_case(found, p, panel, i, len(places) > 1) for p in places for i in wanted[p.number])
-    E, nu = run.E, run.nu
+    alone = [(case, i) for case, i in found.alone if case.panel is panel]
+    solutions = []
+    for n, (_, solution) in enumerate(sets):
+        parts = [(solution.panels[p.number - 1].plate, wanted[p.number]) for p in places]
+        if alone:
+            parts.append((found.limp[n].panels[places[0].number - 1].plate, [i for _, i in alone]))
+        solutions.append(columns(parts))
+    cases = (
+        *(_case(found, p, panel, i, len(places) > 1) for p in places for i in wanted[p.number]), *(case for case, _ in alone)
+    )  # fmt: skip
     return PanelSolution(
-        panel, sheet, cases, mounts, tuple((s.pads, s.bases) for s, _ in sets), solutions, E, nu,
+        panel, sheet, cases, mounts, tuple((s.pads, s.bases) for s, _ in sets), tuple(solutions), run.E, run.nu,
         tuple(run.moduli[m.name] for m in mounts),
     )  # fmt: skip
 
@@ -186,8 +211,8 @@ def _telling(found: RunSolved, place: Place, places: Sequence[Place]) -> list[in
     """
 
     def size(p: Place) -> NDArray[np.float64]:
-        answer = found.nominal.panels[p.number - 1]
-        return np.stack([np.abs(answer.F).max(axis=1), np.abs(answer.Mx).max(axis=1)])
+        answer, n = found.nominal.panels[p.number - 1], len(found.cases)
+        return np.stack([np.abs(answer.F[:n]).max(axis=1), np.abs(answer.Mx[:n]).max(axis=1)])
 
     largest = np.max([size(p).max(axis=1) for p in places], axis=0)
     own = size(place)
