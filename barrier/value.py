@@ -62,7 +62,10 @@ _NONE: Mapping[str, Value] = {}
 
 @dataclass(frozen=True, slots=True, eq=False)
 class JobEntry:
-    """An entry of the job file: its path, the text as written, its line; or a default that was used."""
+    """An entry of the job file: its path, the text as written, its line; or a default that was used.
+
+    ``assumed`` marks an entry that was written as nobody's measurement, with ``reason``; a default is assumed by this tool.
+    """
 
     path: str
     text: str
@@ -70,10 +73,16 @@ class JobEntry:
     defaulted: bool = False
     reason: str = ""
     invented: bool = False
+    assumed: bool = False
 
     @property
     def inputs(self) -> Mapping[str, Value]:
         return _NONE
+
+    @property
+    def is_assumed(self) -> bool:
+        """Whether nobody measured it: assumed by this tool, or by whoever wrote the job."""
+        return self.assumed or self.defaulted
 
 
 @dataclass(frozen=True, slots=True, eq=False)

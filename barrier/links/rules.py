@@ -182,6 +182,6 @@ def _guessed_liners(walk: Walk, panel: Panel) -> str:
     guessed = []
     for mount in walk.job.mounts_of(panel):
         origins = [pad.stiffness_low.origin for pad in mount.pads]
-        if any(isinstance(o, JobEntry) and o.defaulted for o in origins):
+        if any(isinstance(o, JobEntry) and o.is_assumed for o in origins):
             guessed.append(mount.name)
     return f"mount{'s' if len(guessed) > 1 else ''} {', '.join(guessed)}" if guessed else ""

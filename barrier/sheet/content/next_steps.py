@@ -8,6 +8,7 @@ from barrier.job.spoken import spoken
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Lack
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
+from barrier.sheet.content.origins import assumptions
 from barrier.sheet.content.short import ending_as, openings, required_beside, waiting
 from barrier.sheet.numbers import FRONT, ending_text
 from barrier.value import JobEntry
@@ -39,6 +40,7 @@ RATING = (
 )
 
 
+FIRST = 8  # assumed entries told by name; all of them stand under Assumptions
 WIND = "Find out what the wind needs, or ask the engineer for the wind pressure on the glass; without it the wind is NOT CHECKED"
 
 
@@ -50,6 +52,10 @@ def blocks(result: Result) -> Iterator[Block]:
     unknown = [f"{spoken(e.path)} ({e.reason})" if e.reason else spoken(e.path) for e in _wanted(result)]
     if unknown:
         items.append((f"Measure or ask what the job calls unknown: {'; '.join(unknown)}.",))
+    guessed = [spoken(e.path) for e in assumptions(result) if e.assumed]
+    if guessed:
+        more = f"; and {len(guessed) - FIRST} more" if len(guessed) > FIRST else ""
+        items.append((f"Measure what the job only assumes, those first that count most: {'; '.join(guessed[:FIRST])}{more}.",))
     if any(c.id.startswith("clamp.rating") for c in missing):
         items.append((RATING,))
     items.append(_engineer(result))

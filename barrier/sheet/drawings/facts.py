@@ -149,7 +149,7 @@ class Say:
     def bare(self, value: Value, station: int = 0, digits: int = 0) -> str:
         """A value without its unit; lengths stand so in a drawing that says their unit once."""
         unit = shown_unit(value.kind, self.style) if value.kind == "length" else None
-        return figure_of(value, station, self.style, digits or _digits(value.kind), unit).number
+        return figure_of(value, station, self.style, digits or _digits(value.kind), unit).bare
 
     def of(self, x: float, kind: str, digits: int = 0) -> str:
         """A number that was computed for the picture, with its unit."""
