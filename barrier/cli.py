@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 EXIT = {"within": 0, "exceeds": 1, "not checked": 3}
 REFUSED = 2
+WATCH_EVERY = 0.3  # seconds between two looks at a file that is watched
 OURS, INTERRUPTED, NOBODY_READS = 70, 130, 141  # a fault of the tool; Ctrl-C; the reader of a pipe is gone
 
 
@@ -84,30 +85,56 @@ _own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder
 @click.argument("jobs", nargs=-1, required=True, type=click.Path())
 @click.option("--format", "form", type=click.Choice(["text", "markdown", "html", "json", "pdf"]), default="text", show_default=True)
 @click.option("--output", type=click.Path(dir_okay=False), help="Write the sheet here, whole or not at all.")
+@click.option("--full", is_flag=True, help="The whole sheet on a terminal too, where the short answer is printed otherwise.")
+@click.option(
+    "--set", "settings", multiple=True, metavar="ENTRY=VALUE", help="Change an entry, by path or in trade words; again for more."
+)
+@click.option(
+    "--mounts", "rule", default="edge", show_default=True, help="Where mounts go with a wider panel: edge, fraction or fixed."
+)
+@click.option("--watch", is_flag=True, help="Check again whenever the JOB is saved, the short answer only; stop with Ctrl-C.")
 @_own_folder
-def check(jobs: tuple[str, ...], form: str, output: str | None, folder: str | None) -> None:
-    """Walk each JOB from the hand to the joist and print its sheet."""
-    from barrier import sheet
-    from barrier.errors import BarrierError
-    from barrier.job import read_job
-    from barrier.load_path import check as walk
-
+def check(
+    jobs: tuple[str, ...], form: str, output: str | None, full: bool, settings: tuple[str, ...], rule: str, watch: bool,
+    folder: str | None,
+) -> None:  # fmt: skip
+    """Walk each JOB from the hand to the joist and print its sheet: on a terminal the short answer, elsewhere the whole."""
     if output is not None and len(jobs) > 1:
         _refuse("--output takes one job; give them one at a time")
+    if (settings or watch) and len(jobs) > 1:
+        _refuse("--set and --watch take one job; give them one at a time")
     _needs_a_file(form, output, len(jobs))
+    if watch:
+        if form != "text" or output is not None:
+            _refuse("--watch prints the short answer as text; leave --format and --output out")
+        _watch(jobs[0], settings, rule, folder)
+    if settings and form != "json":
+        found = _study(jobs[0], "what_if", form, output, folder, settings, rule=rule)
+        sys.exit(_worse(0, found.after))
+    short = form == "text" and output is None and not full and sys.stdout.isatty()
+    _print_sheets(jobs, "short" if short else form, output, settings, rule, folder)
+
+
+def _print_sheets(
+    jobs: tuple[str, ...], form: str, output: str | None, settings: tuple[str, ...], rule: str, folder: str | None
+) -> NoReturn:
+    """Print or write the sheet of every job; the worst of their endings is the exit code."""
+    from barrier import sheet
+    from barrier.errors import BarrierError
+
+    writers: dict[str, Callable[[Result], str | bytes]] = {
+        "text": sheet.text, "markdown": sheet.markdown, "html": sheet.html, "json": sheet.json_text, "pdf": sheet.pdf,
+        "short": sheet.short_text,
+    }  # fmt: skip
     worst, refused = 0, False
     sheets: list[str | bytes] = []
     for path in jobs:
         try:
-            job = read_job(path)
-            result = walk(job, (), _own_tables(job, folder))
+            result = _walked(path, settings, rule, folder)
         except BarrierError as fault:
             click.echo(str(fault), err=True)
             refused = True
             continue
-        writers: dict[str, Callable[[Result], str | bytes]] = {
-            "text": sheet.text, "markdown": sheet.markdown, "html": sheet.html, "json": sheet.json_text, "pdf": sheet.pdf,
-        }  # fmt: skip
         sheets.append(writers[form](result))
         worst = _worse(worst, result)
     if output is not None and sheets:
@@ -116,6 +143,46 @@ def check(jobs: tuple[str, ...], form: str, output: str | None, folder: str | No
         for text in sheets:
             _print(text)
     sys.exit(REFUSED if refused else worst)
+
+
+def _walked(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> Result:
+    """A job read, changed where asked, and walked."""
+    from barrier.job import read_job
+    from barrier.load_path import check as walk
+    from barrier.ways.setting import asked
+
+    job = read_job(path)
+    if settings:
+        job = job.with_(asked(job, settings, rule).everything)
+    return walk(job, (), _own_tables(job, folder))
+
+
+def _watch(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> NoReturn:
+    """Check a job whenever its file is saved, and print the short answer, or what is wrong with the file."""
+    import time
+
+    from barrier import sheet
+    from barrier.errors import BarrierError
+
+    seen: object = None
+    while True:
+        stamp = _stamp(path)
+        if stamp != seen:
+            seen = stamp
+            try:
+                _print(f"{time.strftime('%H:%M:%S')}\n{sheet.short_text(_walked(path, settings, rule, folder))}")
+            except BarrierError as fault:
+                click.echo(str(fault), err=True)
+        time.sleep(WATCH_EVERY)
+
+
+def _stamp(path: str) -> object:
+    """What changes when a file is saved; None while it is not there."""
+    try:
+        stat = Path(path).stat()
+    except OSError:
+        return None
+    return stat.st_mtime_ns, stat.st_size
 
 
 def _own_tables(job: Job, folder: str | None) -> Tables | None:
@@ -134,23 +201,25 @@ def _worse(worst: int, result: Result) -> int:
     return max(worst, EXIT[str(result.ending)], key=order.index)
 
 
-def _study(path: str, kind: str, form: str, output: str | None, folder: str | None) -> None:
-    """Walk a study of one job and print its page."""
-    from barrier import sheet, study
+def _study(path: str, kind: str, form: str, output: str | None, folder: str | None, *asked: Any, **how: Any) -> Any:
+    """Ask a question of one job and print its page; ``asked`` and ``how`` go to who makes it. Returns what was found."""
     from barrier.errors import BarrierError
     from barrier.job import read_job
+    from barrier.sheet.pages import named, page_of, written
 
     _needs_a_file(form, output, 1)
+    page = page_of(kind)
     try:
         job = read_job(path)
-        found = getattr(study, kind)(job, _own_tables(job, folder))
+        found = named(page.maker)(job, *asked, tables=_own_tables(job, folder), **how)
     except BarrierError as fault:
         _refuse(str(fault))
-    page = getattr(sheet, f"{kind}_{form}")(found)
+    text = written(page, form, found)
     if output is not None:
-        _write(output, page, (path,))
+        _write(output, text, (path,))
     else:
-        _print(page)
+        _print(text)
+    return found
 
 
 _page_format = click.option(
@@ -187,22 +256,7 @@ def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
 @_own_folder
 def compare(job: str, bases: str, form: str, output: str | None, folder: str | None) -> None:
     """The same JOB by several families of codes, side by side; no verdict."""
-    from barrier import sheet
-    from barrier.compare import compare as side_by_side
-    from barrier.errors import BarrierError
-    from barrier.job import read_job
-
-    _needs_a_file(form, output, 1)
-    try:
-        described = read_job(job)
-        found = side_by_side(described, [b.strip() for b in bases.split(",") if b.strip()], _own_tables(described, folder))
-    except BarrierError as fault:
-        _refuse(str(fault))
-    page = getattr(sheet, f"comparison_{form}")(found)
-    if output is not None:
-        _write(output, page, (job,))
-    else:
-        _print(page)
+    _study(job, "comparison", form, output, folder, [b.strip() for b in bases.split(",") if b.strip()])
 
 
 @main.command()

@@ -283,7 +283,7 @@ def _situations(result: Result) -> Iterator[Block]:
         yield Paragraph((f"Changed: {changes}.{words}",))
         rows = []
         for sound, other in zip(result.links, walked.links, strict=True):
-            rows.append(((sound.title,), *_worst(sound), *_worst(other)))
+            rows.append(((sound.title,), *worst_line(sound), *worst_line(other)))
         yield Table(("link", "sound", "ending", "then", "ending"), tuple(rows), "lrlrl")
 
 
@@ -301,7 +301,7 @@ def worst_of(checks: Sequence[Check]) -> Check | None:
     return unsolved or (numbered[governing([c.rank or 0.0 for c in numbered])] if numbered else None)
 
 
-def _worst(link: LinkResult) -> tuple[Line, Line]:
+def worst_line(link: LinkResult) -> tuple[Line, Line]:
     """Utilisation and ending of the worst required check of a link."""
     checks = [c for c in link.checks if c.standing is Standing.REQUIRED]
     if not checks:
