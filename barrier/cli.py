@@ -259,6 +259,27 @@ def compare(job: str, bases: str, form: str, output: str | None, folder: str | N
     _study(job, "comparison", form, output, folder, [b.strip() for b in bases.split(",") if b.strip()])
 
 
+_settings = click.option("--set", "settings", multiple=True, metavar="ENTRY=VALUE", help="Change an entry first; again for more.")
+_mounts = click.option("--mounts", "rule", default="edge", show_default=True, help="Where mounts go: edge, fraction or fixed.")
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_settings
+@_mounts
+@click.option("--every", is_flag=True, help="Calculate every set of up to three changes, not only those that could do.")
+@_page_format
+@_page_output
+@_own_folder
+def ways(
+    job: str, settings: tuple[str, ...], rule: str, every: bool, form: str, output: str | None, folder: str | None
+) -> None:  # fmt: skip
+    """Which changes leave no required check of the JOB exceeding, and what each must at least be; takes a minute or more."""
+    from barrier.ways.runner import counter
+
+    _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter)
+
+
 @main.command()
 @click.argument("sheet", type=click.Path())
 @click.option("--job", type=click.Path(), help="The job file to make it from; a text or Markdown sheet needs it.")

@@ -151,8 +151,8 @@ class Result:
 def check(job: Job | str | os.PathLike[str], situations: Sequence[Situation] = (), tables: Tables | None = None) -> Result:
     """Walk a job from the hand to the joist.
 
-    Arguments: ``job`` as read by :func:`barrier.read_job`, or the path of its file; ``situations`` further ones
-    beside those the job names; ``tables`` the tables to take figures from, the bundled ones if not given. Returns the frozen result. Raises
+    Arguments: ``job`` as read by :func:`barrier.read_job`, or the path of its file; ``situations`` further ones beside those the
+    job names; ``tables`` the tables to take figures from, the bundled ones if not given. Returns the frozen result. Raises
     JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
     layer broken as well, for information.
     """

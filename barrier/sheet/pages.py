@@ -64,6 +64,11 @@ PAGES: tuple[Page, ...] = (
         "What if: {title}", "the JOB with entries changed, before and after side by side",
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
+    Page(
+        "ways", "ways", "barrier.ways.ways:ways", "barrier.sheet.studies.ways:ways_content", "Ways out: {title}",
+        "which changes leave no required check of the JOB exceeding, what each must at least be, and what cannot help",
+        _NOT_AGAIN.format("some hundred walks of changed jobs"),
+    ),
 )  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """Many changed copies of one job, walked once each: here or in other processes, kept in a file, never twice.
 
 The file (JSON lines, one a variant in their order) is written as answers come and set in order at the end: what was interrupted
-goes on where it stopped, and its bytes in the end are those of a run that was not. A line that is damaged is named and walked again.
+goes on where it stopped, and its bytes in the end are those of a run that was not. A damaged line is named and walked again.
 """
 
 from __future__ import annotations
@@ -172,3 +172,9 @@ def bar(done: int, of: int) -> None:
     filled = round(30 * done / of)
     end = "\n" if done == of else ""
     print(f"\r{'█' * filled}{'·' * (30 - filled)} {done} of {of}", end=end, file=sys.stderr, flush=True)
+
+
+def counter(done: int, of: int) -> None:
+    """The same where nobody knows how many there will be."""
+    if sys.stderr.isatty():
+        print(f"\r{done} sets calculated", end="", file=sys.stderr, flush=True)

@@ -11,7 +11,7 @@ from barrier.sheet.blocks import Block, Content, Definitions, Heading, Line, Par
 from barrier.sheet.content import calculation, caution, front, short
 
 REST = (
-    "The whole sheet: --full, or --output FILE, or a pipe. What one change would do: --set. What would bring it within: barrier ways."
+    "The whole sheet: --full, or --output FILE, or a pipe. What one change would do: --set. Ways to bring it within: barrier ways."
 )
 KEPT = ("Job", "Ends as", "Load", "Governs", "Worst at", "Not checked", "Exceeds", "Mind")
 
