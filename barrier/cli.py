@@ -267,6 +267,30 @@ _mounts = click.option("--mounts", "rule", default="edge", show_default=True, he
 @click.argument("job", type=click.Path())
 @_settings
 @_mounts
+@_page_format
+@_page_output
+@_own_folder
+def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str | None, folder: str | None) -> None:
+    """Two pages for the engineer who is asked about the JOB; the full sheet is their appendix."""
+    from barrier.errors import BarrierError
+    from barrier.sheet.pages import page_of, written
+
+    _needs_a_file(form, output, 1)
+    try:
+        result = _walked(job, settings, rule, folder)
+    except BarrierError as fault:
+        _refuse(str(fault))
+    text = written(page_of("brief"), form, result)
+    if output is not None:
+        _write(output, text, (job,))
+    else:
+        _print(text)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_settings
+@_mounts
 @click.option("--every", is_flag=True, help="Calculate every set of up to three changes, not only those that could do.")
 @_page_format
 @_page_output
@@ -278,6 +302,27 @@ def ways(
     from barrier.ways.runner import counter
 
     _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@click.option("--of", "entries", multiple=True, metavar="ENTRY=LOW..HIGH", help="An entry and its range; width and height if none.")
+@_settings
+@_mounts
+@click.option("--over-unchecked", is_flag=True, help="Go on although required checks are not made; the page then says so loudly.")
+@click.option("--envelope", is_flag=True, help="Width by height of the glass as well.")
+@_page_format
+@_page_output
+@_own_folder
+def limits(
+    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool, form: str,
+    output: str | None, folder: str | None,
+) -> None:  # fmt: skip
+    """For which sizes no required check of the JOB exceeds: every crossing, and what limits next; takes a minute or more."""
+    from barrier.ways.runner import counter
+
+    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "progress": counter}
+    _study(job, "limits", form, output, folder, entries, settings, **how)
 
 
 @main.command()

@@ -65,8 +65,18 @@ PAGES: tuple[Page, ...] = (
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
     Page(
+        "brief", "brief", "barrier.load_path:check", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
+        "two pages for the engineer who is asked about the JOB; the full sheet is their appendix",
+        _NOT_AGAIN.format("the full sheet and carries none of its own"),
+    ),
+    Page(
         "ways", "ways", "barrier.ways.ways:ways", "barrier.sheet.studies.ways:ways_content", "Ways out: {title}",
         "which changes leave no required check of the JOB exceeding, what each must at least be, and what cannot help",
+        _NOT_AGAIN.format("some hundred walks of changed jobs"),
+    ),
+    Page(
+        "limits", "limits", "barrier.ways.limits:limits", "barrier.sheet.studies.limits:limits_content", "Limits: {title}",
+        "for which width, height and glass no required check of the JOB exceeds; every crossing, and what limits next",
         _NOT_AGAIN.format("some hundred walks of changed jobs"),
     ),
 )  # fmt: skip
@@ -93,7 +103,7 @@ def written(page: Page, form: str, subject: Any) -> str | bytes:
     from barrier.sheet.source import embedded
 
     content = named(page.content)(subject)
-    result = subject if page.name == "check" else subject.result
+    result = subject if page.maker == PAGES[0].maker else subject.result
     title = page.title.format(title=result.job.title)
     again = page.verified == AGAIN
     if form == "pdf":

@@ -1,7 +1,7 @@
 """What a practitioner can change on a job: glass, panel, clamps, plate, screws, blocking, its ends; each as changes to the file.
 
-No rating is made up. Where ends of blocking go into brackets, they hold whatever comes (:data:`AMPLE`) until a way is found; what they
-would have to hold is then found from the checks (:mod:`barrier.ways.demands`) and is a demand, not a product.
+No rating is made up. Where ends of blocking go into brackets, they hold whatever comes (:data:`AMPLE`) until a way is found; what
+they would have to hold is then found from the checks (:mod:`barrier.ways.demands`) and is a demand, not a product.
 """
 
 from __future__ import annotations

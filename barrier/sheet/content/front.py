@@ -116,7 +116,7 @@ def _question(result: Result) -> Iterator[Block]:
     if check is None:
         yield Paragraph(("Nothing could be compared. Which figures would you want first?",))
         return
-    yield Paragraph((_main_question(check),))
+    yield Paragraph((main_question(check),))
     of = leaves_of(result, check)
     items: list[Line] = []
     missing = short.ending_as(result.sound, Ending.NOT_CHECKED)
@@ -161,7 +161,8 @@ def _from_memory(of: Origins) -> Line:
     return (*line, ".") if line else ()
 
 
-def _main_question(check: Check) -> str:
+def main_question(check: Check) -> str:
+    """What a reader would ask first of the check that governs."""
     title, ending = short.sentence(check.title), ending_text(check.ending)
     if check.eta is None:
         return f"{title} {ending}, and there is no number: {check.reason}. What would you put there?"

@@ -34,11 +34,11 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """The short answer."""
     yield Heading(1, ("In short",))
     check = result.governing
-    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (_ends(result.sound),))]
+    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (ends_line(result.sound),))]
     if check is None:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
-        rows.append(("Load", _load(result, check, calculation)))
+        rows.append(("Load", load_line(result, check, calculation)))
         rows.extend(_governs(result.sound, check))
         rows.extend(_formula(check, calculation))
     rows.append(("Not checked", _not_checked(result.sound)))
@@ -49,7 +49,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield Definitions(tuple(rows))
 
 
-def _ends(walked: Walked) -> str:
+def ends_line(walked: Walked) -> str:
     """The ending of the whole job; how many checks exceed, where one does."""
     required = sum(1 for c in walked.checks if c.standing is Standing.REQUIRED)
     if walked.ending is Ending.EXCEEDS:
@@ -57,7 +57,8 @@ def _ends(walked: Walked) -> str:
     return ENDS[walked.ending]
 
 
-def _load(result: Result, check: Check, calculation: Calculation) -> Line:
+def load_line(result: Result, check: Check, calculation: Calculation) -> Line:
+    """The load behind a check: its size with source, on the panel, at the level strength is checked at."""
     case = load_of(result, check)
     if case is None and not carries_a_load(check):
         return ("no load is in it: what governs is a size or a distance, the same under any load",)

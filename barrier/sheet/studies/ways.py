@@ -68,7 +68,8 @@ def _answer(found: Ways) -> str:
         return f"{_looked(found)}. No set that does was found: the nearest stand below. The engineer may know others"
     size = len(found.found[0].tried.moves)
     if size > MOST:
-        return f"{_looked(found)}. Added to one at a time, {size} changes together leave nothing exceeding: {_and(found.found[0])}"
+        added = f"{size} changes together leave nothing exceeding (a smaller set may exist)"
+        return f"{_looked(found)}. Added to one at a time, {added}: {_and(found.found[0])}"
     if len(found.found) == 1:
         return f"{'one change leaves' if size == 1 else f'{size} changes together leave'} nothing exceeding: {_and(found.found[0])}"
     each = "each of these changes alone leaves" if size == 1 else f"each of these sets of {NUMBERS[size]} leaves"
@@ -103,11 +104,12 @@ def _told(way: Way, name: str) -> str:
 
 
 def _titles(lines: Sequence[Checked], most: int = FEW) -> str:
-    told = "; ".join(f"{line.title} ({_figure(line)})" for line in lines[:most])
+    told = "; ".join(f"{line.title} ({figure_of(line)})" for line in lines[:most])
     return told + (f"; and {len(lines) - most} more" if len(lines) > most else "")
 
 
-def _figure(line: Checked) -> str:
+def figure_of(line: Checked) -> str:
+    """A utilisation beside others, as a page prints it."""
     if line.rank is None:
         return "lets go" if line.ending == Ending.EXCEEDS else "?"
     return ">9.99" if line.rank > 9.995 else f"{max(line.rank, 1.01) if line.ending == Ending.EXCEEDS else line.rank:.2f}"
@@ -118,8 +120,8 @@ def _figure(line: Checked) -> str:
 
 def _ways(found: Ways) -> Iterator[Block]:
     for number, way in enumerate(found.found, 1):
-        yield Heading(2, (f"Way {number}: {_and(way)}",))
-        rows: list[tuple[str, Line]] = []
+        yield Heading(2, (f"Way {number}",))
+        rows: list[tuple[str, Line]] = [("Change" if len(way.tried.moves) == 1 else "Changes", (_and(way),))]
         for least in way.least:
             word = "Least glass" if least.what == "glass" else "Least of it"
             beside = f"; {least.not_enough} would not do" if least.not_enough and least.what != "glass" else ""
@@ -130,7 +132,7 @@ def _ways(found: Ways) -> Iterator[Block]:
         rows += [("Would have to hold", (f"{d.of}: {d.size} ({d.meaning})",)) for d in way.demands]
         governs = way.outcome.governing
         if governs is not None:
-            rows.append(("Governs then", (f"{governs.title}: {_figure(governs)}",)))
+            rows.append(("Governs then", (f"{governs.title}: {figure_of(governs)}",)))
         if way.outcome.unknown:
             rows.append(("Still NOT CHECKED", (_titles(way.outcome.unknown, 6),)))
         rows.append(("To look at it", (_settings(way),)))
