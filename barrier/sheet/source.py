@@ -15,12 +15,13 @@ import barrier
 from barrier.links.rail.line import LOST_WORDS
 from barrier.load_path import BROKEN_WORDS, Result
 from barrier.result import Situation
+from barrier.sheet.pages import AGAIN, PAGES
 from barrier.tables import Tables
 
 FORMAT = "barrier source"
 VERSION = 1
 ELEMENT = "barrier-source"  # the id of the block in an HTML sheet
-KINDS = ("check", "ladder", "faults")
+KINDS = tuple(p.name for p in PAGES if p.verified == AGAIN)
 
 
 def source(result: Result, kind: str = "check") -> dict[str, Any]:
