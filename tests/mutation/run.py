@@ -41,7 +41,6 @@ PAGES = (  # about what is printed: asked last
     "test_compare", "test_readme", "test_us_sheet", "test_spoken", "test_run", "test_levels", "test_unread", "test_house",
 )  # fmt: skip
 FIRST = "tests/test_wrong_lines.py"  # what was written for the lines of named.toml
-DIMENSIONS = "tests/test_equation.py::test_dimensions_of_every_equation_that_is_not_empirical"
 MEMORY = 3_000_000_000
 HARDEST = 40.0  # seconds a file may take and still be asked within the budget
 
@@ -99,7 +98,9 @@ def pytest_in(tree: Path, files: Iterable[str], plugin: object = None) -> int:
     sys.path.insert(0, str(tree))
     code = 0
     for file in files:  # one after another: to collect them all takes longer than most mutants live
-        code = int(pytest.main([*OPTIONS, "-o", "addopts=", file], plugins=[plugin] if plugin else None))
+        path, _, chosen_only = file.partition(" -k ")
+        arguments = [*OPTIONS, "-o", "addopts=", path, *(("-k", chosen_only) if chosen_only else ())]
+        code = int(pytest.main(arguments, plugins=[plugin] if plugin else None))
         if code not in (0, 5):
             break
     return code if code != 5 else 0
@@ -222,7 +223,7 @@ def run(tree: Path, number: int, seed: int, budget: float, until: float, again: 
             alike = len(words & _words(file))  # a test of bearing knows most of bearing
             return page * (spent[room, file] + known.seconds.get(file, 1.0)) / (kills[room, file] + 0.3 + 2 * alike)
 
-        order = [DIMENSIONS] * (mutant.kind == KINDS[-1]) + sorted(files, key=cost)
+        order = _dimensions(tree, mutant) + sorted(files, key=cost)
         row = _one(tree, mutant, order, budget)
         rows[mutant.id] = row
         if row["ending"] == "killed" and (file := row["by"].partition("::")[0]) in files:
@@ -232,6 +233,14 @@ def run(tree: Path, number: int, seed: int, budget: float, until: float, again: 
         with store.open("a") as out:
             out.write(json.dumps(row, ensure_ascii=False) + "\n")
         print(f"{i:4} {row['ending']:9} {row['seconds']:6.1f} s  {mutant.id}  {row['by']}", flush=True)
+
+
+def _dimensions(tree: Path, mutant: Mutant) -> list[str]:
+    """The look at the dimensions of an equation, where the mutant is one of its text: by the symbol that stands before it."""
+    if mutant.kind != KINDS[-1]:
+        return []
+    symbols = re.findall(rb'Symbol\("(\w+)"', (tree / mutant.path).read_bytes()[: mutant.start])
+    return [f"tests/test_equation.py -k dimensions and {symbols[-1].decode()}"] if symbols else []
 
 
 def _words(file: str) -> set[str]:
