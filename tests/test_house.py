@@ -58,6 +58,7 @@ ROOMS: dict[str, dict[str, set[str]]] = {
         "loads": {"ground"},
         "glass": {"ground", "loads"},
         "mount": {"ground", "loads", "glass"},
+        "rail": {"ground", "loads", "glass", "mount"},
         "clamp": {"ground", "loads", "glass", "mount"},
         "blocking": {"ground", "loads", "glass", "mount"},
         "joist": {"ground", "loads", "glass", "mount", "blocking"},
