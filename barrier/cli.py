@@ -206,6 +206,55 @@ def compare(job: str, bases: str, form: str, output: str | None, folder: str | N
 
 
 @main.command()
+@click.argument("job", type=click.Path())
+@_page_format
+@_page_output
+@click.option("--expand", type=click.Path(file_okay=False), help="Write each side as a plain job into this folder.")
+@click.option("--csv", "csv_folder", type=click.Path(file_okay=False), help="Write the tables as CSV into this folder.")
+@click.option("--check/--no-check", "checks", default=True, help="Walk each distinct condition, or set out only.")
+@_own_folder
+def run(
+    job: str, form: str, output: str | None, expand: str | None, csv_folder: str | None, checks: bool, folder: str | None
+) -> None:
+    """Set out a whole run: its sides, panels, mounts, pieces, what clashes; and check each distinct condition once."""
+    from barrier import sheet, whole_run
+    from barrier.errors import BarrierError
+    from barrier.job.run_file import read_run
+    from barrier.load_path import check as walk
+    from barrier.sheet.runs.tables import all_tables, as_csv
+
+    _needs_a_file(form, output, 1)
+    try:
+        laid = whole_run.lay_out(read_run(job))
+        found = whole_run.unchecked(laid)
+        if checks:
+            found = whole_run.check_run(laid, lambda one: walk(one, (), _own_tables(one, folder)))
+    except BarrierError as fault:
+        _refuse(str(fault))
+    if expand is not None:
+        for side in laid.sides:
+            _write_into(expand, f"side_{side.name}.toml", laid.side_job(side.name), job)
+    if csv_folder is not None:
+        for name, table in all_tables(found):
+            _write_into(csv_folder, f"{name}.csv", as_csv(table), job)
+    page = getattr(sheet, f"run_{form}")(found)
+    if output is not None:
+        _write(output, page, (job,))
+    else:
+        _print(page)
+    sys.exit(EXIT[str(found.ending)])
+
+
+def _write_into(folder: str, name: str, text: str, job: str) -> None:
+    """Write one file into a folder, which is made where it is not there."""
+    try:
+        Path(folder).mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        _refuse(f"{folder} cannot be made: {fault.strerror}; nothing was written there")
+    _write(str(Path(folder) / name), text, (job,))
+
+
+@main.command()
 @click.argument("sheet", type=click.Path())
 @click.option("--job", type=click.Path(), help="The job file to make it from; a text or Markdown sheet needs it.")
 def verify(sheet: str, job: str | None) -> None:

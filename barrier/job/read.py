@@ -48,6 +48,9 @@ def job_from_text(text: str | bytes, file: str = "job", tables_beside: bool = Tr
     """
     data = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
     document, lines = _parsed(data, file)
+    if "run" in document:
+        text = "describes a whole run; barrier run sets it out and checks it, and with --expand writes plain jobs"
+        raise JobRefused(file, (Fault("run", text, lines.get(("run",))),))
     invented = document.get("invented") is True
     source = Wrapper(Lines(lines), invented).wrap(document, "", (), File)
     assert isinstance(source, Section)

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from barrier.compare import Comparison
     from barrier.load_path import Result
     from barrier.study import Study
+    from barrier.whole_run import CheckedRun
 
 
 def text(result: Result) -> str:
@@ -180,11 +181,43 @@ def faults_markdown(study: Study) -> str:
     return rendered(faults_content(study), study.result.job.title)
 
 
+def run_text(run: CheckedRun) -> str:
+    """The paper of a whole run as plain text; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+    from barrier.sheet.formats.text import rendered
+    from barrier.sheet.runs.content import run_content
+
+    return rendered(run_content(run))
+
+
+def run_html(run: CheckedRun) -> str:
+    """The paper of a whole run as one HTML file; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+    from barrier.sheet.formats.html import rendered
+    from barrier.sheet.runs.content import run_content, title
+
+    return rendered(run_content(run), title(run.laid))
+
+
+def run_markdown(run: CheckedRun) -> str:
+    """The paper of a whole run as Markdown; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+    from barrier.sheet.formats.markdown import rendered
+    from barrier.sheet.runs.content import run_content, title
+
+    return rendered(run_content(run), title(run.laid))
+
+
+def run_pdf(run: CheckedRun) -> bytes:
+    """The paper of a whole run as PDF; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+    from barrier.sheet.formats.pdf import rendered
+    from barrier.sheet.runs.content import run_content, title
+
+    return rendered(run_content(run), title(run.laid))
+
+
 __all__ = [
     "comparison_html",
     "comparison_markdown",
     "comparison_pdf",
     "comparison_text",
     "faults_html", "faults_markdown", "faults_pdf", "faults_text", "first_page", "html", "json_text", "ladder_html",
-    "ladder_markdown", "ladder_pdf", "ladder_text", "markdown", "pdf", "text",
+    "ladder_markdown", "ladder_pdf", "ladder_text", "markdown", "pdf", "run_html", "run_markdown", "run_pdf", "run_text", "text",
 ]  # fmt: skip
