@@ -233,10 +233,10 @@ def run(
         _refuse(str(fault))
     if expand is not None:
         for side in laid.sides:
-            _write_into(expand, f"side_{side.name}.toml", laid.side_job(side.name), job)
+            _write_into(expand, f"side_{side.name}.toml", laid.side_job(side.name))
     if csv_folder is not None:
         for name, table in all_tables(found):
-            _write_into(csv_folder, f"{name}.csv", as_csv(table), job)
+            _write_into(csv_folder, f"{name}.csv", as_csv(table))
     page = getattr(sheet, f"run_{form}")(found)
     if output is not None:
         _write(output, page, (job,))
@@ -245,13 +245,16 @@ def run(
     sys.exit(EXIT[str(found.ending)])
 
 
-def _write_into(folder: str, name: str, text: str, job: str) -> None:
-    """Write one file into a folder, which is made where it is not there."""
+def _write_into(folder: str, name: str, text: str) -> None:
+    """Write one file into a folder, which is made where it is not there; a job file is never written over."""
     try:
         Path(folder).mkdir(parents=True, exist_ok=True)
     except OSError as fault:
         _refuse(f"{folder} cannot be made: {fault.strerror}; nothing was written there")
-    _write(str(Path(folder) / name), text, (job,))
+    place = Path(folder) / name
+    if place.suffix == ".toml" and place.exists():
+        _refuse(f"{place} is already there; nothing was written over it. Name another folder")
+    _write(str(place), text)
 
 
 @main.command()

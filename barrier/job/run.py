@@ -11,7 +11,7 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, _entry_of, _error
+from barrier.job.entries import Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
 from barrier.job.shapes import Clash, mm, shown, size
 from barrier.job.written import Items, Written
 from barrier.value import Value
@@ -30,15 +30,15 @@ class Lengths(Entry):
     def validate(self, node: object) -> object:
         """The lengths as values, in the order written."""
         if not isinstance(node, Items) or not 0 < len(node) <= MOST_NUMBERS:
-            raise _error(_entry_of(node), f"is not a list of 1 to {MOST_NUMBERS} lengths; expected {self.expected()}")
+            raise refused_entry(entry_of(node), f"is not a list of 1 to {MOST_NUMBERS} lengths; expected {self.expected()}")
         one, found = Quantity(kind="length", low=self.low, high=self.high), []
         for written in node:
             if not isinstance(written, Written):
-                raise _error(_entry_of(written), f"is a table or list; expected {one.expected()}")
+                raise refused_entry(entry_of(written), f"is a table or list; expected {one.expected()}")
             try:
                 found.append(one.read(written))
             except Refusal as refusal:
-                raise _error(written.entry, str(refusal)) from None
+                raise refused_entry(written.entry, str(refusal)) from None
         return tuple(found)
 
     def expected(self) -> str:
@@ -172,6 +172,7 @@ class Run(Table):
     largest_gap: Annotated[Value, mm(1, 200, "25 mm", "widest gap looked for in a module: taken, no source")]
     opening: Annotated[Value | None, mm(20, 300, unknown="ask which sphere must not go through")] = None
     widest: Annotated[Value, mm(200, 6000, "1500 mm", "widest panel of stock: taken, no source")]
+    narrowest: Annotated[Value, mm(100, 2000, "300 mm", "narrowest panel: taken, no source")]
     lift: Annotated[Value, Quantity(kind="mass", low=5, high=100, default="33 kg", reason="two persons, memory of guidance")]
     sides: Annotated[tuple[Side, ...], Field(min_length=1, max_length=12)]
     corners: Annotated[tuple[Corner, ...], Field(max_length=12)] = ()

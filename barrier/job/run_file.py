@@ -13,7 +13,7 @@ from pydantic import ValidationError
 from barrier.errors import Fault, JobRefused
 from barrier.job.faults import each_once, faults_of, no_such
 from barrier.job.job import Job
-from barrier.job.read import _content, _parsed, job_from_text
+from barrier.job.read import content_of, job_from_text, parsed
 from barrier.job.run import Run, RunDocument
 from barrier.job.toml_text import toml
 from barrier.job.written import Lines, Section, Wrapper, Written, sections
@@ -75,11 +75,6 @@ class RunFile:
         return Fault(".".join(parts), fault.text, self.lines.of(tuple(place)))
 
 
-def describes_a_run(document: Mapping[str, object]) -> bool:
-    """Whether a document is of a run and not of a plain job."""
-    return "run" in document
-
-
 def read_run(path: str | os.PathLike[str]) -> RunFile:
     """Read a file that describes a run.
 
@@ -87,12 +82,12 @@ def read_run(path: str | os.PathLike[str]) -> RunFile:
     found, each with line, key, value and what to do.
     """
     file = os.fspath(path)
-    return run_from_text(_content(file), file)
+    return run_from_text(content_of(file), file)
 
 
 def run_from_text(data: bytes, file: str = "run") -> RunFile:
     """The run a text describes; ``file`` is how faults name it. Raises JobRefused."""
-    document, where = _parsed(data, file)
+    document, where = parsed(data, file)
     lines, faults = Lines(where), []
     run = document.pop("run", None)
     if not isinstance(run, dict):

@@ -122,26 +122,33 @@ def _bays(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
 
 def _edges(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
     g = side.ground
-    at, whom = side.division.line / 2, tuple(m.name for m in side.mounts)
-    if not g.across:
-        if g.piece / 2 < fixing.half_along + fixing.edge + fixing.tolerance:
-            short = fixing.half_along + fixing.edge + fixing.tolerance - g.piece / 2
-            yield Conflict(Kind.EDGE, Weight.CLASH, side.name, at, whom,
-                           f"edge distance short by {short:g} mm on a piece of {g.piece:g} mm", "a wider piece or a smaller screw")  # fmt: skip
-        least = least_offset_across(g.rim, fixing)
-        if g.offset < least:
-            yield Conflict(Kind.JOINT, Weight.CLASH, side.name, at, whom,
-                           f"the glass stands {g.offset:g} mm in, {least - g.offset:g} mm too near the edge joist",
-                           f"an offset of {least:g} mm")  # fmt: skip
-        return
-    there = offsets_along(g.rim, g.piece, fixing)
-    if there.low > there.high:
-        what = f"no offset gives these screws their edge distance: {there.low - there.high:g} mm short on a piece of {g.piece:g} mm"
-        yield Conflict(Kind.EDGE, Weight.CLASH, side.name, at, whom, what, "a larger piece, one glued in one, or a smaller screw")
-    elif g.offset not in there:
-        off = max(there.low - g.offset, g.offset - there.high)
-        what = f"the glass stands {g.offset:g} mm in, {off:g} mm outside {there.low:g} to {there.high:g} mm"
-        yield Conflict(Kind.EDGE, Weight.CLASH, side.name, at, whom, what, f"an offset of {there.low:g} to {there.high:g} mm")
+    want = fixing.edge + fixing.tolerance
+
+    def said(kind: Kind, what: str, cure: str) -> Conflict:
+        whom = tuple(m.name for m in side.mounts)
+        return Conflict(kind, Weight.CLASH, side.name, side.division.line / 2, whom, what, cure)
+
+    half, first = (fixing.half_across, g.offset - g.rim) if g.across else (fixing.half_along, g.pack / 2)
+    near = min(_to_an_edge(first + way * half, g.piece, g.pack) for way in (-1, 1))
+    if near < want:
+        there = offsets_along(g.rim, g.piece, fixing)
+        cure = "a larger piece, or one glued in one, or a smaller screw"
+        if g.across and g.pack == g.piece and there.low <= there.high:
+            cure = f"an offset of {there.low:g} to {there.high:g} mm from the deck edge"
+        how = "on the joint of two pieces or" if g.pack != g.piece else "off the piece or"
+        place = f"{near:g} mm from an edge" if near > 0.0 else f"{how} at its edge"
+        yield said(Kind.EDGE, f"a row of screws stands {place}, {want - near:g} mm short of {want:g}", cure)
+    if not g.across and g.offset < (least := least_offset_across(g.rim, fixing)):
+        what = f"the glass stands {g.offset:g} mm in, {least - g.offset:g} mm too near the edge joist"
+        yield said(Kind.JOINT, what, f"an offset of {least:g} mm from the deck edge")
+
+
+def _to_an_edge(at: float, ply: float, pack: float) -> float:
+    """How far a row of screws stands from the nearest edge of the ply it is in, mm; below nought outside the pack."""
+    if not 0.0 < at < pack:
+        return min(at, pack - at)
+    within = at % ply
+    return min(within, ply - within)
 
 
 def _boards(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
@@ -166,16 +173,16 @@ def _boards(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]
             gap = g.boards.gap_near(x, fixing.diameter / 2 + fixing.tolerance)
             if gap is not None:
                 how = "in" if x in gap else f"{max(gap.low - x, x - gap.high):g} mm beside"
-                yield _of(Kind.BOARD, Weight.CLASH, side, m, f"the screws at {x:g} mm stand {how} a gap at {gap.low:g} to {gap.high:g} mm",
-                          "move the mount 10 to 15 mm, and look at its other screws")  # fmt: skip
+                what = f"the screws at {x:g} mm stand {how} a gap at {gap.low:g} to {gap.high:g} mm"
+                yield _of(Kind.BOARD, Weight.CLASH, side, m, what, "move the mount 10 to 15 mm, and look at its other screws")
 
 
 def _unequal(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
     for p in side.panels:
-        width = p.strip.width
+        width, wanted = p.strip.width, f"{limits.least_share:g} to {limits.largest_share:g}"
         for e, which in ((p.near, "near"), (p.far, "far")):
             if not limits.least_share * width - 0.5 <= e <= limits.largest_share * width + 0.5:
-                what = f"{which} mount {e:g} mm in, {e / width:.2f} of {width} mm; wanted {limits.least_share:g} to {limits.largest_share:g}"
+                what = f"{which} mount {e:g} mm in, {e / width:.2f} of {width} mm; wanted {wanted}"
                 yield _of(Kind.UNEQUAL, Weight.NOTE, side, p, what, "it is checked as it stands; move the mount, or another width")
         if abs(p.near - p.far) > limits.difference:
             what = f"near {p.near:g}, far {p.far:g} mm: {abs(p.near - p.far) - limits.difference:g} mm more apart than agreed"
@@ -220,10 +227,11 @@ def _height(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]
     top = limits.bottom_gap + limits.height
     if limits.barrier_height is None or not side.fall:
         return
+    less = limits.barrier_height - top
     for p in side.panels:
         lost = abs(side.fall_at(p.strip.right) - side.fall_at(p.strip.left)) / 2
         if top - lost < limits.barrier_height - 0.5:
-            what = f"at the higher end the top stands {top - lost:.0f} mm above the deck, {limits.barrier_height - top + lost:.0f} mm less than measured"
+            what = f"above the highest deck within it the top stands {top - lost:.0f} mm, {less + lost:.0f} mm less than measured"
             yield _of(Kind.HEIGHT, Weight.NOTE, side, p, what, "set each panel by its highest point, or order it higher")
 
 
@@ -235,8 +243,9 @@ def _obstacles(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Confli
         for name, low, high, what in things:
             over = min(high, o.high) - max(low, o.low)
             if over > 0.0:
-                yield Conflict(Kind.OBSTACLE, Weight.CLASH, side.name, (max(low, o.low) + min(high, o.high)) / 2, (name,),
-                               f"{what} {name} stands {over:g} mm in: {o.why}", "another division, or take the obstacle away")  # fmt: skip
+                at, said = (max(low, o.low) + min(high, o.high)) / 2, f"{what} {name} stands {over:g} mm in: {o.why}"
+                cure = "another division, or take the obstacle away"
+                yield Conflict(Kind.OBSTACLE, Weight.CLASH, side.name, at, (name,), said, cure)
 
 
 def _packers(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
@@ -245,7 +254,9 @@ def _packers(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict
     whole, plate = abs(side.fall), abs(side.fall) / side.division.line * limits.plate_along
     end_gap = limits.bottom_gap + whole
     if whole > limits.packers:
-        what = f"the deck falls {whole:.0f} mm: a level top wants packers up to {whole:.0f} mm, a bottom gap of {end_gap:.0f} mm at the low end"
+        what = (
+            f"the deck falls {whole:.0f} mm: a level top wants packers up to that, and {end_gap:.0f} mm below the glass at the end"
+        )
         cure = "follow the fall, or step the heights of the panels; a level reading at every mount"
     else:
         what = f"the deck falls {whole:.0f} mm: packers up to that, {plate:.1f} mm of difference within one plate"
@@ -265,7 +276,9 @@ def _unmeasured(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Confl
 def _rail(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
     if limits.rail != "none":
         what = f"a {limits.rail} rail is named, and its splices, ends and connections are not looked at here"
-        yield Conflict(Kind.RAIL, Weight.OPEN, side.name, 0.0, (), what, "ask its supplier where it is spliced and how its ends are held")
+        yield Conflict(
+            Kind.RAIL, Weight.OPEN, side.name, 0.0, (), what, "ask its supplier where it is spliced and how its ends are held"
+        )
 
 
 def _reach(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
@@ -275,7 +288,7 @@ def _reach(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
     yield Conflict(Kind.REACH, Weight.NOTE, side.name, at, tuple(p.mark for p in side.pieces), what, cure)
 
 
-def at_corner(one: SideSet, one_at: str, other: SideSet, other_at: str, limits: Limits) -> Iterator[Conflict]:
+def at_corner(one: SideSet, one_at: str, other: SideSet, other_at: str, outside: bool, limits: Limits) -> Iterator[Conflict]:
     """Findings where two sides meet: glass on glass, an opening, base plates, pieces of blocking."""
 
     def end(side: SideSet, at: str) -> tuple[float, float, float]:
@@ -284,7 +297,7 @@ def at_corner(one: SideSet, one_at: str, other: SideSet, other_at: str, limits: 
         return (side.division.start, ms[0], 0.0) if at == "start" else (side.division.end, line - ms[-1], float(line))
 
     (a, m_a, at), (b, m_b, _) = end(one, one_at), end(other, other_at)
-    gap = corner_gap(min(a, b), limits.thickness) if a == b else _apart(a, b, limits.thickness)
+    gap = corner_gap(a, limits.thickness) if a == b else _apart(a, b, limits.thickness)
     both = (one.panels[0 if one_at == "start" else -1].name, other.panels[0 if other_at == "start" else -1].name)
 
     def said(what: str, cure: str) -> Conflict:
@@ -298,6 +311,27 @@ def at_corner(one: SideSet, one_at: str, other: SideSet, other_at: str, limits: 
     if max(m_a, m_b) < (limits.plate_along + limits.plate_across) / 2:
         short = (limits.plate_along + limits.plate_across) / 2 - max(m_a, m_b)
         yield said(f"two base plates overlap by {short:g} mm in the corner", "move one first mount further from the corner")
+    if outside and (over := _pieces_meet(one, one_at, other, other_at)) > 0.0:
+        yield said(f"two pieces of blocking overlap by {over:g} mm in the corner bay", "move a first mount, or shorten one piece")
+
+
+def _pieces_meet(one: SideSet, one_at: str, other: SideSet, other_at: str) -> float:
+    """How far pieces of two sides overlap at a corner that points outward, mm; nought where they are clear of one another."""
+
+    def boxes(side: SideSet, at: str) -> Iterator[tuple[float, float, float, float]]:
+        g, line = side.ground, float(side.division.line)
+        deep = g.pack if g.across else side.pieces[0].length
+        for p in side.pieces:
+            low, high = (p.low, p.high) if at == "start" else (line - p.high, line - p.low)
+            yield low, high, g.offset - g.rim - deep, g.offset - g.rim  # along, and towards the drop side
+
+    worst = 0.0
+    for a_low, a_high, a_in, a_out in boxes(one, one_at):
+        for b_low, b_high, b_in, b_out in boxes(other, other_at):
+            along = min(a_high, -b_in) - max(a_low, -b_out)
+            across = min(a_out, -b_low) - max(a_in, -b_high)
+            worst = max(worst, min(along, across))
+    return worst
 
 
 def _apart(a: float, b: float, thickness: float) -> float:
@@ -314,8 +348,8 @@ def of_sizes(sides: Sequence[SideSet], limits: Limits) -> Iterator[Conflict]:
         if large - small < limits.alike:
             whom = tuple(p.name for p, _ in panels if p.strip.width in (small, large))
             p, s = next((p, s) for p, s in panels if p.strip.width == small)
-            yield Conflict(Kind.ALIKE, Weight.NOTE, s.name, (p.strip.left + p.strip.right) / 2, whom,
-                           f"sizes {small} and {large} mm are {large - small} mm apart", "make them one size, or mark every panel")  # fmt: skip
+            at, what = (p.strip.left + p.strip.right) / 2, f"sizes {small} and {large} mm are {large - small} mm apart"
+            yield Conflict(Kind.ALIKE, Weight.NOTE, s.name, at, whom, what, "make them one size, or mark every panel")
 
 
 def in_order(found: Sequence[Conflict]) -> tuple[Conflict, ...]:
@@ -323,7 +357,8 @@ def in_order(found: Sequence[Conflict]) -> tuple[Conflict, ...]:
 
     What is the same but for whom it concerns is one finding, at the first place.
     """
-    order, alike = list(Weight), {}
+    order = list(Weight)
+    alike: dict[tuple[str, ...], list[Conflict]] = {}
     for c in found:
         alike.setdefault((c.kind, c.weight, c.side, c.what, c.cure), []).append(c)
     merged = [replace(cs[0], whom=tuple(dict.fromkeys(w for c in cs for w in c.whom))) for cs in alike.values()]

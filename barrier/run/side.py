@@ -27,13 +27,15 @@ class Blocked:
 @dataclass(frozen=True, slots=True)
 class Ground:
     """What lies below a side: joists across it (none where they run along) with their width, whether they were measured, rim,
-    piece of blocking seen from above, boards across the line, edges of gaps between boards along it; mm."""
+    ``piece`` of blocking seen from above and ``pack`` of all its loose plies, boards across the line, edges of gaps between boards
+    along it; mm."""
 
     joists: tuple[float, ...]
     joist: float
     measured: bool
     rim: float
     piece: float
+    pack: float
     offset: float
     boards: Boards | None = None
     gaps_along: tuple[tuple[float, float], ...] = ()
@@ -143,7 +145,7 @@ def set_out(
     """
     panels, number = [], 0
     for i, (strip, inside) in enumerate(zip(division.panels, mounts, strict=True), 1):
-        stood = []
+        stood: list[Mount] = []
         for x in inside:
             number += 1
             at = strip.left + x
@@ -156,7 +158,7 @@ def set_out(
 def _pieces(name: str, panels: Sequence[Panel], ground: Ground) -> tuple[Piece, ...]:
     mounts = [m for p in panels for m in p.mounts]
     if not ground.across:
-        half, length = ground.piece / 2, ground.next_joist - ground.joist
+        half, length = ground.pack / 2, ground.next_joist - ground.joist
         return tuple(Piece(f"{name}b{i}", m.at - half, m.at + half, length, (m.name,)) for i, m in enumerate(mounts, 1))
     bays: dict[int, list[Mount]] = {}
     for m in mounts:

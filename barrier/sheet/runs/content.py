@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from barrier.run.conflicts import Weight
 from barrier.run.side import SideSet
-from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Heading, Line, Paragraph
+from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Drawing, Heading, Line, Paragraph
 from barrier.sheet.content import caution
 from barrier.sheet.numbers import ending_text
 from barrier.sheet.runs import plan, tables
-from barrier.whole_run import CheckedRun, Layed
+from barrier.whole_run import CheckedRun, LaidOut
 
 ORDER = (
     "Look under the deck: which way the joists run, what the rim is, what is in the way.",
@@ -35,9 +35,15 @@ def run_content(run: CheckedRun) -> Content:
         Heading(2, ("Order of work",)),
         Bullets(tuple((f"{i}. {step}",) for i, step in enumerate(ORDER, 1)), tuple("HOLD" in s for s in ORDER)),
         Heading(2, ("What does not go together",)),
-        Paragraph(("Numbers are those ringed on the plans. A clash cannot be built as drawn.",)),
+        Paragraph(("A clash cannot be built as drawn. Clashes and what is not checked are ringed on the plans by these numbers.",)),
         tables.findings_table(laid),
     ]
+    for i, c in enumerate(laid.file.run.corners):
+        words = f"Corner of {c.side} and {c.other}"
+        if c.turn == "inside":
+            continue  # no picture of one: the findings and the figures of both sides say what there is
+        blocks.append(Heading(2, (words,)))
+        blocks.append(Drawing(f"corner-{i + 1}", (f"{words} from above, to scale.",), lambda i=i: plan.corner(laid, i)))  # type: ignore[misc]
     for side in laid.sides:
         blocks += _side(laid, side)
     blocks += [
@@ -48,7 +54,7 @@ def run_content(run: CheckedRun) -> Content:
         Paragraph(("Out of the lengths bought, a saw cut behind each piece:",)),
         tables.stock_table(laid),
         Heading(2, ("Glass",)),
-        Paragraph(("Ordered to the width less its tolerance, never more. One spare of each size: ask the supplier how long one takes.",)),
+        Paragraph(("Ordered to the width less its tolerance, never more. A spare of each size: ask how long one would take.",)),
         tables.glass_table(laid),
         Heading(2, ("Screws, packers, end fixings",)),
         tables.fixings_table(laid),
@@ -65,29 +71,37 @@ def run_content(run: CheckedRun) -> Content:
     return Content(tuple(blocks), "metric")
 
 
-def title(laid: Layed) -> str:
+def title(laid: LaidOut) -> str:
     """What the paper is called."""
     return f"Set-out: {laid.probe.title}"
 
 
-def _count(laid: Layed) -> str:
+def _count(laid: LaidOut) -> str:
     n = {w: sum(c.weight is w for c in laid.conflicts) for w in Weight}
     return f"Findings: {n[Weight.CLASH]} clashes, {n[Weight.OPEN]} not checked, {n[Weight.NOTE]} notes."
 
 
-def _start(laid: Layed) -> Iterator[tuple[str, Line]]:
+def _start(laid: LaidOut) -> Iterator[tuple[str, Line]]:
     yield "first measurement", (f"From the datum: {laid.file.run.datum}.",)
+    for corner in laid.file.run.corners:
+        ins = [s.ground.offset for name in (corner.side, corner.other) for s in laid.sides if s.name == name]
+        crossing = (
+            f"The glass lines cross {ins[0]:g} mm in from the deck edge of side {corner.side} and {ins[1]:g} mm in from that of "
+            f"side {corner.other}: pull both lines, mark the crossing."
+        )
+        yield f"corner {corner.side}, {corner.other}", (crossing,)
     yield "left and right", ("As seen from the people side, on every plan; the drop side is at the top.",)
     for side, asked in zip(laid.sides, laid.file.run.sides, strict=True):
         d = side.division
         at = "at the deck edge" if asked.measured_at == "deck edge" else "on the glass line"
-        yield f"side {side.name}", (
+        said = (
             f"{float(asked.length.x):g} mm measured {at}; glass line {d.line} mm, {side.ground.offset:g} mm in from the deck edge. "
-            f"The tape runs {asked.tape}, from {side.start} to {side.end}. Clear {d.start} and {d.end} mm at its ends.",
+            f"The tape runs {asked.tape}, from {side.start} to {side.end}. Clear {d.start} and {d.end} mm at its ends."
         )
+        yield f"side {side.name}", (said,)
 
 
-def _side(laid: Layed, side: SideSet) -> Iterator[Block]:
+def _side(laid: LaidOut, side: SideSet) -> Iterator[Block]:
     yield Heading(1, (f"Side {side.name}",))
     sizes = sorted({p.strip.width for p in side.panels})
     gaps = sorted(set(side.division.gaps))
@@ -95,19 +109,28 @@ def _side(laid: Layed, side: SideSet) -> Iterator[Block]:
         f"{len(side.panels)} panels of {' and '.join(map(str, sizes))} mm, gaps of {' and '.join(map(str, gaps)) or 'none'} mm. "
         "Begins and ends are meant as the tape runs.",
     ))  # fmt: skip
-    for drawing in plan.drawings(laid, side):
+    for drawing, name in plan.drawings(laid, side):
+        yield Heading(3, (name,))
         yield drawing
     yield Heading(2, (f"Set-out of side {side.name}, mm from the start of the tape",))
+    yield Paragraph((
+        f"The glass line is {side.ground.offset:g} mm in from the deck edge. From joist: from the face of the joist behind, as "
+        "the tape runs, to the middle of the mount. To piece ends: from its outer screws to both ends of its piece. Deck down: "
+        "since the start.",
+    ))  # fmt: skip
     yield tables.set_out_table(laid, side)
 
 
-def _cut_words(laid: Layed) -> str:
+def _cut_words(laid: LaidOut) -> str:
     if all(s.ground.measured for s in laid.sides if s.ground.across):
         return "Each piece to its own measured bay, and measured again before it is cut."
-    return "NOT TO BE CUT YET: joists were taken at their nominal spacing. Measure the clear width of every bay and cut each piece to its own."
+    return (
+        "NOT TO BE CUT YET: joists were taken at their nominal spacing. Measure the clear width of every bay and cut each piece "
+        "to its own."
+    )
 
 
-def _assumed(laid: Layed) -> Iterator[Line]:
+def _assumed(laid: LaidOut) -> Iterator[Line]:
     f = laid.fixing
     yield (f"screws {f.end:g} mm from the end and {f.edge:g} mm from the edge of a piece, {f.tolerance:g} mm of tolerance",)
     for entry in laid.file.assumed:

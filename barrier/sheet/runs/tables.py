@@ -1,4 +1,4 @@
-"""The tables of the paper: set-out, findings, cut list, glass, fixings, cover. Each is a block, and a file of comma-separated values."""
+"""The tables of the paper: set-out, findings, cut list, glass, fixings, cover; each a block, and a file for a spreadsheet."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from barrier.run.lists import cut, with_spare
 from barrier.run.side import Mount, Panel, SideSet
 from barrier.sheet.blocks import Table
 from barrier.sheet.numbers import ending_text, utilisation_text
-from barrier.whole_run import CheckedRun, Layed
+from barrier.whole_run import CheckedRun, LaidOut
 
-TICK = "[   ]"
+TICK = "[    ]"
 SAID = {Weight.CLASH: "CLASH", Weight.OPEN: "NOT CHECKED", Weight.NOTE: "note"}
 
 
@@ -22,33 +22,33 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]], align: str) -> Ta
     return Table(tuple(head), tuple(tuple((cell,) for cell in row) for row in rows), align)
 
 
-def set_out_table(laid: Layed, side: SideSet) -> Table:
+def set_out_table(laid: LaidOut, side: SideSet) -> Table:
     """Everything that is marked on the deck, in the order of the tape, with room for a tick."""
     rows: list[tuple[str, ...]] = []
     for p in side.panels:
-        rows.append((f"{p.name} glass begins", f"{p.strip.left}", "", "", "", "", _level(side, p.strip.left), TICK))
+        rows.append((f"{p.name} begins", f"{p.strip.left}", TICK, "", "", "", "", _level(side, p.strip.left)))
         rows += [_mount_row(laid, side, p, m) for m in p.mounts]
-        rows.append((f"{p.name} glass ends", f"{p.strip.right}", "", "", "", "", _level(side, p.strip.right), TICK))
-    rows.append((f"{side.end} at the end", f"{side.division.line}", "", "", "", "", _level(side, side.division.line), TICK))
-    head = ("mark", "from 0", "screw lines", "bay", "joist face to centre", "screws to piece ends", "deck lower by", "measured")
-    return _table(head, rows, "lrrrrrrl")
+        rows.append((f"{p.name} ends", f"{p.strip.right}", TICK, "", "", "", "", _level(side, p.strip.right)))
+    rows.append((f"{side.end}", f"{side.division.line}", TICK, "", "", "", "", _level(side, side.division.line)))
+    head = ("mark", "from 0", "tick", "screw lines", "bay", "from joist", "to piece ends", "deck down")
+    return _table(head, rows, "lrrrrrrr")
 
 
-def _mount_row(laid: Layed, side: SideSet, panel: Panel, m: Mount) -> tuple[str, ...]:
+def _mount_row(laid: LaidOut, side: SideSet, panel: Panel, m: Mount) -> tuple[str, ...]:
     half = laid.fixing.half_along
     lines = f"{m.at - half:g} / {m.at + half:g}"
     bay = face = ends = ""
     if m.place is not None:
         near, far = m.place.ends(laid.fixing)
         bay, face, ends = f"{m.place.bay + 1}", f"{m.place.from_face:g}", f"{near:g} / {far:g}"
-    return f"{m.name} MOUNT", f"{m.at:g}", lines, bay, face, ends, _level(side, m.at), TICK
+    return f"{m.name} MOUNT", f"{m.at:g}", TICK, lines, bay, face, ends, _level(side, m.at)
 
 
 def _level(side: SideSet, at: float) -> str:
     return f"{side.fall_at(at):.0f}" if side.fall else ""
 
 
-def findings_table(laid: Layed) -> Table:
+def findings_table(laid: LaidOut) -> Table:
     """What does not go together: number as on the plan, weight, where, by how much, what would cure it."""
     rows = [
         (f"{i}", SAID[c.weight], f"{c.side} at {c.at:.0f}" + (f": {_few(c.whom)}" if c.whom else ""), f"{c.kind}: {c.what}", c.cure)
@@ -61,7 +61,7 @@ def _few(names: Sequence[str]) -> str:
     return ", ".join(names) if len(names) <= 8 else f"{names[0]} to {names[-1]}, {len(names)} of them"
 
 
-def cut_table(laid: Layed) -> Table:
+def cut_table(laid: LaidOut) -> Table:
     """Pieces by their bay, with the mounts on them."""
     rows = []
     for side in laid.sides:
@@ -77,7 +77,7 @@ def _bay(side: SideSet, mount: str) -> int:
     return m.place.bay + 1 if m.place is not None else 0
 
 
-def stock_table(laid: Layed) -> Table:
+def stock_table(laid: LaidOut) -> Table:
     """Which pieces come out of which length, and what is left of it."""
     asked = laid.file.run.blocking
     own = laid.probe.blocking[asked.use]
@@ -88,14 +88,15 @@ def stock_table(laid: Layed) -> Table:
     except Impossible as no:
         return _table(("length", "pieces", "left"), [("none", str(no), "")], "llr")
     rows = [
-        (f"{i} of {stock:g}", ", ".join(f"{mark} {length:g}" for mark, length in b.pieces), f"{b.left:g}") for i, b in enumerate(bars, 1)
+        (f"{i} of {stock:g}", ", ".join(f"{mark} {length:g}" for mark, length in b.pieces), f"{b.left:g}")
+        for i, b in enumerate(bars, 1)
     ]
     waste = sum(b.left for b in bars)
     rows.append(("in all", f"{len(bars)} lengths", f"{waste:g} ({100 * waste / (stock * len(bars)):.0f} %)"))
     return _table(("length", "pieces", "left"), rows, "llr")
 
 
-def glass_table(laid: Layed) -> Table:
+def glass_table(laid: LaidOut) -> Table:
     """Panels by size: width, height, build-up, edge, number, mass, who lifts it."""
     panel = laid.probe.panels[0]
     build = " + ".join(f"{float(layer.nominal.x):g}" if layer.nominal else "?" for layer in panel.layers)
@@ -115,7 +116,7 @@ def glass_table(laid: Layed) -> Table:
     return _table(("width", "height", "glass, mm", "edge", "number", "kg", "lift", "panels"), rows, "rrllrrll")
 
 
-def fixings_table(laid: Layed) -> Table:
+def fixings_table(laid: LaidOut) -> Table:
     """Counts of what is bought, with a twentieth more of what gets lost."""
     mounts = sum(len(s.mounts) for s in laid.sides)
     pieces = sum(len(s.pieces) for s in laid.sides)
@@ -124,13 +125,17 @@ def fixings_table(laid: Layed) -> Table:
     own = laid.probe.blocking[laid.file.run.blocking.use]
     each = 1 if own.laminated == "factory" else own.pieces
     ends = 2 * pieces * each
+    long = "?" if one.screw.length is None else f"{float(one.screw.length.x):g}"
+    held = "fixing" if own.left is None else own.left.fixing
     rows = [
-        ("mounts", one.type, f"{mounts}", f"{mounts}"),
-        ("screws", f"{float(one.screw.diameter.x):g} x {float(one.screw.length.x):g} mm", f"{screws}", f"{with_spare(screws)}"),
-        (f"ends of pieces, each with its {own.left.fixing}", "as the job says", f"{ends}", f"{with_spare(ends)}"),
+        ("mounts", str(one.type), f"{mounts}", f"{mounts}"),
+        ("screws", f"{float(one.screw.diameter.x):g} x {long} mm", f"{screws}", f"{with_spare(screws)}"),
+        (f"ends of pieces, each with its {held}", "as the job says", f"{ends}", f"{with_spare(ends)}"),
     ]
     if any(s.fall for s in laid.sides):
-        rows.append(("packers, a set at each mount", "by its level reading, under the full plate", f"{mounts}", f"{with_spare(mounts)}"))
+        rows.append(
+            ("packers, a set at each mount", "by its level reading, under the full plate", f"{mounts}", f"{with_spare(mounts)}")
+        )
     return _table(("what", "kind", "needed", "with spares"), rows, "llrr")
 
 
@@ -139,7 +144,7 @@ def cover_table(run: CheckedRun) -> Table:
     rows = []
     for i, r in enumerate(run.rows, 1):
         check = None if r.result is None else r.result.governing
-        governs = "not walked" if r.result is None else "nothing could be checked" if check is None else check.title
+        governs = r.why if r.result is None else "nothing could be checked" if check is None else check.title
         number = "?" if check is None else utilisation_text(check)
         against = ", ".join(str(n) for n in r.held_up) or "none"
         rows.append((f"{i}", ", ".join(r.condition.panels), f"side {r.condition.side}: {r.condition.words}", governs, number,
