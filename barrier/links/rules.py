@@ -12,6 +12,7 @@ from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Standin
 from barrier.value import JobEntry, Value
 
 Rule = tuple[Value | None, str, str]
+ALONE = "is a single layer without a rail"
 NOT_A_RAIL = "its section, what holds its ends, its splices, how it sits on the glass, and what it carries when a panel is lost"
 UNDER_ONE_LAYER = {
     "people pass": "and people pass below it: the rule does not accept that",
@@ -64,7 +65,7 @@ def rail_findings(walk: Walk, panel: Panel) -> Iterator[Finding]:
     rule, single = rule_of(walk, "free_standing"), len(panel.layers) == 1
     if single and panel.rail == "none":
         if rule is not None:
-            yield by_rule(f"Panel {panel.name} is a single layer without a rail", rule, loud=True)
+            yield by_rule(f"Panel {panel.name} {ALONE}", rule, loud=True)
         return
     if panel.rail == "none":
         return
@@ -192,6 +193,6 @@ def _guessed_liners(walk: Walk, panel: Panel) -> str:
     guessed = []
     for mount in walk.job.mounts_of(panel):
         origins = [pad.stiffness_low.origin for pad in mount.pads]
-        if any(isinstance(o, JobEntry) and o.defaulted for o in origins):
+        if any(isinstance(o, JobEntry) and o.is_assumed for o in origins):
             guessed.append(mount.name)
     return f"mount{'s' if len(guessed) > 1 else ''} {', '.join(guessed)}" if guessed else ""

@@ -131,6 +131,22 @@ def comparison_pdf(found: Comparison) -> bytes:
     return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
 
 
+def checklist(result: Result, form: str) -> str | bytes:
+    """What to measure on site and whom to ask, one page with room to write.
+
+    Arguments: ``result`` of :func:`barrier.load_path.check`; ``form`` text, markdown, html or pdf. Returns the page.
+    """
+    from barrier.sheet.formats import html, markdown, pdf, text
+    from barrier.sheet.studies.checklist import checklist_content
+
+    made, title = checklist_content(result), f"To measure and to ask: {result.job.title}"
+    if form == "pdf":
+        return pdf.rendered(made, title)
+    if form == "html":
+        return html.rendered(made, title)
+    return markdown.rendered(made, title) if form == "markdown" else text.rendered(made)
+
+
 def ladder_text(study: Study) -> str:
     """The ladder of blocking as plain text; ``study`` as :func:`barrier.study.ladder` returns it."""
     from barrier.sheet.formats.text import rendered

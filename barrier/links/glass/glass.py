@@ -105,7 +105,7 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
             continue
         if not own:
             continue
-        film = film_of(walk, panel)
+        film = film_of(walk, panel, own)
         solution = solve_panel(walk, panel, sheet, own, film if isinstance(film, Film) else None)
         solved.append(solution)
         for m in solution.mounts:

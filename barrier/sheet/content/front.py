@@ -128,7 +128,7 @@ def _question(result: Result) -> Iterator[Block]:
     given = _given_strengths(check)
     if given:
         items.append((f"Its resistance rests on what the job says; is it so? {given}.",))
-    assumed = [v.origin for v in of.entries if isinstance(v.origin, JobEntry) and v.origin.defaulted]
+    assumed = [v.origin for v in of.entries if isinstance(v.origin, JobEntry) and v.origin.is_assumed]
     if assumed:
         told = "; ".join(f"{spoken(e.path)} = {in_style(e.text, result.job.units)} ({e.reason})" for e in assumed)
         items.append((f"It rests on these assumptions; may they stand? {told}.",))
@@ -145,7 +145,7 @@ def _question(result: Result) -> Iterator[Block]:
 def _given_strengths(check: Check) -> str:
     """Entries of the job, written and not assumed, that the resistance of a check is made of."""
     values = walk_at(check.resistance, check.station) if check.resistance is not None else ()
-    entries = [v.origin for v in values if isinstance(v.origin, JobEntry) and not v.origin.defaulted]
+    entries = [v.origin for v in values if isinstance(v.origin, JobEntry) and not v.origin.is_assumed]
     return "; ".join(f"{spoken(e.path)} = {e.text}{' (invented)' if e.invented else ''}" for e in entries)
 
 

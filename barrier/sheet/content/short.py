@@ -16,9 +16,9 @@ from barrier.load_path import Result, Walked
 from barrier.result import AT_ONCE, TIE, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
 from barrier.sheet.content.calculation import Calculation
-from barrier.sheet.content.origins import carries_a_load, design_action, load_of, size_in
+from barrier.sheet.content.origins import assumptions, carries_a_load, design_action, load_of, size_in
 from barrier.sheet.in_words import in_words
-from barrier.sheet.numbers import CALCULATION, FRONT, ending_text, utilisation_text
+from barrier.sheet.numbers import CALCULATION, FRONT, NOT_MEASURED, ending_text, utilisation_text
 from barrier.sheet.typeset.one_line import shown_name
 from barrier.value import Cell, JobEntry, Numerical, Value, source_of
 
@@ -43,10 +43,25 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
         rows.extend(_formula(check, calculation))
     rows.append(("Not checked", _not_checked(result.sound)))
     rows.append(("Exceeds", _exceeds(result.sound)))
+    if (said := _assumed(result)) != "":
+        rows.append(("Assumed", (said,)))
     loud = list(dict.fromkeys(f.text for link in result.links for f in link.findings if f.loud))
     if loud:
         rows.append(("Mind", (f"{openings(loud, result.job.units)}. In full under Findings, marked !!",)))
     yield Definitions(tuple(rows))
+
+
+def _assumed(result: Result) -> str:
+    """What nobody measured, by whom it is taken so; those of the job by name, those first that what governs rests on."""
+    every = assumptions(result)
+    own = [spoken(e.path) for e in every if e.assumed]
+    if not every:
+        return ""
+    by_tool = len(every) - len(own)
+    parts = [f"{len(own)} {'entry' if len(own) == 1 else 'entries'} of the job"] if own else []
+    parts += [f"{by_tool} by this tool"] if by_tool else []
+    named = f": {'; '.join(own[:MOST])}{f'; {len(own) - MOST} more' if len(own) > MOST else ''}" if own else ""
+    return f"{' and '.join(parts)}, nobody measured them; {NOT_MEASURED} stands before such a figure{named}"
 
 
 def _ends(walked: Walked) -> str:
@@ -215,7 +230,7 @@ def source_words(value: Value) -> str:
     if isinstance(origin, Numerical):
         return f"{origin.title}: {origin.method} ({origin.source})"
     if isinstance(origin, JobEntry):
-        return f'the job: {spoken(origin.path)} = "{origin.text}"' + (f", assumed: {origin.reason}" if origin.defaulted else "")
+        return f'the job: {spoken(origin.path)} = "{origin.text}"' + (f", assumed: {origin.reason}" if origin.is_assumed else "")
     assert isinstance(origin, Cell)
     return f"{origin.source} {origin.clause} ({origin.provenance})"
 
