@@ -13,13 +13,14 @@ from barrier.sheet.runs import plan, tables
 from barrier.whole_run import CheckedRun, LaidOut
 
 ORDER = (
+    "Before anything is cut, drilled or ordered: take the last part, What was checked, to the engineer. HOLD until that is answered.",
     "Look under the deck: which way the joists run, what the rim is, what is in the way.",
     "Mark the datum. Every figure of a side is read off one tape that starts there; never add panel to panel.",
     "Measure the joists: the middle of every one, from the corner of the deck. HOLD: write them into the job and run it again.",
     "Cut the pieces to their own bays and fix them. HOLD: look at every end fixing before a board hides it.",
     "Pull a line for the glass. Mark mounts and screw lines, tick each off, read the level at each.",
     "Set the mounts dry. HOLD: measure the closing gap at the end of every side; it is measured, not computed.",
-    "Order the glass now, and not before: toughened glass cannot be cut. One size at a time, marked on its panels.",
+    "Glass is ordered only after that: toughened glass cannot be cut. One size at a time, marked on its panels.",
     "Set the glass with its packers, keep the edge protected until the last clamp is tight.",
 )
 
@@ -114,11 +115,20 @@ def _side(laid: LaidOut, side: SideSet) -> Iterator[Block]:
         yield drawing
     yield Heading(2, (f"Set-out of side {side.name}, mm from the start of the tape",))
     yield Paragraph((
-        f"The glass line is {side.ground.offset:g} mm in from the deck edge. From joist: from the face of the joist behind, as "
-        "the tape runs, to the middle of the mount. To piece ends: from its outer screws to both ends of its piece. Deck down: "
-        "since the start.",
+        f"The glass line is {side.ground.offset:g} mm in from the deck edge. {_columns(side)}",
     ))  # fmt: skip
     yield tables.set_out_table(laid, side)
+
+
+def _columns(side: SideSet) -> str:
+    """What the columns of a set-out table mean."""
+    said = (
+        "From joist: from the face of the joist behind, as the tape runs, to the middle of the mount. To piece ends: from its outer "
+        "screws to both ends of its piece."
+        if side.ground.across
+        else "Piece: where its own piece of blocking begins and ends on the tape; it runs from the edge joist to the next."
+    )
+    return f"{said} Deck down: since the start." if side.fall else said
 
 
 def _cut_words(laid: LaidOut) -> str:

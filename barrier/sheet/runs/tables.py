@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from barrier.run.ask import Impossible
 from barrier.run.conflicts import Weight
 from barrier.run.lists import cut, with_spare
-from barrier.run.side import Mount, Panel, SideSet
+from barrier.run.side import Mount, SideSet
 from barrier.sheet.blocks import Table
 from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.whole_run import CheckedRun, LaidOut
@@ -23,25 +23,32 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]], align: str) -> Ta
 
 
 def set_out_table(laid: LaidOut, side: SideSet) -> Table:
-    """Everything that is marked on the deck, in the order of the tape, with room for a tick."""
+    """Everything that is marked on the deck, in the order of the tape, with room for a tick; columns that stay empty are left out."""
+    head = ("mark", "from 0", "tick", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down")
     rows: list[tuple[str, ...]] = []
     for p in side.panels:
-        rows.append((f"{p.name} begins", f"{p.strip.left}", TICK, "", "", "", "", _level(side, p.strip.left)))
-        rows += [_mount_row(laid, side, p, m) for m in p.mounts]
-        rows.append((f"{p.name} ends", f"{p.strip.right}", TICK, "", "", "", "", _level(side, p.strip.right)))
-    rows.append((f"{side.end}", f"{side.division.line}", TICK, "", "", "", "", _level(side, side.division.line)))
-    head = ("mark", "from 0", "tick", "screw lines", "bay", "from joist", "to piece ends", "deck down")
-    return _table(head, rows, "lrrrrrrr")
+        rows.append(_edge_row(side, f"{p.name} begins", p.strip.left))
+        rows += [_mount_row(laid, side, m) for m in p.mounts]
+        rows.append(_edge_row(side, f"{p.name} ends", p.strip.right))
+    rows.append(_edge_row(side, side.end, side.division.line))
+    used = [i for i in range(len(head)) if any(row[i] for row in rows)]
+    return _table([head[i] for i in used], [[row[i] for i in used] for row in rows], "l" + "r" * (len(used) - 1))
 
 
-def _mount_row(laid: LaidOut, side: SideSet, panel: Panel, m: Mount) -> tuple[str, ...]:
+def _edge_row(side: SideSet, mark: str, at: int) -> tuple[str, ...]:
+    return mark, f"{at}", TICK, "", "", "", "", "", _level(side, at)
+
+
+def _mount_row(laid: LaidOut, side: SideSet, m: Mount) -> tuple[str, ...]:
     half = laid.fixing.half_along
     lines = f"{m.at - half:g} / {m.at + half:g}"
-    bay = face = ends = ""
+    bay = face = ends = piece = ""
     if m.place is not None:
         near, far = m.place.ends(laid.fixing)
         bay, face, ends = f"{m.place.bay + 1}", f"{m.place.from_face:g}", f"{near:g} / {far:g}"
-    return f"{m.name} MOUNT", f"{m.at:g}", TICK, lines, bay, face, ends, _level(side, m.at)
+    elif not side.ground.across:
+        piece = next(f"{q.low:g} to {q.high:g}" for q in side.pieces if m.name in q.mounts)
+    return f"{m.name} MOUNT", f"{m.at:g}", TICK, lines, bay, face, ends, piece, _level(side, m.at)
 
 
 def _level(side: SideSet, at: float) -> str:
