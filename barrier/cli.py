@@ -212,11 +212,13 @@ def compare(job: str, bases: str, form: str, output: str | None, folder: str | N
 @_page_output
 @click.option("--expand", type=click.Path(file_okay=False), help="Write each side as a plain job into this folder.")
 @click.option("--csv", "csv_folder", type=click.Path(file_okay=False), help="Write the tables as CSV into this folder.")
+@click.option("--sheets", type=click.Path(file_okay=False), help="Write the sheet behind each row of the cover into this folder.")
 @click.option("--check/--no-check", "checks", default=True, help="Walk each distinct condition, or set out only.")
 @_own_folder
 def run(
-    job: str, form: str, output: str | None, expand: str | None, csv_folder: str | None, checks: bool, folder: str | None
-) -> None:
+    job: str, form: str, output: str | None, expand: str | None, csv_folder: str | None, sheets: str | None, checks: bool,
+    folder: str | None,
+) -> None:  # fmt: skip
     """Set out a whole run: its sides, panels, mounts, pieces, what clashes; and check each distinct condition once."""
     from barrier import sheet, whole_run
     from barrier.errors import BarrierError
@@ -238,6 +240,10 @@ def run(
     if csv_folder is not None:
         for name, table in all_tables(found):
             _write_into(csv_folder, f"{name}.csv", as_csv(table))
+    if sheets is not None:
+        for i, row in enumerate(found.rows, 1):
+            if row.result is not None:
+                _write_into(sheets, f"row_{i}.html", sheet.html(row.result))
     page = getattr(sheet, f"run_{form}")(found)
     if output is not None:
         _write(output, page, (job,))

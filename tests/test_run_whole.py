@@ -20,6 +20,7 @@ from barrier.errors import JobRefused
 from barrier.job.read import job_from_text, read_job
 from barrier.job.run_file import read_run, run_from_text
 from barrier.job.toml_text import toml
+from barrier.load_path import check
 from barrier.result import Ending
 from barrier.run.ask import Impossible
 from barrier.run.conflicts import Kind, Weight
@@ -28,6 +29,7 @@ from barrier.run.side import MountRule, Piece, mounts_in
 from barrier.sheet.runs import plan
 from barrier.sheet.runs.tables import all_tables, as_csv, set_out_table
 from barrier.whole_run import CheckedRun, LaidOut, check_run, lay_out, unchecked
+from barrier.whole_run.jobs import changes_of
 
 DECK = Path(__file__).resolve().parents[1] / "worked_examples" / "runs" / "corner_deck.toml"
 TEXT = DECK.read_text(encoding="utf-8")
@@ -221,6 +223,18 @@ def test_each_distinct_condition_is_walked_once() -> None:
     assert all(len(j.panels) == 1 and len(j.mounts) == 2 for j in jobs)
 
 
+def test_one_speaks_for_all_that_stand_alike() -> None:
+    """A5, walked at its own place in the run, is no worse off in any required check than the one that speaks for it."""
+    laid = deck()
+    condition = laid.conditions[1]
+    spoken = check(laid.file.job(condition.changes))
+    own = check(laid.file.job(changes_of(laid.file, laid.sides[0], [laid.sides[0].panels[4]])))
+    worst, here = spoken.governing, own.governing
+    assert worst is not None and here is not None and worst.eta and here.eta
+    assert "A5" in condition.panels and here.eta <= worst.eta * (1 + 1e-9) and own.ending == spoken.ending
+    assert len(own.sound.checks) == len(spoken.sound.checks)
+
+
 def test_the_run_ends_as_its_worst_row() -> None:
     within, exceeds, unknown = Ending.WITHIN, Ending.EXCEEDS, Ending.NOT_CHECKED
     assert endings(deck(), within, within, within, within, exceeds).ending is exceeds
@@ -332,6 +346,7 @@ def test_a_run_is_no_plain_job() -> None:
         ("[[run.corners]]", '[[run.singles]]\npanel = "B1"\nnear = "900 mm"\n[[run.corners]]', "run.sides.B", "other edge dist"),
         ("first_joist = ", "# first_joist = ", "run.sides.A.length", "no place of them"),
         ('spacing = "450 mm"\nfirst_joist', 'spacing = "433.3 mm"\nfirst_joist', "run.sides.A", "another number of bays"),
+        ('spacing = "450 mm"\nrim = "45 mm"\nboards = "across"', 'boards = "across"', "run.sides.B.length", "give spacing"),
         ("grooved = false", "groved = false", "decking.groved", 'did you mean "grooved"?'),
     ],
 )  # fmt: skip

@@ -111,6 +111,8 @@ class Side(Table):
             yield self.length, "cannot be divided by a module: no joists run across it; give panels or widths"
         if self.module is not None and self.spacing is None:
             yield self.length, "is divided by a module and has no spacing of joists to be in step with; give spacing"
+        if self.joists == "along" and self.spacing is None:
+            yield self.length, "has joists along it; give spacing, from the middle of the edge joist to that of the next"
         centres = [size(m) for m in self.measured or ()]
         if centres != sorted(set(centres)) or len(centres) == 1:
             yield (self.measured or (self.length,))[0], "is not the first of at least two joists in rising order; sort them"

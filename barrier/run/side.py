@@ -40,7 +40,7 @@ class Ground:
     boards: Boards | None = None
     gaps_along: tuple[tuple[float, float], ...] = ()
     blocked: tuple[Blocked, ...] = ()
-    next_joist: float = 450.0  # centre distance of the edge joist and the next, where joists run along
+    next_joist: float = 0.0  # centre distance of the edge joist and the next, where joists run along
 
     @property
     def across(self) -> bool:

@@ -80,7 +80,7 @@ def _ground(file: RunFile, side: Side, line: int, probe: Job) -> Ground:
             pitch = width + gap
             along = [(first + i * pitch - gap, first + i * pitch) for i in range(1, int(x_of(side.offset) * 2 / pitch) + 2)]
     blocked = tuple(Blocked(x_of(o.begins), x_of(o.ends), o.why, o.glass) for o in side.obstacles)
-    apart = x_of(side.spacing) if side.spacing is not None else 450.0
+    apart = 0.0 if side.spacing is None else x_of(side.spacing)
     return Ground(
         joists, x_of(side.joist_width), side.measured is not None, x_of(side.rim), piece, breadth * b.pieces, x_of(side.offset),
         boards, tuple(along), blocked, apart,

@@ -32,7 +32,7 @@ def of_numbers(seed: int) -> bool:
     fixing = Fixing(draw.randint(20, 60), draw.randint(20, 60), draw.choice((6, 8, 10, 12)), 80, 32)
     joists = joists_from(draw.randint(-300, 0), draw.randint(250, 650), line) if draw.random() < 0.7 else ()
     boards = Boards(140, 5, draw.randint(-140, 0)) if draw.random() < 0.5 else None
-    ground = Ground(joists, 45, draw.random() < 0.5, 45, 145, 145, offset, boards, ((140, 145),))
+    ground = Ground(joists, 45, draw.random() < 0.5, 45, 145, 145, offset, boards, ((140, 145),), next_joist=450)
     rule = MountRule(draw.uniform(0.15, 0.35), draw.choice((None, 1200)))
     try:
         division = divide(line, number, gap, start, end, draw.choice((1, 5)), 3000)

@@ -13,7 +13,7 @@ from barrier.sheet.runs import plan, tables
 from barrier.whole_run import CheckedRun, LaidOut
 
 ORDER = (
-    "Before anything is cut, drilled or ordered: take the last part, What was checked, to the engineer. HOLD until that is answered.",
+    "Before anything is cut, drilled or ordered: take the last part to the engineer. HOLD until that is answered.",
     "Look under the deck: which way the joists run, what the rim is, what is in the way.",
     "Mark the datum. Every figure of a side is read off one tape that starts there; never add panel to panel.",
     "Measure the joists: the middle of every one, from the corner of the deck. HOLD: write them into the job and run it again.",
@@ -62,7 +62,8 @@ def run_content(run: CheckedRun) -> Content:
         Heading(1, ("What was checked",)),
         Paragraph((
             "One row for each distinct condition, walked once for all its panels at the place in the run nearest to an end. Glass "
-            "round a corner is not credited against wind. The run ends as its worst row. A shifted mount is another condition.",
+            "round a corner is not credited against wind. The run ends as its worst row. A shifted mount is another condition. The "
+            "sheet behind each row is written with --sheets.",
         )),
         tables.cover_table(run),
         Heading(2, ("What was assumed of the run",)),
@@ -123,8 +124,8 @@ def _side(laid: LaidOut, side: SideSet) -> Iterator[Block]:
 def _columns(side: SideSet) -> str:
     """What the columns of a set-out table mean."""
     said = (
-        "From joist: from the face of the joist behind, as the tape runs, to the middle of the mount. To piece ends: from its outer "
-        "screws to both ends of its piece."
+        "From joist: from the face of the joist behind, as the tape runs, to the middle of the mount. To piece ends: from its "
+        "outer screws to both ends of its piece."
         if side.ground.across
         else "Piece: where its own piece of blocking begins and ends on the tape; it runs from the edge joist to the next."
     )

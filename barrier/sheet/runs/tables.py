@@ -23,7 +23,7 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]], align: str) -> Ta
 
 
 def set_out_table(laid: LaidOut, side: SideSet) -> Table:
-    """Everything that is marked on the deck, in the order of the tape, with room for a tick; columns that stay empty are left out."""
+    """Everything that is marked on the deck, in the order of the tape, with room for a tick; empty columns are left out."""
     head = ("mark", "from 0", "tick", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down")
     rows: list[tuple[str, ...]] = []
     for p in side.panels:
