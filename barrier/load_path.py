@@ -18,6 +18,8 @@ from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
 from barrier.links.asked import completed
 from barrier.links.memo import SHARED, Memo
+from barrier.links.rail.line import lost_panels
+from barrier.links.rail.rail import standing_of
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
@@ -132,7 +134,7 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
     ``tables`` the tables to take figures from, the bundled ones if not given; ``memo`` keeps what other walks
     may ask again (plates, contact of mounts), by default one for the whole process. Returns the frozen result. Raises
     JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
-    layer broken as well, for information.
+    layer broken as well, for information; a run under a rail that is described with each of its panels lost.
     """
     folder = job.tables_folder
     tables = tables or Tables(() if folder is None else (folder,))
@@ -140,7 +142,9 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
     _known_use(job, basis)
     named = [Situation(s.name, s.set, Standing(s.standing)) for s in job.situations]
     walked = [_walk(job, SOUND, basis, tables, memo)]
-    for situation in _with_broken_layers(job, (*named, *situations)):
+    alone = Walk(job, basis, tables, SOUND, memo)
+    lost = lost_panels(job, standing_of(alone), basis.lost_panel_as_whole)
+    for situation in _with_broken_layers(job, (*named, *lost, *situations)):
         walked.append(_walk(job.with_(dict(situation.changes)), situation, basis, tables, memo))
     return Result(job, basis, tables, tuple(walked))
 
@@ -240,5 +244,7 @@ def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: Me
     walk = Walk(job, basis, tables, situation, memo)
     results: list[LinkResult] = []
     for link in LINKS:
-        results.append(completed(walk, results, link(walk, results)))
+        made = completed(walk, results, link(walk, results))
+        if made.id != "rail" or made.checks:  # a job without a rail has no such link
+            results.append(made)
     return Walked(situation, job, tuple(results))

@@ -217,6 +217,11 @@ class Family(ABC):
 
     support_factor_on_fixings = False  # whether that factor is laid on the load of a fixing
 
+    @property
+    def lost_panel_as_whole(self) -> bool:
+        """Whether a rail with a panel lost bears the load on a whole barrier, factors and all; else what is left after damage."""
+        return False
+
     def support_factor(self) -> tuple[Value, str, str] | None:
         """A factor a code puts on what holds the glass beside its own checks, its words, and what to do with the moment."""
         return None

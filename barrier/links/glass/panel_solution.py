@@ -229,8 +229,8 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
     """Solve one panel for all its cases and every pair of pad and base stiffness; with a film as the laminate it is."""
     E, nu, _ = walk.basis.glass_constants()
     mounts = tuple(m for m in walk.mounts if walk.job.panel_of(m.mount) is panel)
-    stiffness = {m.name: _moduli(walk, m) for m in mounts}
-    clamps = {pads: [_clamp(m, pads) for m in mounts] for pads in PADS}
+    stiffness = {m.name: moduli_of(walk, m) for m in mounts}
+    clamps = {pads: [clamp_of(m, pads) for m in mounts] for pads in PADS}
     bases = {base: [base_matrix(m, base, stiffness[m.name]) for m in mounts] for base in BASES}
     loads, size, glass = [c.load for c in cases], (float(panel.width.x), float(panel.height.x)), (float(E.x), float(nu.x))
     sets: list[tuple[str, str]] = []
@@ -255,7 +255,8 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
     )  # fmt: skip
 
 
-def _moduli(walk: Walk, model: MountModel) -> Moduli:
+def moduli_of(walk: Walk, model: MountModel) -> Moduli:
+    """Moduli of the timber under a mount, as far as its basis has them."""
     if model.wood is None or model.lacking is not None:
         return UNKNOWN
     timber = walk.timber(model.wood.names, model.wood.laminated)
@@ -263,7 +264,8 @@ def _moduli(walk: Walk, model: MountModel) -> Moduli:
     return Moduli(E if isinstance(E, Value) else None, G if isinstance(G, Value) else None)
 
 
-def _clamp(model: MountModel, pad_set: str) -> Clamp:
+def clamp_of(model: MountModel, pad_set: str) -> Clamp:
+    """A clamp of the plate with its pads at one end of their bracket."""
     x = float(model.mount.x.x)
     pads = []
     for p in model.mount.pads:

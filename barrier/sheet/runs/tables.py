@@ -154,9 +154,31 @@ def cover_table(run: CheckedRun) -> Table:
         governs = r.why if r.result is None else "nothing could be checked" if check is None else check.title
         number = "?" if check is None else utilisation_text(check)
         against = ", ".join(str(n) for n in r.held_up) or "none"
-        rows.append((f"{i}", ", ".join(r.condition.panels), f"side {r.condition.side}: {r.condition.words}", governs, number,
-                     ending_text(r.ending), against))  # fmt: skip
-    return _table(("row", "panels", "condition", "governs", "utilisation", "ending", "findings against it"), rows, "lllllll")
+        words = f"side {r.condition.side}: {r.condition.words}"
+        rows.append((f"{i}. {_run_of(r.condition.panels)}", ending_text(r.ending), number, governs, words, against))
+    return _table(("row, panels", "ending", "utilisation", "governs", "condition", "findings"), rows, "llllll")
+
+
+def _run_of(names: Sequence[str]) -> str:
+    """Names in words that leave none out: neighbours as *to*.
+
+    >>> _run_of(["A2", "A3", "A4", "A7"])
+    'A2 to A4, A7'
+    """
+    groups: list[list[str]] = []
+    for name in names:
+        number = int(name[len(_letters(name)) :])
+        before = groups[-1][-1] if groups else ""
+        if before and _letters(before) == _letters(name) and int(before[len(_letters(before)) :]) == number - 1:
+            groups[-1].append(name)
+        else:
+            groups.append([name])
+    return ", ".join(g[0] if len(g) == 1 else f"{g[0]} to {g[-1]}" if len(g) > 2 else f"{g[0]}, {g[1]}" for g in groups)
+
+
+def _letters(name: str) -> str:
+    """A name of a panel without its number."""
+    return name.rstrip("0123456789")
 
 
 def all_tables(run: CheckedRun) -> Iterator[tuple[str, Table]]:
