@@ -347,6 +347,7 @@ def test_a_run_is_no_plain_job() -> None:
         ("first_joist = ", "# first_joist = ", "run.sides.A.length", "no place of them"),
         ('spacing = "450 mm"\nfirst_joist', 'spacing = "433.3 mm"\nfirst_joist', "run.sides.A", "another number of bays"),
         ('spacing = "450 mm"\nrim = "45 mm"\nboards = "across"', 'boards = "across"', "run.sides.B.length", "give spacing"),
+        ('name = "B"\nlength', 'name = "B2"\nlength', "run.sides.B2.name", "end it in a letter"),
         ("grooved = false", "groved = false", "decking.groved", 'did you mean "grooved"?'),
     ],
 )  # fmt: skip

@@ -143,6 +143,9 @@ def _names(run: Run, document: Mapping[str, Any], lines: Lines) -> list[Fault]:
     for i, side in enumerate(run.sides):
         if names.index(side.name) != i:
             fault(f"run.sides.{i + 1}.name", f"{side.name!r} is the name of two sides; give each its own", "run", "sides", i)
+        if side.name[-1].isdigit():
+            text = f"{side.name!r} ends in a number, and its panels are numbered behind it; end it in a letter"
+            fault(f"run.sides.{side.name}.name", text, "run", "sides", i, "name")
         for at in ("start", "end"):
             met = [c for c in run.corners if (c.side, c.at) == (side.name, at) or (c.other, c.other_at) == (side.name, at)]
             if (getattr(side, at) == "corner") != (len(met) == 1):
