@@ -16,6 +16,7 @@ from barrier.errors import JobRefused
 from barrier.job import Job, read_job
 from barrier.links.asked import asked
 from barrier.links.loads.actions import actions
+from barrier.links.memo import Memo
 from barrier.links.rail.checks import _shear
 from barrier.links.rail.line import Line, line_of, lost_panels
 from barrier.links.rail.rail import rail as rail_link
@@ -36,7 +37,7 @@ UNKNOWABLE = [
     "rail.continuous", "rail.grip", "rail.left.holds", "rail.right.fixing",
 ]  # fmt: skip
 TABLES = Tables()
-MEMO: dict[object, object] = {}  # what was factorised once serves every test
+MEMO = Memo()  # what was worked out once serves every test
 HINGES = [{"at": "1210 mm"}, {"at": "2430 mm"}]
 
 

@@ -175,6 +175,10 @@ class Family(ABC):
         """Combinations of barrier load and wind, from those of each alone; none where the code keeps them apart."""
         return ()
 
+    def film_load(self, combination: Combination) -> str:
+        """Row of the durations of an interlayer for a combination: of actions at once the one that lasts longer."""
+        return f"{self.key} {'barrier' if 'barrier' in combination.natures else 'wind'}"
+
     def shorter(self, a: str, b: str) -> str:
         """The shorter of two durations, which are listed from the longest to the shortest."""
         return max(a, b, key=self.durations.index)

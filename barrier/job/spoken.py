@@ -6,6 +6,7 @@ from __future__ import annotations
 EACH = {
     "panels": "panel",
     "layers": "glass layer",
+    "broken": "broken layer",
     "mounts": "mount",
     "mount_types": "mount type",
     "pads": "pad",

@@ -12,6 +12,7 @@ from barrier.result import Check, Finding, LinkResult
 from barrier.value import JobEntry, Value
 
 Rule = tuple[Value | None, str, str]
+ALONE = "is a single layer without a rail"
 UNDER_ONE_LAYER = {
     "people pass": "and people pass below it: the rule does not accept that",
     "paving": "and paving is below it, which is walked on: the rule does not accept that unless the way below is protected",
@@ -53,7 +54,7 @@ def rail_findings(walk: Walk, panel: Panel) -> Iterator[Finding]:
     rule, single = rule_of(walk, "free_standing"), len(panel.layers) == 1
     if single and panel.rail == "none":
         if rule is not None:
-            yield by_rule(f"Panel {panel.name} is a single layer without a rail", rule, loud=True)
+            yield by_rule(f"Panel {panel.name} {ALONE}", rule, loud=True)
         return
     if panel.rail == "none":
         return

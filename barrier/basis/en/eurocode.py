@@ -115,6 +115,9 @@ class Eurocode(Family):
             both("wind with barrier load", "wind", "barrier", psi_q, whole),
         )
 
+    def film_load(self, combination: Combination) -> str:
+        return f"en {combination.glass_duration}"
+
     def _glass_share(self, duration: str) -> float:
         """What a duration leaves of the strength of glass: less for a longer one."""
         return self.tables.value("en16612_factors", f"k_mod_{duration}").at(0)

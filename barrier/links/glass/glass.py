@@ -118,7 +118,7 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
             continue
         if not own:
             continue
-        film = film_of(walk, panel)
+        film = film_of(walk, panel, own)
         if panel.name in under_rail:
             solution, film = under_rail[panel.name], UNDER_A_RAIL
         else:

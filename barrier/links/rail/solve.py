@@ -118,14 +118,13 @@ class Run:
             name: tuple(m for m in walk.mounts if walk.job.panel_of(m.mount).name == name) for name in sheets
         }  # fmt: skip
         self.moduli = {m.name: moduli_of(walk, m) for own in self.mounts.values() for m in own}
+        self._known: RailRun | None = None  # what one set has factorised serves the next
 
     def solved(self, loads: Sequence[RunCase], of: Set, rail: Rail | None = None) -> RunSolution:
         """The run under these cases, with stiffnesses of one set; ``rail`` in place of the job's own."""
         panels = [self._panel(p, of) for p in self.line.places]
-        known = self.walk.memo.get("runs under a rail")
-        run = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), known)
-        self.walk.memo["runs under a rail"] = run
-        return run.solve([c.load for c in loads], lost=self.gone)
+        self._known = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), self._known)
+        return self._known.solve([c.load for c in loads], lost=self.gone)
 
     def limp(self) -> Rail:
         """A rail that hands nothing on: every panel stands as if it had none."""

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barrier.job.spoken import spoken
+from barrier.links.rules import ALONE
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Lack
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
 from barrier.sheet.content.origins import assumptions
 from barrier.sheet.content.short import ending_as, openings, required_beside, waiting
+from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import FRONT, ending_text
 from barrier.value import JobEntry
 
@@ -66,9 +68,17 @@ def blocks(result: Result) -> Iterator[Block]:
     if other:
         items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {waiting(result.sound, other)}.",))
     ruled = [f.text for link in result.links if link.id == "acceptance" for f in link.findings if f.loud]
-    if ruled:
-        items.append((f"Ask the engineer about rules, too: {openings(ruled, result.job.units)}.",))
-    yield Bullets(tuple(items), (True, *(False for _ in items[1:])))
+    alone = [text for text in ruled if ALONE in text]
+    if alone:  # of several panels the rule is the same
+        others = f" So are {len(alone) - 1} more." if len(alone) > 1 else ""
+        rule = in_words(alone[0], result.job.units).rstrip(".")
+        items.insert(
+            1, (f"When the glass breaks there is no barrier left. {rule}.{others} Have that answered before glass is ordered.",)
+        )
+    rest = [text for text in ruled if text not in alone]
+    if rest:
+        items.append((f"Ask the engineer about rules, too: {openings(rest, result.job.units)}.",))
+    yield Bullets(tuple(items), tuple(i == 0 or (i == 1 and bool(alone)) for i in range(len(items))))
 
 
 def _wanted(result: Result) -> list[JobEntry]:
