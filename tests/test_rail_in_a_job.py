@@ -37,7 +37,7 @@ UNKNOWABLE = [
     "rail.continuous", "rail.grip", "rail.left.holds", "rail.right.fixing",
 ]  # fmt: skip
 TABLES = Tables()
-MEMO = Memo()  # what was worked out once serves every test
+MEMO = Memo()
 HINGES = [{"at": "1210 mm"}, {"at": "2430 mm"}]
 
 

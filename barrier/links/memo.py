@@ -16,7 +16,7 @@ from typing import Any, TypeVar
 T = TypeVar("T")
 
 # Bytes of each kind; of those used longest ago as many are dropped as are too much.
-ROOM = {"contact": 16_000_000, "solved": 96_000_000, "plate": 24_000_000, "laminate": 128_000_000}
+ROOM = {"contact": 16_000_000, "solved": 96_000_000, "plate": 24_000_000, "laminate": 128_000_000, "rail": 48_000_000}
 
 
 @dataclass(slots=True)
@@ -32,8 +32,8 @@ class Memo:
     """Answers of several kinds, each kind with room for so many bytes.
 
     ``room`` by kind: *contact* of mounts on their ground, *solved*: panels with their answers, *plate* and *laminate*:
-    factorised ones, from which other bases are solved. Threads may share one (of two that ask at once both may work). A copy by
-    pickle is empty: answers are found again where they are wanted.
+    factorised ones, from which other bases are solved, *rail*: runs under a rail. Threads may share one (of two that ask at once
+    both may work). A copy by pickle is empty: answers are found again where they are wanted.
 
     >>> memo = Memo()
     >>> memo.once("contact", ("a", 1.0), 8, lambda: 42), memo.once("contact", ("a", 1.0), 8, lambda: 43)

@@ -90,6 +90,11 @@ class RailRun:
         self._edges: dict[object, _Edge] = {} if known is None else known._edges
         self._condensed: dict[object, splines.OnBodies] = {} if known is None else known._condensed
 
+    @property
+    def bytes(self) -> int:
+        """About what it keeps of factorised panels, more on the high side."""
+        return 1_000_000 * (len(self._edges) + len(self._condensed))
+
     def solve(self, loads: Sequence[RunLoad], lost: Collection[int] = ()) -> RunSolution:
         """Answer of every load case with the panels of these numbers (from 0) gone.
 

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import ClassVar
 
-from barrier.basis.en import fasteners, glass, laminate, lateral, timber, wind
+from barrier.basis.en import fasteners, glass, laminate, lateral, pushed, timber, wind
 from barrier.basis.family import ACCIDENTAL, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
 from barrier.basis.wind import WindOnPanel, WindSite
@@ -404,13 +404,7 @@ class Eurocode(Family):
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=screw.d)
 
     def pushed_distance(self, rule: str, screw: Screw) -> Answer | None:
-        if screw.d_1 is None:
-            return NotChecked(Lack.INPUT, "the root diameter of the screw is not given; measure it")
-        thin = lateral.D_EF(d_1=screw.d_1).at(0) <= self.tables.value("en1995_lengths", "thin_screw").at(0)
-        m = self.tables.value("en1995_screw_spacing", f"lateral_{'predrilled' if thin else 'bolt'}_{rule}").named("m")
-        if rule == "a3_t" and not thin:
-            return fasteners.LOADED_END(m=m, d=screw.d, l_min=self.tables.value("en1995_lengths", "loaded_end").named("l_min"))
-        return fasteners.SPACING_PUSHED(m=m, d=screw.d)
+        return pushed.distance(self.tables, rule, screw)
 
     def least_thickness(self, d: Value) -> Answer | None:
         m = self.tables.value("en1995_screw_spacing", "axial_thickness").named("m")

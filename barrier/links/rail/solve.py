@@ -118,13 +118,15 @@ class Run:
             name: tuple(m for m in walk.mounts if walk.job.panel_of(m.mount).name == name) for name in sheets
         }  # fmt: skip
         self.moduli = {m.name: moduli_of(walk, m) for own in self.mounts.values() for m in own}
-        self._known: RailRun | None = None  # what one set has factorised serves the next
 
     def solved(self, loads: Sequence[RunCase], of: Set, rail: Rail | None = None) -> RunSolution:
         """The run under these cases, with stiffnesses of one set; ``rail`` in place of the job's own."""
         panels = [self._panel(p, of) for p in self.line.places]
-        self._known = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), self._known)
-        return self._known.solve([c.load for c in loads], lost=self.gone)
+        memo, key = self.walk.memo, self.walk.job.fingerprint()  # the situations of one file have most of its panels alike
+        run = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), memo.get("rail", key))
+        found = run.solve([c.load for c in loads], lost=self.gone)
+        memo.keep("rail", key, run, run.bytes)
+        return found
 
     def limp(self) -> Rail:
         """A rail that hands nothing on: every panel stands as if it had none."""
