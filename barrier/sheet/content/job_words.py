@@ -38,16 +38,16 @@ def _panels(job: Job) -> Iterator[Inline]:
 
 def _rail(rail: Rail) -> Iterator[Inline]:
     """The rail: its section, what it lies on, its joints and its ends."""
-    sizes = [v for v in (rail.across, rail.down, rail.wall) if v is not None]
+    sizes = [v for v in (rail.across, rail.depth, rail.wall) if v is not None]
     yield f"{rail.shape} " if rail.shape is not None else "section by its figures"
     for i, size in enumerate(sizes):
         yield " by " if i else ""
         yield Token(size)
     yield f", of {rail.material}" if rail.material is not None else ""
     yield f"; over {rail.panels} panels in one line" if rail.panels is not None else "; over the panels named here"
-    if rail.gap is not None:
+    if rail.between is not None:
         yield ", gaps of "
-        yield Token(rail.gap)
+        yield Token(rail.between)
     yield "; joints at " if rail.splices else "; no joint" if rail.continuous else "; joints not known"
     for i, splice in enumerate(rail.splices):
         yield ", " if i else ""
