@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,7 @@ from barrier.errors import CalculationError
 from barrier.value import Value, walk
 
 AT_ONCE = "at_once."  # opens the id of a check of barrier load and wind at once that informs
+ON_ACTION = "factor of the combination on the action"
 TIE = 1e-6  # stations closer than this are a tie, and the first one governs: the same sheet on every machine
 
 
@@ -72,6 +74,23 @@ class Combination:
     source: str
     situation: str = "sound"
     natures: tuple[str, ...] = ()
+
+    def applied(
+        self, effect: Value, result: str, title: str = "", source: str = "factor of the combination on the action"
+    ) -> Value:
+        """A linear effect of the characteristic action, with the factor of this combination: under the factor's own symbol.
+
+        ``effect`` has a symbol; the answer has its kind, and ``result`` as its symbol.
+        """
+        return _factored(result, effect.kind, self.factor.symbol, effect.symbol, title, source)(
+            **{self.factor.symbol: self.factor, effect.symbol: effect}
+        )
+
+
+@cache
+def _factored(result: str, kind: str, factor: str, of: str, title: str, source: str) -> Equation:
+    names = (Symbol(factor, "ratio"), Symbol(of, kind))
+    return Equation(Symbol(result, kind), f"{factor}*{of}", names, source, "computed", title=title)
 
 
 @dataclass(frozen=True, slots=True)
