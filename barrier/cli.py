@@ -17,6 +17,9 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
+from barrier import __version__
+from barrier.errors import TableRefused, UnknownRow
+
 if TYPE_CHECKING:
     from barrier.job import Job
     from barrier.load_path import Result
@@ -44,6 +47,9 @@ class Front(click.Group):
         except (click.Abort, KeyboardInterrupt):
             _last_word("stopped; nothing was left half written")
             sys.exit(INTERRUPTED)
+        except (TableRefused, UnknownRow) as fault:  # a table that is read where a sheet is written, or to list it
+            _last_word(str(fault))
+            sys.exit(REFUSED)
         except MemoryError:
             _last_word("there is not enough memory for this job")
             sys.exit(REFUSED)
@@ -70,7 +76,7 @@ def _last_word(text: str) -> None:
 
 
 @click.group(cls=Front, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(package_name="barrier-loadwalk", prog_name="barrier")
+@click.version_option(__version__, prog_name="barrier")
 def main() -> None:
     """Structural check sheets for base-mounted glass barriers.
 

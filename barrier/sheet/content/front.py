@@ -23,7 +23,7 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.content import at_once, caution, forces, job_words, next_steps, short, trail
+from barrier.sheet.content import at_once, caution, forces, job_words, next_steps, rail, short, trail
 from barrier.sheet.content.calculation import Calculation
 from barrier.sheet.content.origins import (
     Origins,
@@ -61,6 +61,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield from trail.blocks(result, calculation)
     yield from forces.blocks(result)
     yield from _situations(result)
+    yield from rail.blocks(result)
 
 
 # ---------------------------------------------------------------- what was checked
@@ -282,8 +283,10 @@ def _situations(result: Result) -> Iterator[Block]:
         yield Heading(3, (f"{situation.name} ({situation.standing}): {ending_text(walked.ending)}",))
         yield Paragraph((f"Changed: {changes}.{words}",))
         rows = []
-        for sound, other in zip(result.links, walked.links, strict=True):
-            rows.append(((sound.title,), *_worst(sound), *_worst(other)))
+        before = {link.id: link for link in result.links}
+        for other in walked.links:
+            sound = before.get(other.id)
+            rows.append(((other.title,), *(_worst(sound) if sound is not None else (("",), ("not there",))), *_worst(other)))
         yield Table(("link", "sound", "ending", "then", "ending"), tuple(rows), "lrlrl")
 
 

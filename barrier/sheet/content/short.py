@@ -34,7 +34,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """The short answer."""
     yield Heading(1, ("In short",))
     check = result.governing
-    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (_ends(result.sound),))]
+    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (_ends_all(result),))]
     if check is None:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
@@ -43,12 +43,37 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
         rows.extend(_formula(check, calculation))
     rows.append(("Not checked", _not_checked(result.sound)))
     rows.append(("Exceeds", _exceeds(result.sound)))
+    if others := required_beside(result):
+        rows.append(("Required too", ("; ".join(_ends_in(w) for w in others),)))
     if (said := _assumed(result)) != "":
         rows.append(("Assumed", (said,)))
     loud = list(dict.fromkeys(f.text for link in result.links for f in link.findings if f.loud))
     if loud:
         rows.append(("Mind", (f"{openings(loud, result.job.units)}. In full under Findings, marked !!",)))
     yield Definitions(tuple(rows))
+
+
+def required_beside(result: Result) -> list[Walked]:
+    """The situations beside the job as described that decide as well."""
+    return [w for w in result.walked[1:] if w.situation.standing is Standing.REQUIRED]
+
+
+def _ends_all(result: Result) -> str:
+    """The ending as described; before it that of a situation that is required as well, where it is worse."""
+    own = _ends(result.sound)
+    if result.ending is result.sound.ending:
+        return own
+    names = [w.situation.name for w in required_beside(result) if w.ending is result.ending]
+    return f"{ending_text(result.ending)} with {' and '.join(names)}, which is required too. As described: {own}"
+
+
+def _ends_in(walked: Walked) -> str:
+    """How a situation ends, and its worst check."""
+    worst = walked.governing
+    told = f", worst is {worst.title} ({utilisation_text(worst)})" if worst is not None else ""
+    missing = len(ending_as(walked, Ending.NOT_CHECKED))
+    unknown = f", {missing} NOT CHECKED" if missing and walked.ending is Ending.EXCEEDS else ""
+    return f"{walked.situation.name}: {ending_text(walked.ending)}{told}{unknown}"
 
 
 def _assumed(result: Result) -> str:
