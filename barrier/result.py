@@ -19,6 +19,7 @@ from barrier.errors import CalculationError
 from barrier.value import Value
 
 AT_ONCE = "at_once."  # opens the id of a check of barrier load and wind at once that informs
+AT_ONCE_WORDS = "barrier load and wind at once: "  # opens its title
 ON_ACTION = "factor of the combination on the action"
 TIE = 1e-6  # stations closer than this are a tie, and the first one governs: the same sheet on every machine
 
@@ -97,7 +98,8 @@ def _factored(result: str, kind: str, factor: str, of: str, title: str, source: 
 class Situation:
     """A set of changes to the job, and the standing of what comes of it: sound, a screw missing, a clamp lost ...
 
-    ``after_damage``: something has broken or let go, and the action is looked at with its characteristic size.
+    ``after_damage``: something has broken or let go, and the action is looked at with its characteristic size. ``asked``:
+    by the job or its reader; what the walk adds of itself (a layer broken) is not.
     """
 
     name: str
@@ -105,6 +107,7 @@ class Situation:
     standing: Standing = Standing.INFORMATION
     words: str = ""
     after_damage: bool = False
+    asked: bool = True
 
 
 SOUND = Situation("sound", standing=Standing.REQUIRED, words="as the job describes it")
@@ -148,12 +151,16 @@ class Check:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Shown:
-    """A value worth printing that no check compares: a hand check, a naive answer, a flag."""
+    """A value worth printing that no check compares: a hand check, a naive answer, a flag.
+
+    ``mount`` is the name of the mount it stands for where those that fare alike are shown once, else empty.
+    """
 
     title: str
     value: Value
     station: int = 0
     remark: str = ""
+    mount: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -337,7 +344,7 @@ def informing(check: Check, combination: Combination) -> Check:
     """A check in a combination that informs; of several actions at once under an id and a title beside the one that decides."""
     if len(combination.natures) < 2:  # it is the only one of its kind
         return replace(check, standing=Standing.INFORMATION)
-    title = f"barrier load and wind at once: {check.title}"
+    title = AT_ONCE_WORDS + check.title
     return replace(check, id=AT_ONCE + check.id, title=title, standing=Standing.INFORMATION)
 
 
