@@ -32,7 +32,12 @@ def _first_page(subject: Any) -> str:
     return page
 
 
-written_by(_first_page)
+def _json(result: Any) -> str:
+    text: str = import_module("barrier.sheet").json_text(result)
+    return text
+
+
+written_by(_first_page, _json)
 
 
 def __getattr__(name: str) -> Any:

@@ -231,6 +231,10 @@ class Equation:
         compiled = tuple((c, self._compile(c, "scalar"), self._compile(c, "array")) for c in self.valid)
         object.__setattr__(self, "_conditions", compiled)
 
+    def __reduce__(self) -> tuple[type[Equation], tuple[object, ...]]:
+        """Another process compiles the text again."""
+        return Equation, (self.result, self.text, self.symbols, self.source, self.provenance, self.valid, self.title)
+
     @cached_property
     def tree(self) -> Node:
         """The tree every renderer walks."""

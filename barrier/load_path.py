@@ -6,6 +6,7 @@ returns one frozen :class:`Result`.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -13,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from barrier.basis import Basis, basis_named
 from barrier.errors import Fault, JobRefused, UnknownRow
-from barrier.job import Job
+from barrier.job import Job, read_job
 from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
 from barrier.links.asked import completed
@@ -94,6 +95,26 @@ class Result:
         """The governing check of the job as described."""
         return self.sound.governing
 
+    def __getitem__(self, id: str) -> Check:
+        """The check of the job as described with this id, ``result["glass.face"]``. Raises UnknownRow with the nearest."""
+        by_id = {c.id: c for c in self.sound.checks}
+        if id not in by_id:
+            raise UnknownRow("the result", "check", id, list(by_id))
+        return by_id[id]
+
+    def link(self, id: str) -> LinkResult:
+        """The link of the job as described with this id, ``result.link("screws")``. Raises UnknownRow with the nearest."""
+        by_id = {link.id: link for link in self.links}
+        if id not in by_id:
+            raise UnknownRow("the result", "link", id, list(by_id))
+        return by_id[id]
+
+    def to_json(self) -> str:
+        """The result as JSON, as ``barrier check --format json`` writes it."""
+        from barrier.notebook import as_json
+
+        return as_json(self)
+
     def to_frame(self) -> DataFrame:
         """The checks of every situation as a pandas frame, one row a check, in walking order.
 
@@ -127,15 +148,19 @@ class Result:
         return min(counted, key=order.index)
 
 
-def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None = None, memo: Memo = SHARED) -> Result:
+def check(
+    job: Job | str | os.PathLike[str], situations: Sequence[Situation] = (), tables: Tables | None = None, memo: Memo = SHARED
+) -> Result:
     """Walk a job from the hand to the joist.
 
-    Arguments: ``job`` as read by :func:`barrier.read_job`; ``situations`` further ones beside those the job names;
-    ``tables`` the tables to take figures from, the bundled ones if not given; ``memo`` keeps what other walks
+    Arguments: ``job`` as read by :func:`barrier.read_job`, or the path of its file; ``situations`` further ones beside those the
+    job names; ``tables`` the tables to take figures from, the bundled ones if not given; ``memo`` keeps what other walks
     may ask again (plates, contact of mounts), by default one for the whole process. Returns the frozen result. Raises
     JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
     layer broken as well, for information; a run under a rail that is described with each of its panels lost.
     """
+    if not isinstance(job, Job):
+        job = read_job(job)
     folder = job.tables_folder
     tables = tables or Tables(() if folder is None else (folder,))
     basis = basis_named(job.basis, job.national, tables)
@@ -147,6 +172,17 @@ def check(job: Job, situations: Sequence[Situation] = (), tables: Tables | None 
     for situation in _with_broken_layers(job, (*named, *lost, *situations)):
         walked.append(_walk(job.with_(dict(situation.changes)), situation, basis, tables, memo))
     return Result(job, basis, tables, tuple(walked))
+
+
+def as_described(job: Job, tables: Tables, memo: Memo = SHARED) -> Walked:
+    """Walk a job as it is described, and nothing beside it: what a question that asks many times needs.
+
+    Arguments: ``job``; ``tables``; ``memo`` what walks of changed copies of one job share, so that what did not change is
+    solved once (never across tables or bases). Returns the walk; the checks are those of :func:`check`, bit for bit.
+    """
+    basis = basis_named(job.basis, job.national, tables)
+    _known_use(job, basis)
+    return _walk(job, SOUND, basis, tables, memo)
 
 
 def robustness(job: Job) -> tuple[Situation, ...]:

@@ -33,10 +33,12 @@ FLOORS: dict[str, set[str]] = {
     "load_path": {"notebook", "links", "basis", "job", "tables", "result", "value", "errors"},
     "compare": {"study", "load_path", "basis", "job", "tables", "result", "errors"},
     "verify": {"reading", "verify", "sheet", "study", "load_path", "job", "tables", "result", "errors"},
+    "ways": {"ways", "output", "load_path", "basis", "links", "job", "tables", "result", "value", "errors"},
     "study": {"notebook", "load_path", "job", "tables", "result", "errors"},
     "sheet": {
         "sheet",
         "compare",
+        "ways",
         "study",
         "load_path",
         "links",

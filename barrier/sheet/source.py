@@ -14,12 +14,13 @@ from typing import Any
 import barrier
 from barrier.load_path import Result
 from barrier.result import Situation
+from barrier.sheet.pages import AGAIN, PAGES
 from barrier.tables import Tables
 
 FORMAT = "barrier source"
 VERSION = 1
 ELEMENT = "barrier-source"  # the id of the block in an HTML sheet
-KINDS = ("check", "ladder", "faults")
+KINDS = tuple(p.name for p in PAGES if p.verified == AGAIN)
 
 
 def source(result: Result, kind: str = "check") -> dict[str, Any]:

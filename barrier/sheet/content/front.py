@@ -117,7 +117,7 @@ def _question(result: Result) -> Iterator[Block]:
     if check is None:
         yield Paragraph(("Nothing could be compared. Which figures would you want first?",))
         return
-    yield Paragraph((_main_question(check),))
+    yield Paragraph((main_question(check),))
     of = leaves_of(result, check)
     items: list[Line] = []
     missing = short.ending_as(result.sound, Ending.NOT_CHECKED)
@@ -162,7 +162,8 @@ def _from_memory(of: Origins) -> Line:
     return (*line, ".") if line else ()
 
 
-def _main_question(check: Check) -> str:
+def main_question(check: Check) -> str:
+    """What a reader would ask first of the check that governs."""
     title, ending = short.sentence(check.title), ending_text(check.ending)
     if check.eta is None:
         return f"{title} {ending}, and there is no number: {check.reason}. What would you put there?"
@@ -286,7 +287,8 @@ def _situations(result: Result) -> Iterator[Block]:
         before = {link.id: link for link in result.links}
         for other in walked.links:
             sound = before.get(other.id)
-            rows.append(((other.title,), *(_worst(sound) if sound is not None else (("",), ("not there",))), *_worst(other)))
+            was = worst_line(sound) if sound is not None else (("",), ("not there",))
+            rows.append(((other.title,), *was, *worst_line(other)))
         yield Table(("link", "sound", "ending", "then", "ending"), tuple(rows), "lrlrl")
 
 
@@ -304,7 +306,7 @@ def worst_of(checks: Sequence[Check]) -> Check | None:
     return unsolved or (numbered[governing([c.rank or 0.0 for c in numbered])] if numbered else None)
 
 
-def _worst(link: LinkResult) -> tuple[Line, Line]:
+def worst_line(link: LinkResult) -> tuple[Line, Line]:
     """Utilisation and ending of the worst required check of a link."""
     checks = [c for c in link.checks if c.standing is Standing.REQUIRED]
     if not checks:

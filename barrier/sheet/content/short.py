@@ -38,7 +38,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     if check is None:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
-        rows.append(("Load", _load(result, check, calculation)))
+        rows.append(("Load", load_line(result, check, calculation)))
         rows.extend(_governs(result.sound, check))
         rows.extend(_formula(check, calculation))
     rows.append(("Not checked", _not_checked(result.sound)))
@@ -60,7 +60,7 @@ def required_beside(result: Result) -> list[Walked]:
 
 def _ends_all(result: Result) -> str:
     """The ending as described; before it that of a situation that is required as well, where it is worse."""
-    own = _ends(result.sound)
+    own = ends_line(result.sound)
     if result.ending is result.sound.ending:
         return own
     names = [w.situation.name for w in required_beside(result) if w.ending is result.ending]
@@ -89,7 +89,7 @@ def _assumed(result: Result) -> str:
     return f"{' and '.join(parts)}, nobody measured them; {NOT_MEASURED} stands before such a figure{named}"
 
 
-def _ends(walked: Walked) -> str:
+def ends_line(walked: Walked) -> str:
     """The ending of the whole job; how many checks exceed, where one does."""
     required = sum(1 for c in walked.checks if c.standing is Standing.REQUIRED)
     if walked.ending is Ending.EXCEEDS:
@@ -97,7 +97,8 @@ def _ends(walked: Walked) -> str:
     return ENDS[walked.ending]
 
 
-def _load(result: Result, check: Check, calculation: Calculation) -> Line:
+def load_line(result: Result, check: Check, calculation: Calculation) -> Line:
+    """The load behind a check: its size with source, on the panel, at the level strength is checked at."""
     case = load_of(result, check)
     if case is None and not carries_a_load(check):
         return ("no load is in it: what governs is a size or a distance, the same under any load",)
