@@ -158,7 +158,7 @@ def lost_panels(job: Job, standing: Standing, as_whole: bool = False) -> Iterato
     for place in line.places if described else _telling(job, line):
         assert place.panel is not None
         name = f"panel {place.panel.name}" if described else f"panel {place.number} of {len(line.places)} under the rail"
-        yield Situation(f"{name} lost", _without(job, place, described), standing, LOST_WORDS, after_damage=not as_whole)
+        yield Situation(f"{name} lost", _without(job, place, described), standing, LOST_WORDS, not as_whole, asked=False)
 
 
 def _telling(job: Job, line: Line) -> Iterator[Place]:

@@ -94,7 +94,7 @@ def _load(result: Result) -> Line:
         why = next((c.reason for c in result.sound.checks if c.id == "actions.barrier" and c.ending is Ending.NOT_CHECKED), "")
         return (f"NOT CHECKED{': ' + why if why else ''}",)
     others = {c.action.title for p in result.job.panels for c in cases(result.sound, p) if c.action.required} - {case.action.title}
-    more = "; the other loads of the code are walked as well" if others else ""
+    more = "; the other loads of the code are calculated as well" if others else ""
     return (
         f"{case.title} ", Token(case.action.size), ", ", Token(case.height), " above the bottom edge of the glass, times ",
         Token(case.strength.factor), f" where strength is compared ({case.strength.level} level; {case.action.source}){more}",
