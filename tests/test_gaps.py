@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import pty
+import re
 import select
 import subprocess
 import sys
@@ -19,12 +20,12 @@ from barrier.cli import main
 from barrier.job import job_from_text
 from barrier.job.gaps import ask_gaps, filled, gaps
 from barrier.job.questions import job_text
+from barrier.job.site_order import STATIONS, station
 from barrier.load_path import check
 from barrier.sheet import checklist
-from barrier.sheet.numbers import NOT_MEASURED
+from barrier.sheet.studies.checklist import BOX, ROOM
 
 AUSTRALIAN = job_text(taped("australia"))
-ROOM = "_" * 14
 
 
 def answered(text: str, answers: dict[str, str]) -> tuple[str, list[str]]:
@@ -123,12 +124,19 @@ def test_the_checklist_lists_every_gap_once_with_room_to_write() -> None:
     result = made("australia")
     page = checklist(result, "text")
     assert isinstance(page, str)
-    rows = [line for line in page.splitlines() if line.rstrip().endswith(ROOM)]
     found = gaps(result.job)
-    own = {g.entry.path.split(".", 2)[-1] if g.entry.path.startswith("mounts.") else g.entry.path: g for g in found}
-    assert len(rows) == len(own) < len(found)  # what all mounts want alike is one row
-    assert sum(NOT_MEASURED in r for r in rows) == sum(bool(g.taken_as) for g in own.values())
-    assert any(r.startswith("►") for r in rows)
+    flat = " ".join(page.replace("\N{NO-BREAK SPACE}", " ").split())
+    rows = flat.split(BOX)[1:]
+    more = sum(int(m[1]) for row in rows if (m := re.search(r"\(and (\d+) like it\)", row)))
+    assert len(rows) + more == len(found) > len(rows)  # what one figure settles is one row
+    assert all(ROOM in row for row in rows)
+    for g in found:
+        assert g.how.split(";")[0].split(":")[0].casefold() in flat.casefold(), g.entry.path
+    titles = [STATIONS[n] for n in sorted({station(g.entry.path) for g in found})]
+    places = [flat.find(title) for title in titles]
+    assert places == sorted(places) and min(places) > 0 and len(places) >= 5
+    first = [row for row in page.splitlines() if row.startswith("!!")]
+    assert any("supplier's rating" in row for row in first)
     assert "safe" not in page.lower()
 
 

@@ -84,6 +84,7 @@ def check_answer(question: Question, text: str, units: str = "metric") -> str | 
 
 
 def _sizes(question: Question, typed: str, units: str) -> str | Fault | Doubt:
+    typed = (lumber(typed) if units == "us" and question.lumber else None) or metric_screw(typed)
     parts = [p.strip() for p in typed.split("+")] if question.joined else sizes_apart(typed)
     wanted = len(parts) if question.joined else len(question.kinds)
     if len(parts) != wanted:
@@ -135,6 +136,8 @@ def _free(question: Question, typed: str) -> str | Fault:
 
 
 def _count(question: Question, kind: Whole, typed: str) -> str | Fault:
+    if typed.casefold() in COUNTED:
+        typed = str(COUNTED.index(typed.casefold()))
     if re.fullmatch(r"[0-9]{1,3}", typed) and kind.low <= int(typed) <= kind.high:
         return str(int(typed))
     return Fault(question.key, f"{typed[:60]!r} is no whole number from {kind.low} to {kind.high}")
