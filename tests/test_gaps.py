@@ -136,7 +136,7 @@ def test_the_checklist_lists_every_gap_once_with_room_to_write() -> None:
     places = [flat.find(title) for title in titles]
     assert places == sorted(places) and min(places) > 0 and len(places) >= 5
     first = [row for row in page.splitlines() if row.startswith("!!")]
-    assert any("supplier's rating" in row for row in first)
+    assert any("Ask the supplier for the tested rating" in row for row in first)
     assert "safe" not in page.lower()
 
 

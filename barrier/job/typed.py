@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-_MARKS = str.maketrans({"″": '"', "“": '"', "”": '"', "’": "'", "′": "'", "‘": "'", "×": "x", "½": " 1/2", "¼": " 1/4",
-                        "¾": " 3/4"})
+_MARKS = str.maketrans(
+    {"″": '"', "“": '"', "”": '"', "’": "'", "′": "'", "‘": "'", "×": "x", "½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
+)
 _NUMBER = r"[0-9]+(?:\.[0-9]+)?"
 _INCHES = rf"(?:[0-9]+[ -]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|{_NUMBER})"
 _FEET_INCHES = re.compile(rf"({_NUMBER})\s*(?:'|ft|feet|foot)\s*-?\s*({_INCHES})\s*(?:\"|in|inch|inches)?", re.IGNORECASE)

@@ -1,8 +1,8 @@
 """The checklist for the site: what of a job is unknown or assumed, in the order one walks it, with room to write.
 
-Within a station that stands first which more rests on: what the governing check is made of (and the supplier's rating, which counts
-for more than anything computed), then by how many required checks are made of it or wait for it. Nothing is varied for that; it is
-read off the origins of the result. Every entry is a few lines and no row of a table, so that a phone shows where to write.
+Within a station that stands first which more rests on: what the governing check is made of, then by how many required checks are
+made of it or wait for it. Nothing is varied for that; it is read off the origins of the result. Every entry is a few lines and no
+row of a table, so that a phone shows where to write.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from barrier.result import Check, Ending, Standing
 from barrier.sheet.blocks import Block, Bullets, Content, Drawing, Heading, Line, Paragraph
 from barrier.sheet.content import caution
 from barrier.sheet.content.calculation import values_of
+from barrier.sheet.content.next_steps import RATING
 from barrier.sheet.content.origins import assumptions, leaves_of
 from barrier.sheet.drawings import section
 from barrier.sheet.in_words import in_words
@@ -54,8 +55,11 @@ def checklist_content(result: Result) -> Content:
     ]
     for number, title in enumerate(STATIONS):
         here = sorted((i for i in items if station(i.same[0].entry.path) == number), key=lambda i: (not i.governs, -i.checks))
-        if here:
-            blocks += [Heading(2, (title,)), Bullets(tuple((_line(i, style),) for i in here), tuple(i.governs for i in here))]
+        rating = number == len(STATIONS) - 1 and _no_rating(result)
+        lines: list[Line] = [(f"{RATING} {ROOM}",)] if rating else []
+        lines += [(_line(i, style),) for i in here]
+        if lines:
+            blocks += [Heading(2, (title,)), Bullets(tuple(lines), (*((True,) if rating else ()), *(i.governs for i in here)))]
     others = [e for e in assumptions(result) if e.defaulted]
     if others:
         told = tuple(_said(e, style) for e in others[:MOST])
@@ -74,6 +78,11 @@ def _opening(result: Result, items: Sequence[Item]) -> str:
         f"first. {NOT_MEASURED} stands before a figure that is only assumed. Write beside it, then put it into the job: barrier "
         "new and the name of the file asks for the same list."
     )
+
+
+def _no_rating(result: Result) -> bool:
+    """Whether a mount has no rating of its supplier, which counts for more than anything computed and so is asked for first."""
+    return any(c.id.startswith("clamp.rating") and c.ending is Ending.NOT_CHECKED for c in result.sound.checks)
 
 
 def _picture(result: Result) -> list[Drawing]:
@@ -119,7 +128,7 @@ def _item(same: tuple[Gap, ...], governing: set[str], made: Counter[str], waitin
     paths = [g.entry.path for g in same]
     short = ".".join(paths[0].split(".")[-2:])  # how a reason names an entry
     checks = max(made[p] for p in paths) + sum(short in reason for reason in waiting)
-    return Item(same, any(p in governing or p.endswith(".rating") for p in paths), checks)
+    return Item(same, any(p in governing for p in paths), checks)
 
 
 def _required(result: Result) -> Iterator[Check]:
