@@ -7,15 +7,16 @@ keyboard · 141 nobody reads the output. Commands import their work inside, so t
 
 from __future__ import annotations
 
-import contextlib
 import io
-import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
+
+from barrier import __version__
+from barrier.endings import REFUSED, Front, nobody_reads
 
 if TYPE_CHECKING:
     from barrier.job import Job
@@ -24,53 +25,11 @@ if TYPE_CHECKING:
 
 COUNTRIES = ("uk", "us", "australia", "new zealand")  # with a worked example of their own
 EXIT = {"within": 0, "exceeds": 1, "not checked": 3}
-REFUSED = 2
-OURS, INTERRUPTED, NOBODY_READS = 70, 130, 141  # a fault of the tool; Ctrl-C; the reader of a pipe is gone
-
-
-class Front(click.Group):
-    """The group of commands, which ends with a code of its own for what is no answer: 1 is *exceeds* and nothing else."""
-
-    def main(self, *args: Any, standalone_mode: bool = True, **kwargs: Any) -> Any:
-        """Run a command; every ending is an exit code."""
-        run: Callable[..., Any] = super().main
-        if not standalone_mode:
-            return run(*args, standalone_mode=False, **kwargs)
-        try:
-            with_code = run(*args, standalone_mode=False, **kwargs)
-        except click.ClickException as fault:
-            fault.show()
-            sys.exit(REFUSED)
-        except (click.Abort, KeyboardInterrupt):
-            _last_word("stopped; nothing was left half written")
-            sys.exit(INTERRUPTED)
-        except MemoryError:
-            _last_word("there is not enough memory for this job")
-            sys.exit(REFUSED)
-        except Exception as fault:
-            if os.environ.get("BARRIER_TRACEBACK"):
-                raise
-            _last_word(
-                f"this is a fault of the tool and says nothing about the job: {type(fault).__name__}. No sheet was made. "
-                "Set BARRIER_TRACEBACK=1 and run it again to see where, and send that with the job to whoever keeps the tool"
-            )
-            sys.exit(OURS)
-        sys.exit(with_code if isinstance(with_code, int) else 0)
-
-
-def _nobody_reads() -> NoReturn:
-    """The reader of the pipe is gone: end quietly, and let nothing be flushed into it at the end."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
-    sys.exit(NOBODY_READS)
-
-
-def _last_word(text: str) -> None:
-    with contextlib.suppress(OSError):
-        click.echo(text, err=True)
+WATCH_EVERY = 0.3  # seconds between two looks at a file that is watched
 
 
 @click.group(cls=Front, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(package_name="barrier-loadwalk", prog_name="barrier")
+@click.version_option(__version__, prog_name="barrier")
 def main() -> None:
     """Structural check sheets for base-mounted glass barriers.
 
@@ -85,30 +44,56 @@ _own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder
 @click.argument("jobs", nargs=-1, required=True, type=click.Path())
 @click.option("--format", "form", type=click.Choice(["text", "markdown", "html", "json", "pdf"]), default="text", show_default=True)
 @click.option("--output", type=click.Path(dir_okay=False), help="Write the sheet here, whole or not at all.")
+@click.option("--full", is_flag=True, help="The whole sheet on a terminal too, where the short answer is printed otherwise.")
+@click.option(
+    "--set", "settings", multiple=True, metavar="ENTRY=VALUE", help="Change an entry, by path or in trade words; again for more."
+)
+@click.option(
+    "--mounts", "rule", default="edge", show_default=True, help="Where mounts go with a wider panel: edge, fraction or fixed."
+)
+@click.option("--watch", is_flag=True, help="Check again whenever the JOB is saved, the short answer only; stop with Ctrl-C.")
 @_own_folder
-def check(jobs: tuple[str, ...], form: str, output: str | None, folder: str | None) -> None:
-    """Walk each JOB from the hand to the joist and print its sheet."""
-    from barrier import sheet
-    from barrier.errors import BarrierError
-    from barrier.job import read_job
-    from barrier.load_path import check as walk
-
+def check(
+    jobs: tuple[str, ...], form: str, output: str | None, full: bool, settings: tuple[str, ...], rule: str, watch: bool,
+    folder: str | None,
+) -> None:  # fmt: skip
+    """Walk each JOB from the hand to the joist and print its sheet: on a terminal the short answer, elsewhere the whole."""
     if output is not None and len(jobs) > 1:
         _refuse("--output takes one job; give them one at a time")
+    if (settings or watch) and len(jobs) > 1:
+        _refuse("--set and --watch take one job; give them one at a time")
     _needs_a_file(form, output, len(jobs))
+    if watch:
+        if form != "text" or output is not None:
+            _refuse("--watch prints the short answer as text; leave --format and --output out")
+        _watch(jobs[0], settings, rule, folder)
+    if settings and form != "json":
+        found = _study(jobs[0], "what_if", form, output, folder, settings, rule=rule)
+        sys.exit(_worse(0, found.after))
+    short = form == "text" and output is None and not full and _on_a_terminal()
+    _print_sheets(jobs, "short" if short else form, output, settings, rule, folder)
+
+
+def _print_sheets(
+    jobs: tuple[str, ...], form: str, output: str | None, settings: tuple[str, ...], rule: str, folder: str | None
+) -> NoReturn:
+    """Print or write the sheet of every job; the worst of their endings is the exit code."""
+    from barrier import sheet
+    from barrier.errors import BarrierError
+
+    writers: dict[str, Callable[[Result], str | bytes]] = {
+        "text": sheet.text, "markdown": sheet.markdown, "html": sheet.html, "json": sheet.json_text, "pdf": sheet.pdf,
+        "short": sheet.short_text,
+    }  # fmt: skip
     worst, refused = 0, False
     sheets: list[str | bytes] = []
     for path in jobs:
         try:
-            job = read_job(path)
-            result = walk(job, (), _own_tables(job, folder))
+            result = _walked(path, settings, rule, folder)
         except BarrierError as fault:
             click.echo(str(fault), err=True)
             refused = True
             continue
-        writers: dict[str, Callable[[Result], str | bytes]] = {
-            "text": sheet.text, "markdown": sheet.markdown, "html": sheet.html, "json": sheet.json_text, "pdf": sheet.pdf,
-        }  # fmt: skip
         sheets.append(writers[form](result))
         worst = _worse(worst, result)
     if output is not None and sheets:
@@ -117,6 +102,46 @@ def check(jobs: tuple[str, ...], form: str, output: str | None, folder: str | No
         for text in sheets:
             _print(text)
     sys.exit(REFUSED if refused else worst)
+
+
+def _walked(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> Result:
+    """A job read, changed where asked, and walked."""
+    from barrier.job import read_job
+    from barrier.load_path import check as walk
+    from barrier.ways.setting import asked
+
+    job = read_job(path)
+    if settings:
+        job = job.with_(asked(job, settings, rule).everything)
+    return walk(job, (), _own_tables(job, folder))
+
+
+def _watch(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> NoReturn:
+    """Check a job whenever its file is saved, and print the short answer, or what is wrong with the file."""
+    import time
+
+    from barrier import sheet
+    from barrier.errors import BarrierError
+
+    seen: object = None
+    while True:
+        stamp = _stamp(path)
+        if stamp != seen:
+            seen = stamp
+            try:
+                _print(f"{time.strftime('%H:%M:%S')}\n{sheet.short_text(_walked(path, settings, rule, folder))}")
+            except BarrierError as fault:
+                click.echo(str(fault), err=True)
+        time.sleep(WATCH_EVERY)
+
+
+def _stamp(path: str) -> object:
+    """What changes when a file is saved; None while it is not there."""
+    try:
+        stat = Path(path).stat()
+    except OSError:
+        return None
+    return stat.st_mtime_ns, stat.st_size
 
 
 def _own_tables(job: Job, folder: str | None) -> Tables | None:
@@ -135,23 +160,25 @@ def _worse(worst: int, result: Result) -> int:
     return max(worst, EXIT[str(result.ending)], key=order.index)
 
 
-def _study(path: str, kind: str, form: str, output: str | None, folder: str | None) -> None:
-    """Walk a study of one job and print its page."""
-    from barrier import sheet, study
+def _study(path: str, kind: str, form: str, output: str | None, folder: str | None, *asked: Any, **how: Any) -> Any:
+    """Ask a question of one job and print its page; ``asked`` and ``how`` go to who makes it. Returns what was found."""
     from barrier.errors import BarrierError
     from barrier.job import read_job
+    from barrier.sheet.pages import named, page_of, written
 
     _needs_a_file(form, output, 1)
+    page = page_of(kind)
     try:
         job = read_job(path)
-        found = getattr(study, kind)(job, _own_tables(job, folder))
+        found = named(page.maker)(job, *asked, tables=_own_tables(job, folder), **how)
     except BarrierError as fault:
         _refuse(str(fault))
-    page = getattr(sheet, f"{kind}_{form}")(found)
+    text = written(page, form, found)
     if output is not None:
-        _write(output, page, (path,))
+        _write(output, text, (path,))
     else:
-        _print(page)
+        _print(text)
+    return found
 
 
 _page_format = click.option(
@@ -188,22 +215,73 @@ def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
 @_own_folder
 def compare(job: str, bases: str, form: str, output: str | None, folder: str | None) -> None:
     """The same JOB by several families of codes, side by side; no verdict."""
-    from barrier import sheet
-    from barrier.compare import compare as side_by_side
+    _study(job, "comparison", form, output, folder, [b.strip() for b in bases.split(",") if b.strip()])
+
+
+_settings = click.option("--set", "settings", multiple=True, metavar="ENTRY=VALUE", help="Change an entry first; again for more.")
+_mounts = click.option("--mounts", "rule", default="edge", show_default=True, help="Where mounts go: edge, fraction or fixed.")
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_settings
+@_mounts
+@_page_format
+@_page_output
+@_own_folder
+def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str | None, folder: str | None) -> None:
+    """Two pages for the engineer who is asked about the JOB; the full sheet is their appendix."""
     from barrier.errors import BarrierError
-    from barrier.job import read_job
+    from barrier.sheet.pages import page_of, written
 
     _needs_a_file(form, output, 1)
     try:
-        described = read_job(job)
-        found = side_by_side(described, [b.strip() for b in bases.split(",") if b.strip()], _own_tables(described, folder))
+        result = _walked(job, settings, rule, folder)
     except BarrierError as fault:
         _refuse(str(fault))
-    page = getattr(sheet, f"comparison_{form}")(found)
+    text = written(page_of("brief"), form, result)
     if output is not None:
-        _write(output, page, (job,))
+        _write(output, text, (job,))
     else:
-        _print(page)
+        _print(text)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_settings
+@_mounts
+@click.option("--every", is_flag=True, help="Calculate every set of up to three changes, not only those that could do.")
+@_page_format
+@_page_output
+@_own_folder
+def ways(
+    job: str, settings: tuple[str, ...], rule: str, every: bool, form: str, output: str | None, folder: str | None
+) -> None:  # fmt: skip
+    """Which changes leave no required check of the JOB exceeding, and what each must at least be; takes a minute or more."""
+    from barrier.ways.runner import counter
+
+    _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@click.option("--of", "entries", multiple=True, metavar="ENTRY=LOW..HIGH", help="An entry and its range; width and height if none.")
+@_settings
+@_mounts
+@click.option("--over-unchecked", is_flag=True, help="Go on although required checks are not made; the page then says so loudly.")
+@click.option("--envelope", is_flag=True, help="Width by height of the glass as well.")
+@_page_format
+@_page_output
+@_own_folder
+def limits(
+    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool, form: str,
+    output: str | None, folder: str | None,
+) -> None:  # fmt: skip
+    """For which sizes no required check of the JOB exceeds: every crossing, and what limits next; takes a minute or more."""
+    from barrier.ways.runner import counter
+
+    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "progress": counter}
+    _study(job, "limits", form, output, folder, entries, settings, **how)
 
 
 @main.command()
@@ -309,26 +387,17 @@ def _fill_gaps(file: str) -> None:
 @_own_folder
 def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
     """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
-    from barrier import sheet
-    from barrier.errors import BarrierError
-    from barrier.job import read_job
-    from barrier.load_path import check as walk
+    _study(job, "checklist", form, output, folder)
 
-    _needs_a_file(form, output, 1)
-    try:
-        described = read_job(job)
-        page = sheet.checklist(walk(described, (), _own_tables(described, folder)), form)
-    except BarrierError as fault:
-        _refuse(str(fault))
-    if output is not None:
-        _write(output, page, (job,))
-    else:
-        _print(page)
+
+def _on_a_terminal() -> bool:
+    """Whether somebody looks at what is printed; there may be no output at all."""
+    return sys.stdout is not None and sys.stdout.isatty()
 
 
 def _needs_a_file(form: str, output: str | None, jobs: int) -> None:
     """Refuse a PDF that would be poured over a terminal, or several in one stream."""
-    if form == "pdf" and output is None and (jobs > 1 or sys.stdout.isatty()):
+    if form == "pdf" and output is None and (jobs > 1 or _on_a_terminal()):
         _refuse("a PDF needs a file to stand in, one for each job: add --output FILE.pdf")
 
 
@@ -349,7 +418,7 @@ def _print(text: str | bytes) -> None:
     try:
         print_out(text)
     except BrokenPipeError:
-        _nobody_reads()
+        nobody_reads()
     except NotWritten as fault:
         sys.stdout = io.StringIO()  # what is still buffered has nowhere to go
         _refuse(str(fault))

@@ -231,6 +231,10 @@ class Equation:
         compiled = tuple((c, self._compile(c, "scalar"), self._compile(c, "array")) for c in self.valid)
         object.__setattr__(self, "_conditions", compiled)
 
+    def __reduce__(self) -> tuple[type[Equation], tuple[object, ...]]:
+        """Another process compiles the text again."""
+        return Equation, (self.result, self.text, self.symbols, self.source, self.provenance, self.valid, self.title)
+
     @cached_property
     def tree(self) -> Node:
         """The tree every renderer walks."""
@@ -334,6 +338,10 @@ class Step:
     equation: Equation
     inputs: Mapping[str, Value]
     outside: Mapping[str, NDArray[np.bool_]] = field(default_factory=dict)
+    strays: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "strays", bool(self.outside) or any(v.origin.strays for v in self.inputs.values()))
 
 
 def outside_at(value: Value, station: int) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,6 +17,7 @@ import pytest
 from click.testing import CliRunner, Result
 from conftest import ROOT
 
+import barrier
 from barrier.cli import main
 
 EXAMPLES = ROOT / "worked_examples"
@@ -65,6 +67,14 @@ def job(tmp_path: Path) -> Callable[..., Path]:
         return path
 
     return write
+
+
+def test_the_version_stands_in_one_place() -> None:
+    """The command, the package and the build say the same: none has a number of its own."""
+    assert run("--version").stdout.strip() == f"barrier, version {barrier.__version__}"
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    assert project["project"]["dynamic"] == ["version"] and "version" not in project["project"]
+    assert project["tool"]["hatch"]["version"]["path"] == "barrier/__init__.py"
 
 
 # ---------------------------------------------------------------- exit codes

@@ -22,7 +22,7 @@ from barrier.job.gaps import ask_gaps, filled, gaps
 from barrier.job.questions import job_text
 from barrier.job.site_order import STATIONS, station
 from barrier.load_path import check
-from barrier.sheet import checklist
+from barrier.sheet.pages import page_of, written
 from barrier.sheet.studies.checklist import BOX, ROOM
 
 AUSTRALIAN = job_text(taped("australia"))
@@ -122,7 +122,7 @@ def test_a_country_without_example_is_refused(tmp_path: Path) -> None:
 
 def test_the_checklist_lists_every_gap_once_with_room_to_write() -> None:
     result = made("australia")
-    page = checklist(result, "text")
+    page = written(page_of("checklist"), "text", result)
     assert isinstance(page, str)
     found = gaps(result.job)
     flat = " ".join(page.replace("\N{NO-BREAK SPACE}", " ").split())
@@ -142,7 +142,7 @@ def test_the_checklist_lists_every_gap_once_with_room_to_write() -> None:
 
 def test_a_job_without_assumptions_of_its_own_has_a_short_checklist() -> None:
     job = job_named("garden_deck")
-    page = checklist(check(job), "text")
+    page = written(page_of("checklist"), "text", check(job))
     assert isinstance(page, str) and f"{len(gaps(job))} entries of this job are unknown or assumed" in page
 
 

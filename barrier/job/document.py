@@ -54,7 +54,7 @@ def _belongs_to_source(path: str, source: Section) -> bool:
     """Whether a change is made where the file says it, and not in a mount or copy that is complete by then."""
     top, _, rest = path.partition(".")
     if top == "mounts":
-        return path.endswith(".type") and path.count(".") == 2
+        return not rest or (path.endswith(".type") and path.count(".") == 2)
     if top != "blocking" or path.endswith(".same_as"):
         return True
     blocking = source.get("blocking")

@@ -19,7 +19,7 @@ _PLACES = (
     (5, r"uplift|torque|sideways|\.down$"),
     (5, r"wind\.(wind_class|zone|speed|map_speed|basic_speed|pressure|edition|exposure|hill)|earthed"),
     (3, r"in_bay|offset$|gap_under|grooved|^blocking|^joists|support|restraint"),
-    (0, r"^panels|^mounts\.\w+\.x$|barrier_height"),
+    (0, r"^panels|^rail|^mounts\.\w+\.x$|barrier_height"),
     (1, r"^mount"),
     (2, r"^decking"),
     (4, r""),

@@ -5,12 +5,13 @@ Text, Markdown, HTML and JSON; each is loaded when it is asked for.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from functools import partial
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from barrier.compare import Comparison
     from barrier.load_path import Result
-    from barrier.study import Study
 
 
 def text(result: Result) -> str:
@@ -23,6 +24,14 @@ def text(result: Result) -> str:
     from barrier.sheet.formats.text import rendered
 
     return rendered(content(result))
+
+
+def short_text(result: Result) -> str:
+    """The short answer as plain text: what a reader at a terminal wants first, and how to get the rest."""
+    from barrier.sheet.content.at_a_terminal import short_content
+    from barrier.sheet.formats.text import rendered
+
+    return rendered(short_content(result))
 
 
 def json_text(result: Result) -> str:
@@ -47,22 +56,6 @@ def pdf(result: Result) -> bytes:
     return rendered_for(result, content(result), result.job.title)
 
 
-def ladder_pdf(study: Study) -> bytes:
-    """The ladder of blocking as PDF; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.formats.pdf import rendered_for
-    from barrier.sheet.studies import ladder_content
-
-    return rendered_for(study.result, ladder_content(study), f"The ladder: {study.result.job.title}", "ladder")
-
-
-def faults_pdf(study: Study) -> bytes:
-    """The faults of the site as PDF; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.formats.pdf import rendered_for
-    from barrier.sheet.studies import faults_content
-
-    return rendered_for(study.result, faults_content(study), f"Faults of the site: {study.result.job.title}", "faults")
-
-
 def html(result: Result) -> str:
     """The calculation sheet as one HTML file: no network, no script; for a phone, a desk and a printer.
 
@@ -84,123 +77,28 @@ def markdown(result: Result) -> str:
     return rendered(content(result), result.job.title)
 
 
-def first_page(subject: Result | Study) -> str:
+def first_page(subject: Any) -> str:
     """What a notebook shows of a result (caution to exclusions) or of a study (all of it), as an element of HTML."""
     from barrier.load_path import Result as Checked
-    from barrier.sheet import studies
     from barrier.sheet.content import content
     from barrier.sheet.content.calculation import TITLE
     from barrier.sheet.formats.html import in_a_frame
+    from barrier.sheet.pages import named, page_of
 
     if isinstance(subject, Checked):
         return in_a_frame(content(subject), subject.job.title, TITLE)
-    written = studies.ladder_content if subject.kind == "ladder" else studies.faults_content
-    return in_a_frame(written(subject), subject.result.job.title)
+    return in_a_frame(named(page_of(subject.kind).content)(subject), subject.result.job.title)
 
 
-def comparison_text(found: Comparison) -> str:
-    """Several bases side by side as plain text; ``found`` as :func:`barrier.compare.compare` returns it."""
-    from barrier.sheet.content.comparison import comparison_content
-    from barrier.sheet.formats.text import rendered
+def __getattr__(name: str) -> Callable[[Any], str | bytes]:
+    """The writers of every other page by name, ``ladder_text``, ``faults_pdf``: see :mod:`barrier.sheet.pages`."""
+    pages = import_module("barrier.sheet.pages")  # not "from": that would ask here again
 
-    return rendered(comparison_content(found))
-
-
-def comparison_html(found: Comparison) -> str:
-    """Several bases side by side as one HTML file; ``found`` as :func:`barrier.compare.compare` returns it."""
-    from barrier.sheet.content.comparison import comparison_content
-    from barrier.sheet.formats.html import rendered
-
-    return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
+    of, _, form = name.rpartition("_")
+    page = next((p for p in pages.PAGES if p.name == of and of != "check" and form in pages.FORMS), None)
+    if page is None:
+        raise AttributeError(f"module 'barrier.sheet' has no attribute {name!r}")
+    return partial(pages.written, page, form)
 
 
-def comparison_markdown(found: Comparison) -> str:
-    """Several bases side by side as Markdown; ``found`` as :func:`barrier.compare.compare` returns it."""
-    from barrier.sheet.content.comparison import comparison_content
-    from barrier.sheet.formats.markdown import rendered
-
-    return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
-
-
-def comparison_pdf(found: Comparison) -> bytes:
-    """Several bases side by side as PDF; ``found`` as :func:`barrier.compare.compare` returns it."""
-    from barrier.sheet.content.comparison import comparison_content
-    from barrier.sheet.formats.pdf import rendered
-
-    return rendered(comparison_content(found), f"Side by side: {found.own.job.title}")
-
-
-def checklist(result: Result, form: str) -> str | bytes:
-    """What to measure on site and whom to ask, one page with room to write.
-
-    Arguments: ``result`` of :func:`barrier.load_path.check`; ``form`` text, markdown, html or pdf. Returns the page.
-    """
-    from barrier.sheet.formats import html, markdown, pdf, text
-    from barrier.sheet.studies.checklist import checklist_content
-
-    made, title = checklist_content(result), f"To measure and to ask: {result.job.title}"
-    if form == "pdf":
-        return pdf.rendered(made, title)
-    if form == "html":
-        return html.rendered(made, title)
-    return markdown.rendered(made, title) if form == "markdown" else text.rendered(made)
-
-
-def ladder_text(study: Study) -> str:
-    """The ladder of blocking as plain text; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.formats.text import rendered
-    from barrier.sheet.studies import ladder_content
-
-    return rendered(ladder_content(study))
-
-
-def faults_text(study: Study) -> str:
-    """The faults of the site as plain text; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.formats.text import rendered
-    from barrier.sheet.studies import faults_content
-
-    return rendered(faults_content(study))
-
-
-def ladder_html(study: Study) -> str:
-    """The ladder of blocking as one HTML file; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.formats.html import rendered
-    from barrier.sheet.source import embedded
-    from barrier.sheet.studies import ladder_content
-
-    return rendered(ladder_content(study), study.result.job.title, embedded(study.result, "ladder"))
-
-
-def ladder_markdown(study: Study) -> str:
-    """The ladder of blocking as Markdown; ``study`` as :func:`barrier.study.ladder` returns it."""
-    from barrier.sheet.formats.markdown import rendered
-    from barrier.sheet.studies import ladder_content
-
-    return rendered(ladder_content(study), study.result.job.title)
-
-
-def faults_html(study: Study) -> str:
-    """The faults of the site as one HTML file; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.formats.html import rendered
-    from barrier.sheet.source import embedded
-    from barrier.sheet.studies import faults_content
-
-    return rendered(faults_content(study), study.result.job.title, embedded(study.result, "faults"))
-
-
-def faults_markdown(study: Study) -> str:
-    """The faults of the site as Markdown; ``study`` as :func:`barrier.study.faults` returns it."""
-    from barrier.sheet.formats.markdown import rendered
-    from barrier.sheet.studies import faults_content
-
-    return rendered(faults_content(study), study.result.job.title)
-
-
-__all__ = [
-    "comparison_html",
-    "comparison_markdown",
-    "comparison_pdf",
-    "comparison_text",
-    "faults_html", "faults_markdown", "faults_pdf", "faults_text", "first_page", "html", "json_text", "ladder_html",
-    "ladder_markdown", "ladder_pdf", "ladder_text", "markdown", "pdf", "text",
-]  # fmt: skip
+__all__ = ["first_page", "html", "json_text", "markdown", "pdf", "short_text", "text"]

@@ -226,7 +226,8 @@ Block = (
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Content:
-    """The whole sheet, and the units its numbers are shown in ("metric" or "us")."""
+    """The whole sheet, and the units its numbers are shown in ("metric" or "us"); ``compact`` asks paper to set it close."""
 
     blocks: tuple[Block, ...]
     style: str
+    compact: bool = False

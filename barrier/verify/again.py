@@ -15,13 +15,12 @@ from barrier.job import Job, read_job
 from barrier.job.read import job_from_text
 from barrier.load_path import Result, check
 from barrier.result import Situation, Standing
-from barrier.study import Study, faults, ladder
+from barrier.sheet.pages import named, page_of
 from barrier.tables import Tables
 from barrier.verify.read import SheetRefused, Source
 
 EMBEDDED = "the job in the sheet"
 _PLACE = re.compile(r"\S*barrier-verify-\w+[\\/]own-\d+[\\/]")
-_STUDIES: dict[str, Callable[[Job, Tables | None], Study]] = {"ladder": ladder, "faults": faults}
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +29,7 @@ class Again:
 
     kind: str
     result: Result
-    study: Study | None = None
+    study: Any = None
 
     def written(self, form: str) -> str | bytes | None:
         """The page in a form ("JSON", "HTML", "text", "Markdown", "PDF"); None where this tool makes no such page."""
@@ -48,7 +47,7 @@ def from_source(source: Source) -> Again:
         tables = _tables(source)
         job = _changed(job_from_text(source.job, EMBEDDED, tables_beside=False), source.changes)
         if source.kind != "check":
-            study = _STUDIES[source.kind](job, tables)
+            study = named(page_of(source.kind).maker)(job, tables)
             return Again(source.kind, study.result, study)
         added = [Situation(s["name"], s["changes"], Standing(s["standing"]), s["words"]) for s in source.situations]
         return Again("check", check(job, added, tables))
@@ -70,6 +69,13 @@ def _changed(job: Job, changes: tuple[tuple[str, Any], ...]) -> Job:
 
 def _tables(source: Source) -> Tables:
     """The bundled tables with those of the sheet over them, each from a folder of its own that is gone afterwards."""
+    try:
+        return _laid_out(source)
+    except OSError as fault:
+        raise SheetRefused(EMBEDDED, f"there is no room to lay out the tables it carries: {fault.strerror}; see TMPDIR") from None
+
+
+def _laid_out(source: Source) -> Tables:
     known = Tables().names()
     with TemporaryDirectory(prefix="barrier-verify-") as folder:
         overlays = []
@@ -102,7 +108,7 @@ def from_attached(text: str, kind: str) -> Again:
 def _walked(job: Job, kind: str, tables: Tables | None) -> Again:
     """A job walked for a kind of page."""
     if kind != "check":
-        study = _STUDIES[kind](job, tables)
+        study = named(page_of(kind).maker)(job, tables)
         return Again(kind, study.result, study)
     return Again(kind, check(job, (), tables))
 

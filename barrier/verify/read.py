@@ -13,6 +13,7 @@ from typing import Any, NoReturn
 from barrier.errors import BarrierError
 from barrier.reading import Unreadable, bytes_of
 from barrier.sheet.formats import json as json_sheet
+from barrier.sheet.pages import AGAIN, PAGES
 from barrier.sheet.source import ELEMENT, FORMAT, KINDS, VERSION
 
 LARGEST = 20_000_000  # bytes; the largest sheet is a few hundred kilobytes
@@ -234,8 +235,9 @@ def _block(file: str, text: str) -> str | None:
 
 
 def _kind_of_text(text: str) -> str:
-    found = re.search(r"^(?:#+ )?(the ladder|faults of the site): ", text, re.IGNORECASE | re.MULTILINE)
-    return "check" if found is None else "ladder" if "ladder" in found[1].lower() else "faults"
+    openings = {p.opening: p.name for p in PAGES if p.opening and p.verified == AGAIN}
+    found = re.search(rf"^(?:#+ )?({'|'.join(map(re.escape, openings))}): ", text, re.IGNORECASE | re.MULTILINE)
+    return "check" if found is None else openings[found[1].casefold()]
 
 
 def _attached(file: str, data: bytes) -> str:
@@ -264,5 +266,5 @@ _EMBEDDED = re.compile(
 
 
 def _kind_of_pdf(data: bytes) -> str:
-    found = re.search(rb"page (check|ladder|faults)\b", data)
+    found = re.search(rf"page ({'|'.join(KINDS)})\b".encode(), data)
     return found[1].decode() if found else "check"

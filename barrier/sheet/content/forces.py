@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from barrier.links.blocking.handed_on import ForceTable
 from barrier.load_path import Result
@@ -42,10 +42,19 @@ def blocks(result: Result) -> Iterator[Block]:
     for t in every:
         written.setdefault(_figures(t), []).append(t)
     for same in written.values():
-        names = ", ".join(t.mount.model.name for t in same)
-        plural = "s" if len(same) > 1 else ""
-        rows = tuple(((r.words,), *(_cell(v) for v in r.values)) for r in same[0].rows)
-        yield Table((f"mount{plural} {names}, each", *same[0].columns), rows, "l" + "r" * len(same[0].columns), whole=True)
+        yield table_of(same, tuple(t.mount.model.name for t in same))
+
+
+def table_of(same: Sequence[ForceTable], names: Sequence[str]) -> Table:
+    """The table of mounts that hand on the same figures."""
+    plural = "s" if len(names) > 1 else ""
+    rows = tuple(((r.words,), *(_cell(v) for v in r.values)) for r in same[0].rows)
+    return Table((f"mount{plural} {', '.join(names)}, each", *same[0].columns), rows, "l" + "r" * len(same[0].columns), whole=True)
+
+
+def alike(one: ForceTable, other: ForceTable) -> bool:
+    """Whether two tables print the same figures."""
+    return _figures(one) == _figures(other)
 
 
 def _figures(table: ForceTable) -> tuple[object, ...]:

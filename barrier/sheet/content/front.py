@@ -24,7 +24,7 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.content import at_once, caution, forces, job_words, next_steps, short, trail
+from barrier.sheet.content import at_once, caution, forces, job_words, next_steps, rail, short, trail
 from barrier.sheet.content.calculation import Calculation
 from barrier.sheet.content.origins import (
     Origins,
@@ -48,6 +48,7 @@ INTO = (
     (r"material|^timber|grain|service_class", "the strengths of the timber"),
     (r"plate|screw", "the model of the mount on its bed"),
     (r"^joists", "the beam of the joists"),
+    (r"^rail", "the rail"),
     (r"^decking|^blocking", "what the mount stands on"),
     (r"^(site|loads|wind|basis|national)", "loads and rules"),
 )
@@ -73,6 +74,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield from trail.blocks(result, calculation)
     yield from forces.blocks(result)
     yield from _situations(result)
+    yield from rail.blocks(result)
 
 
 # ---------------------------------------------------------------- what was checked
@@ -128,7 +130,7 @@ def _question(result: Result) -> Iterator[Block]:
     if check is None:
         yield Paragraph(("Nothing could be compared. Which figures would you want first?",))
         return
-    yield Paragraph((_main_question(check),))
+    yield Paragraph((main_question(check),))
     of = leaves_of(result, check)
     items: list[Line] = []
     missing = short.ending_as(result.sound, Ending.NOT_CHECKED)
@@ -173,7 +175,8 @@ def _from_memory(of: Origins) -> Line:
     return (*line, ".") if line else ()
 
 
-def _main_question(check: Check) -> str:
+def main_question(check: Check) -> str:
+    """What a reader would ask first of the check that governs."""
     title, ending = short.sentence(check.title), ending_text(check.ending)
     if check.eta is None:
         return f"{title} {ending}, and there is no number: {check.reason}. What would you put there?"
@@ -312,8 +315,11 @@ def _situations(result: Result) -> Iterator[Block]:
         yield Heading(3, (f"{situation.name} ({situation.standing}): {ending_text(walked.ending)}",))
         yield Paragraph((f"Changed: {changes}.{words}",))
         rows = []
-        for sound, other in zip(result.links, walked.links, strict=True):
-            rows.append(((sound.title,), *_worst(sound), *_worst(other)))
+        before = {link.id: link for link in result.links}
+        for other in walked.links:
+            sound = before.get(other.id)
+            was = worst_line(sound) if sound is not None else (("",), ("not there",))
+            rows.append(((other.title,), *was, *worst_line(other)))
         yield Table(("link", "sound", "ending", "then", "ending"), tuple(rows), "lrlrl")
 
 
@@ -331,7 +337,7 @@ def worst_of(checks: Sequence[Check]) -> Check | None:
     return unsolved or (numbered[governing([c.rank or 0.0 for c in numbered])] if numbered else None)
 
 
-def _worst(link: LinkResult) -> tuple[Line, Line]:
+def worst_line(link: LinkResult) -> tuple[Line, Line]:
     """Utilisation and ending of the worst required check of a link."""
     checks = [c for c in link.checks if c.standing is Standing.REQUIRED]
     if not checks:

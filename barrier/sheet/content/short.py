@@ -34,21 +34,46 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """The short answer."""
     yield Heading(1, ("In short",))
     check = result.governing
-    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (_ends(result.sound),))]
+    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (_ends_all(result),))]
     if check is None:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
-        rows.append(("Load", _load(result, check, calculation)))
+        rows.append(("Load", load_line(result, check, calculation)))
         rows.extend(_governs(result.sound, check))
         rows.extend(_formula(check, calculation))
     rows.append(("Not checked", _not_checked(result.sound)))
     rows.append(("Exceeds", _exceeds(result.sound)))
+    if others := required_beside(result):
+        rows.append(("Required too", ("; ".join(_ends_in(w) for w in others),)))
     if (said := _assumed(result)) != "":
         rows.append(("Assumed", (said,)))
     loud = list(dict.fromkeys(f.text for link in result.links for f in link.findings if f.loud))
     if loud:
         rows.append(("Mind", (f"{openings(loud, result.job.units)}. In full under Findings, marked !!",)))
     yield Definitions(tuple(rows))
+
+
+def required_beside(result: Result) -> list[Walked]:
+    """The situations beside the job as described that decide as well."""
+    return [w for w in result.walked[1:] if w.situation.standing is Standing.REQUIRED]
+
+
+def _ends_all(result: Result) -> str:
+    """The ending as described; before it that of a situation that is required as well, where it is worse."""
+    own = ends_line(result.sound)
+    if result.ending is result.sound.ending:
+        return own
+    names = [w.situation.name for w in required_beside(result) if w.ending is result.ending]
+    return f"{ending_text(result.ending)} with {' and '.join(names)}, which is required too. As described: {own}"
+
+
+def _ends_in(walked: Walked) -> str:
+    """How a situation ends, and its worst check."""
+    worst = walked.governing
+    told = f", worst is {worst.title} ({utilisation_text(worst)})" if worst is not None else ""
+    missing = len(ending_as(walked, Ending.NOT_CHECKED))
+    unknown = f", {missing} NOT CHECKED" if missing and walked.ending is Ending.EXCEEDS else ""
+    return f"{walked.situation.name}: {ending_text(walked.ending)}{told}{unknown}"
 
 
 def _assumed(result: Result) -> str:
@@ -64,7 +89,7 @@ def _assumed(result: Result) -> str:
     return f"{' and '.join(parts)}, nobody measured them; {NOT_MEASURED} stands before such a figure{named}"
 
 
-def _ends(walked: Walked) -> str:
+def ends_line(walked: Walked) -> str:
     """The ending of the whole job; how many checks exceed, where one does."""
     required = sum(1 for c in walked.checks if c.standing is Standing.REQUIRED)
     if walked.ending is Ending.EXCEEDS:
@@ -72,7 +97,8 @@ def _ends(walked: Walked) -> str:
     return ENDS[walked.ending]
 
 
-def _load(result: Result, check: Check, calculation: Calculation) -> Line:
+def load_line(result: Result, check: Check, calculation: Calculation) -> Line:
+    """The load behind a check: its size with source, on the panel, at the level strength is checked at."""
     case = load_of(result, check)
     if case is None and not carries_a_load(check):
         return ("no load is in it: what governs is a size or a distance, the same under any load",)

@@ -78,6 +78,7 @@ def rendered(
         "attached": printable(attached[0]) if attached else "",
         "blocks": writer.blocks(content.blocks),
         "missing": "",
+        "compact": content.compact,
     }
     return compiled(document, attached[1] if attached else b"")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from barrier.load_path import Result
 from barrier.result import Ending, Lack
 from barrier.sheet.alike import without_mount
 from barrier.sheet.blocks import Block, Bullets, Definitions, Heading, Line, Token
@@ -30,8 +31,13 @@ RUNGS: tuple[Row, ...] = (
 
 def job_block(study: Study) -> Iterator[Block]:
     """The job as described: what every number of the page stands on."""
+    yield from job_block_of(study.result)
+
+
+def job_block_of(result: Result) -> Iterator[Block]:
+    """The job of a result, as every page says it."""
     yield Heading(2, ("The job this page stands on",))
-    yield Definitions(standing(study.result))
+    yield Definitions(standing(result))
 
 
 def words_and_signs(study: Study) -> Iterator[Block]:
