@@ -9,6 +9,7 @@ import select
 import subprocess
 import sys
 import time
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,10 @@ from barrier.job import job_from_text
 from barrier.job.gaps import ask_gaps, filled, gaps
 from barrier.job.questions import job_text
 from barrier.job.site_order import STATIONS, station
-from barrier.load_path import check
+from barrier.load_path import Result, check
+from barrier.sheet import text as sheet_text
+from barrier.sheet.drawings import section
+from barrier.sheet.numbers import NOT_MEASURED
 from barrier.sheet.pages import page_of, written
 from barrier.sheet.studies.checklist import BOX, ROOM
 
@@ -184,3 +188,33 @@ def test_the_dialogue_in_a_terminal(tmp_path: Path) -> None:
     end = job.blocking["B1"].left
     assert end is not None and end.fixing == "bracket"
     assert "Traceback" not in seen and "What glass is it" in seen
+
+
+# ---------------------------------------------------------------- page one and the pictures
+
+
+@cache
+def guessed() -> Result:
+    """A deck of which hardly anything is known."""
+    return check(job_from_text(job_text({"country": "australia", "use": "home", "glass": "toughened", "blocking": "3"})))
+
+
+def test_page_one_lists_every_stand_in_with_what_it_changes() -> None:
+    result = guessed()
+    page = " ".join(sheet_text(result).replace("\N{NO-BREAK SPACE}", " ").split())
+    listed = page.partition("ASSUMPTIONS THAT MATTER MOST")[2].partition("REMEMBERED AND INVENTED")[0]
+    own = [e for e in result.job.assumptions() if e.assumed]
+    kinds = {(e.path.rsplit(".", 1)[-1], e.text, e.reason) for e in own}
+    assert len(own) > 10 and all(reason in listed for _, _, reason in kinds)
+    assert listed.count("It changes: ") + listed.count("It goes into ") == len(kinds)
+    assert "It changes: " in listed
+
+
+def test_a_length_worked_out_from_what_was_assumed_is_dashed() -> None:
+    """Nothing of this deck was measured; the worked example says of itself that all of it was."""
+    result = guessed()
+    picture = section.drawings(result)[0].draw().svg
+    sure = section.drawings(check(job_named("australian_deck")))[0].draw().svg
+    dashed = r'<line class="dim"[^>]*stroke-dasharray'
+    assert len(re.findall(dashed, picture)) >= 1 and not re.findall(dashed, sure)
+    assert NOT_MEASURED in picture and NOT_MEASURED not in sure
