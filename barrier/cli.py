@@ -7,7 +7,6 @@ keyboard · 141 nobody reads the output. Commands import their work inside, so t
 
 from __future__ import annotations
 
-import io
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -16,7 +15,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from barrier import __version__
-from barrier.endings import REFUSED, Front, nobody_reads
+from barrier.endings import REFUSED, Front, needs_a_file, on_a_terminal, print_page, refuse, write_page
 
 if TYPE_CHECKING:
     from barrier.job import Job
@@ -59,18 +58,18 @@ def check(
 ) -> None:  # fmt: skip
     """Walk each JOB from the hand to the joist and print its sheet: on a terminal the short answer, elsewhere the whole."""
     if output is not None and len(jobs) > 1:
-        _refuse("--output takes one job; give them one at a time")
+        refuse("--output takes one job; give them one at a time")
     if (settings or watch) and len(jobs) > 1:
-        _refuse("--set and --watch take one job; give them one at a time")
-    _needs_a_file(form, output, len(jobs))
+        refuse("--set and --watch take one job; give them one at a time")
+    needs_a_file(form, output, len(jobs))
     if watch:
         if form != "text" or output is not None:
-            _refuse("--watch prints the short answer as text; leave --format and --output out")
+            refuse("--watch prints the short answer as text; leave --format and --output out")
         _watch(jobs[0], settings, rule, folder)
     if settings and form != "json":
         found = _study(jobs[0], "what_if", form, output, folder, settings, rule=rule)
         sys.exit(_worse(0, found.after))
-    short = form == "text" and output is None and not full and _on_a_terminal()
+    short = form == "text" and output is None and not full and on_a_terminal()
     _print_sheets(jobs, "short" if short else form, output, settings, rule, folder)
 
 
@@ -97,10 +96,10 @@ def _print_sheets(
         sheets.append(writers[form](result))
         worst = _worse(worst, result)
     if output is not None and sheets:
-        _write(output, sheets[0], jobs)
+        write_page(output, sheets[0], jobs)
     else:
         for text in sheets:
-            _print(text)
+            print_page(text)
     sys.exit(REFUSED if refused else worst)
 
 
@@ -129,7 +128,7 @@ def _watch(path: str, settings: tuple[str, ...], rule: str, folder: str | None) 
         if stamp != seen:
             seen = stamp
             try:
-                _print(f"{time.strftime('%H:%M:%S')}\n{sheet.short_text(_walked(path, settings, rule, folder))}")
+                print_page(f"{time.strftime('%H:%M:%S')}\n{sheet.short_text(_walked(path, settings, rule, folder))}")
             except BarrierError as fault:
                 click.echo(str(fault), err=True)
         time.sleep(WATCH_EVERY)
@@ -166,18 +165,18 @@ def _study(path: str, kind: str, form: str, output: str | None, folder: str | No
     from barrier.job import read_job
     from barrier.sheet.pages import named, page_of, written
 
-    _needs_a_file(form, output, 1)
+    needs_a_file(form, output, 1)
     page = page_of(kind)
     try:
         job = read_job(path)
         found = named(page.maker)(job, *asked, tables=_own_tables(job, folder), **how)
     except BarrierError as fault:
-        _refuse(str(fault))
+        refuse(str(fault))
     text = written(page, form, found)
     if output is not None:
-        _write(output, text, (path,))
+        write_page(output, text, (path,))
     else:
-        _print(text)
+        print_page(text)
     return found
 
 
@@ -234,16 +233,16 @@ def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str
     from barrier.errors import BarrierError
     from barrier.sheet.pages import page_of, written
 
-    _needs_a_file(form, output, 1)
+    needs_a_file(form, output, 1)
     try:
         result = _walked(job, settings, rule, folder)
     except BarrierError as fault:
-        _refuse(str(fault))
+        refuse(str(fault))
     text = written(page_of("brief"), form, result)
     if output is not None:
-        _write(output, text, (job,))
+        write_page(output, text, (job,))
     else:
-        _print(text)
+        print_page(text)
 
 
 @main.command()
@@ -285,6 +284,64 @@ def limits(
 
 
 @main.command()
+@click.argument("job", type=click.Path())
+@_page_format
+@_page_output
+@click.option("--expand", type=click.Path(file_okay=False), help="Write each side as a plain job into this folder.")
+@click.option("--csv", "csv_folder", type=click.Path(file_okay=False), help="Write the tables as CSV into this folder.")
+@click.option("--sheets", type=click.Path(file_okay=False), help="Write the sheet behind each row of the cover into this folder.")
+@click.option("--check/--no-check", "checks", default=True, help="Walk each distinct condition, or set out only.")
+@_own_folder
+def run(
+    job: str, form: str, output: str | None, expand: str | None, csv_folder: str | None, sheets: str | None, checks: bool,
+    folder: str | None,
+) -> None:  # fmt: skip
+    """Set out a whole run: its sides, panels, mounts, pieces, what clashes; and check each distinct condition once."""
+    from barrier import sheet, whole_run
+    from barrier.errors import BarrierError
+    from barrier.job.run_file import read_run
+    from barrier.load_path import check as walk
+    from barrier.sheet.runs.tables import all_tables, as_csv
+
+    needs_a_file(form, output, 1)
+    try:
+        laid = whole_run.lay_out(read_run(job))
+        found = whole_run.unchecked(laid)
+        if checks:
+            found = whole_run.check_run(laid, lambda one: walk(one, (), _own_tables(one, folder)))
+    except BarrierError as fault:
+        refuse(str(fault))
+    if expand is not None:
+        for side in laid.sides:
+            _write_into(expand, f"side_{side.name}.toml", laid.side_job(side.name))
+    if csv_folder is not None:
+        for name, table in all_tables(found):
+            _write_into(csv_folder, f"{name}.csv", as_csv(table))
+    if sheets is not None:
+        for i, row in enumerate(found.rows, 1):
+            if row.result is not None:
+                _write_into(sheets, f"row_{i}.html", sheet.html(row.result))
+    page = getattr(sheet, f"run_{form}")(found)
+    if output is not None:
+        write_page(output, page, (job,))
+    else:
+        print_page(page)
+    sys.exit(EXIT[str(found.ending)])
+
+
+def _write_into(folder: str, name: str, text: str) -> None:
+    """Write one file into a folder, which is made where it is not there; a job file is never written over."""
+    try:
+        Path(folder).mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        refuse(f"{folder} cannot be made: {fault.strerror}; nothing was written there")
+    place = Path(folder) / name
+    if place.suffix == ".toml" and place.exists():
+        refuse(f"{place} is already there; nothing was written over it. Name another folder")
+    write_page(str(place), text)
+
+
+@main.command()
 @click.argument("sheet", type=click.Path())
 @click.option("--job", type=click.Path(), help="The job file to make it from; a text or Markdown sheet needs it.")
 def verify(sheet: str, job: str | None) -> None:
@@ -299,8 +356,8 @@ def verify(sheet: str, job: str | None) -> None:
     try:
         verdict = compared(sheet, job)
     except BarrierError as fault:
-        _refuse(str(fault))
-    _print(words(verdict))
+        refuse(str(fault))
+    print_page(words(verdict))
     sys.exit(0 if verdict.agrees else 1)
 
 
@@ -317,13 +374,13 @@ def tables(name: str | None, word: str | None) -> None:
     try:
         if word is not None:
             found = library.table(name).search(word) if name else library.search(word)
-            _print(tables_text.text_of_search(found))
+            print_page(tables_text.text_of_search(found))
         elif name is not None:
-            _print(tables_text.text_of_table(library.table(name)))
+            print_page(tables_text.text_of_table(library.table(name)))
         else:
-            _print(tables_text.text_of_list(library))
+            print_page(tables_text.text_of_list(library))
     except BarrierError as fault:
-        _refuse(str(fault))
+        refuse(str(fault))
 
 
 @main.command()
@@ -340,17 +397,17 @@ def new(example: bool, country: str | None, file: str) -> None:
 
     path = Path(file)
     if country and not example:
-        _refuse("--country goes with --example: it names whose everyday deck is written; without it you are asked")
+        refuse("--country goes with --example: it names whose everyday deck is written; without it you are asked")
     if not file.strip():
-        _refuse("the name of the file to write is empty; nothing was asked")
+        refuse("the name of the file to write is empty; nothing was asked")
     if path.exists() and not example:
         _fill_gaps(file)
         return
     if path.exists():
-        _refuse(f"{file} is already there; nothing was written. Name another file")
+        refuse(f"{file} is already there; nothing was written. Name another file")
     if not path.parent.is_dir():
-        _refuse(f"{file} cannot be written: {path.parent} is no folder. Nothing was asked")
-    _write(file, example_text(OF_A_COUNTRY[country] if country else EXAMPLE) if example else ask_all(_prompt, click.echo))
+        refuse(f"{file} cannot be written: {path.parent} is no folder. Nothing was asked")
+    write_page(file, example_text(OF_A_COUNTRY[country] if country else EXAMPLE) if example else ask_all(_prompt, click.echo))
     click.echo(f"{file} is written; next: barrier check {file}")
 
 
@@ -367,16 +424,16 @@ def _fill_gaps(file: str) -> None:
     try:
         job = read_job(file)
     except BarrierError as fault:
-        _refuse(f"{file} is already there and is no job that could be completed; nothing was written. Name another file\n{fault}")
+        refuse(f"{file} is already there and is no job that could be completed; nothing was written. Name another file\n{fault}")
     found = len(gaps(job))
     if not found:
-        _refuse(f"{file} is already there, and nothing in it is unknown or assumed; nothing was asked. Name another file")
+        refuse(f"{file} is already there, and nothing in it is unknown or assumed; nothing was asked. Name another file")
     click.echo(f"{file} is a job already; {found} of its entries are unknown or assumed. Press Enter to leave one as it is.")
     text = ask_gaps(job, _prompt, click.echo)
     if text.encode() == job.text:
         click.echo(f"{file} is left as it was")
         return
-    _write(file, text)
+    write_page(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
 
 
@@ -388,42 +445,3 @@ def _fill_gaps(file: str) -> None:
 def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
     """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
     _study(job, "checklist", form, output, folder)
-
-
-def _on_a_terminal() -> bool:
-    """Whether somebody looks at what is printed; there may be no output at all."""
-    return sys.stdout is not None and sys.stdout.isatty()
-
-
-def _needs_a_file(form: str, output: str | None, jobs: int) -> None:
-    """Refuse a PDF that would be poured over a terminal, or several in one stream."""
-    if form == "pdf" and output is None and (jobs > 1 or _on_a_terminal()):
-        _refuse("a PDF needs a file to stand in, one for each job: add --output FILE.pdf")
-
-
-def _write(path: str, text: str | bytes, jobs: tuple[str, ...] = ()) -> None:
-    """Write a file whole or not at all, and never over a job file."""
-    from barrier.output import NotWritten, write_file
-
-    try:
-        write_file(path, text, tuple(Path(j) for j in jobs))
-    except NotWritten as fault:
-        _refuse(str(fault))
-
-
-def _print(text: str | bytes) -> None:
-    """Print to wherever the shell points; a full disk is said, not thrown."""
-    from barrier.output import NotWritten, print_out
-
-    try:
-        print_out(text)
-    except BrokenPipeError:
-        nobody_reads()
-    except NotWritten as fault:
-        sys.stdout = io.StringIO()  # what is still buffered has nowhere to go
-        _refuse(str(fault))
-
-
-def _refuse(text: str) -> NoReturn:
-    click.echo(text, err=True)
-    sys.exit(REFUSED)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import contextlib
+import io
 import os
 import sys
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, NoReturn
 
 import click
@@ -58,3 +60,42 @@ def nobody_reads() -> NoReturn:
 def _last_word(text: str) -> None:
     with contextlib.suppress(OSError):
         click.echo(text, err=True)
+
+
+def on_a_terminal() -> bool:
+    """Whether somebody looks at what is printed; there may be no output at all."""
+    return sys.stdout is not None and sys.stdout.isatty()
+
+
+def needs_a_file(form: str, output: str | None, jobs: int) -> None:
+    """Refuse a PDF that would be poured over a terminal, or several in one stream."""
+    if form == "pdf" and output is None and (jobs > 1 or on_a_terminal()):
+        refuse("a PDF needs a file to stand in, one for each job: add --output FILE.pdf")
+
+
+def write_page(path: str, text: str | bytes, jobs: tuple[str, ...] = ()) -> None:
+    """Write a file whole or not at all, and never over a job file."""
+    from barrier.output import NotWritten, write_file
+
+    try:
+        write_file(path, text, tuple(Path(j) for j in jobs))
+    except NotWritten as fault:
+        refuse(str(fault))
+
+
+def print_page(text: str | bytes) -> None:
+    """Print to wherever the shell points; a full disk is said, not thrown."""
+    from barrier.output import NotWritten, print_out
+
+    try:
+        print_out(text)
+    except BrokenPipeError:
+        nobody_reads()
+    except NotWritten as fault:
+        sys.stdout = io.StringIO()  # what is still buffered has nowhere to go
+        refuse(str(fault))
+
+
+def refuse(text: str) -> NoReturn:
+    click.echo(text, err=True)
+    sys.exit(REFUSED)

@@ -239,7 +239,7 @@ def _with_broken_layers(job: Job, situations: Sequence[Situation]) -> Iterator[S
         name = f"layer {layer} of {f'panel {here[0][1].name}' if len(here) == 1 else 'every laminated panel'} broken"
         changes = {path: value for n, panel, broken in here for path, value in _broken(n, panel, broken).items()}
         if all(s.name != name for s in situations):
-            yield Situation(name, changes, words=BROKEN_WORDS, after_damage=True)
+            yield Situation(name, changes, words=BROKEN_WORDS, after_damage=True, asked=False)
 
 
 def _breaking(panel: Panel) -> tuple[int, ...]:

@@ -309,14 +309,16 @@ def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most:
     ``numbers`` puts the utilisation of the first of them behind each title; of more than ``most`` titles the rest is counted.
     """
     figures: dict[str, str] = {}
-    mounts = sorted((m.name for m in walked.job.mounts), key=len, reverse=True)
+    mounts = {m.name for m in walked.job.mounts}
     grouped: dict[str, list[str]] = {}
+    first: dict[str, str] = {}
     for c in checks:
-        name = next((m for m in mounts if f"mount {m}" in c.title), "")
-        key = c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title
+        stem, _, name = c.id.rpartition(".")
+        key, name = (stem, name) if name in mounts else (c.id, "")
         grouped.setdefault(key, []).append(name)
+        first.setdefault(key, c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title)
         figures.setdefault(key, f" ({utilisation_text(c)}{', a sum of squares' if c.squares else ''})" if numbers else "")
-    told = [key.replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items()]
+    told = [first[key].replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items()]
     if most and len(told) > most + 2:
         told[most:] = [f"and {len(told) - most} kinds more, each with its bar under The links"]
     return "; ".join(told)
