@@ -239,6 +239,16 @@ def source_of(value: Value, station: int) -> tuple[Value, int]:
             return value, station if value.stations else 0
 
 
+def is_assumed(value: Value, station: int = 0) -> bool:
+    """Whether a value is an entry of the job that nobody measured.
+
+    >>> is_assumed(Value(45.0, "length", JobEntry("blocking.B1.width", "45 mm", assumed=True)))
+    True
+    """
+    origin = source_of(value, station)[0].origin
+    return isinstance(origin, JobEntry) and origin.is_assumed
+
+
 def walk(*values: Value) -> Iterator[Value]:
     """Every value that the given ones are made of, inputs before what was made of them, each once."""
     seen: set[int] = set()

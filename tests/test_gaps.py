@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 import pty
+import re
 import select
 import subprocess
 import sys
 import time
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -19,12 +21,15 @@ from barrier.cli import main
 from barrier.job import job_from_text
 from barrier.job.gaps import ask_gaps, filled, gaps
 from barrier.job.questions import job_text
-from barrier.load_path import check
+from barrier.job.site_order import STATIONS, station
+from barrier.load_path import Result, check
+from barrier.sheet import text as sheet_text
+from barrier.sheet.drawings import section
 from barrier.sheet.numbers import NOT_MEASURED
 from barrier.sheet.pages import page_of, written
+from barrier.sheet.studies.checklist import BOX, ROOM
 
 AUSTRALIAN = job_text(taped("australia"))
-ROOM = "_" * 14
 
 
 def answered(text: str, answers: dict[str, str]) -> tuple[str, list[str]]:
@@ -123,12 +128,19 @@ def test_the_checklist_lists_every_gap_once_with_room_to_write() -> None:
     result = made("australia")
     page = written(page_of("checklist"), "text", result)
     assert isinstance(page, str)
-    rows = [line for line in page.splitlines() if line.rstrip().endswith(ROOM)]
     found = gaps(result.job)
-    own = {g.entry.path.split(".", 2)[-1] if g.entry.path.startswith("mounts.") else g.entry.path: g for g in found}
-    assert len(rows) == len(own) < len(found)  # what all mounts want alike is one row
-    assert sum(NOT_MEASURED in r for r in rows) == sum(bool(g.taken_as) for g in own.values())
-    assert any(r.startswith("►") for r in rows)
+    flat = " ".join(page.replace("\N{NO-BREAK SPACE}", " ").split())
+    rows = flat.split(BOX)[1:]
+    more = sum(int(m[1]) for row in rows if (m := re.search(r"\(and (\d+) like it\)", row)))
+    assert len(rows) + more == len(found) > len(rows)  # what one figure settles is one row
+    assert all(ROOM in row for row in rows)
+    for g in found:
+        assert g.how.split(";")[0].split(":")[0].casefold() in flat.casefold(), g.entry.path
+    titles = [STATIONS[n] for n in sorted({station(g.entry.path) for g in found})]
+    places = [flat.find(title) for title in titles]
+    assert places == sorted(places) and min(places) > 0 and len(places) >= 5
+    first = [row for row in page.splitlines() if row.startswith("!!")]
+    assert any("Ask the supplier for the tested rating" in row for row in first)
     assert "safe" not in page.lower()
 
 
@@ -176,3 +188,33 @@ def test_the_dialogue_in_a_terminal(tmp_path: Path) -> None:
     end = job.blocking["B1"].left
     assert end is not None and end.fixing == "bracket"
     assert "Traceback" not in seen and "What glass is it" in seen
+
+
+# ---------------------------------------------------------------- page one and the pictures
+
+
+@cache
+def guessed() -> Result:
+    """A deck of which hardly anything is known."""
+    return check(job_from_text(job_text({"country": "australia", "use": "home", "glass": "toughened", "blocking": "3"})))
+
+
+def test_page_one_lists_every_stand_in_with_what_it_changes() -> None:
+    result = guessed()
+    page = " ".join(sheet_text(result).replace("\N{NO-BREAK SPACE}", " ").split())
+    listed = page.partition("ASSUMPTIONS THAT MATTER MOST")[2].partition("REMEMBERED AND INVENTED")[0]
+    own = [e for e in result.job.assumptions() if e.assumed]
+    kinds = {(e.path.rsplit(".", 1)[-1], e.text, e.reason) for e in own}
+    assert len(own) > 10 and all(reason in listed for _, _, reason in kinds)
+    assert listed.count("It changes: ") + listed.count("It goes into ") == len(kinds)
+    assert "It changes: " in listed
+
+
+def test_a_length_worked_out_from_what_was_assumed_is_dashed() -> None:
+    """Nothing of this deck was measured; the worked example says of itself that all of it was."""
+    result = guessed()
+    picture = section.drawings(result)[0].draw().svg
+    sure = section.drawings(check(job_named("australian_deck")))[0].draw().svg
+    dashed = r'<line class="dim"[^>]*stroke-dasharray'
+    assert len(re.findall(dashed, picture)) >= 1 and not re.findall(dashed, sure)
+    assert NOT_MEASURED in picture and NOT_MEASURED not in sure

@@ -154,7 +154,7 @@ def test_ways_of_not_knowing(words: str) -> None:
         ("grade", 'C24" bad', "cannot stand in a name"),
         ("glass", "toughend", 'did you mean "toughened"?'),
         ("mounts", "1", "from 2 to 8"),
-        ("mounts", "two", "no whole number"),
+        ("mounts", "a few", "no whole number"),
         ("blocking", "-1", "no whole number"),
     ],
 )
@@ -310,3 +310,19 @@ def test_a_stand_in_that_was_measured_changes_no_number_and_loses_its_marks() ->
 
 def _raw(text: str) -> object:
     return int(text) if text.isdigit() else text == "true"
+
+
+def test_lumber_screws_and_counts_as_people_say_them() -> None:
+    assert check_answer(QUESTIONS["piece"], "2x8", "us") == "1 1/2 in x 7 1/4 in"
+    assert check_answer(QUESTIONS["piece"], "2x8") != check_answer(QUESTIONS["piece"], "2x8", "us")
+    assert check_answer(QUESTIONS["screw"], "M10x100") == "10 mm x 100 mm"
+    assert check_answer(QUESTIONS["blocking"], "Three") == "3"
+    assert check_answer(QUESTIONS["thickness"], '½"', "us") == "1/2 in"
+
+
+def test_the_trade_of_a_country_finds_its_own_words() -> None:
+    assert "toughened (tempered)" in QUESTIONS["glass"].shown_in("us") and "(hanger)" in QUESTIONS["ends"].shown_in("us")
+    assert QUESTIONS["glass"].shown_in("uk") == QUESTIONS["glass"].shown
+    said: list[str] = []
+    ask_all(lambda words: "Aus" if "Whose codes" in words else "", said.append)
+    assert any("noggings" in line for line in said)

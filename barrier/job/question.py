@@ -12,14 +12,23 @@ from difflib import get_close_matches
 from barrier.errors import Fault
 from barrier.job.entries import Entry, Quantity, Whole
 from barrier.job.quantity import parse
-from barrier.job.typed import cousin, size_as_read, sizes_apart
+from barrier.job.typed import COUNTED, cousin, lumber, metric_screw, size_as_read, sizes_apart
 from barrier.job.written import UNKNOWN
 
 DONT_KNOW = frozenset({
     "", UNKNOWN, "?", "dk", "don't know", "dont know", "do not know", "no idea", "not known", "dunno", "not sure", "unsure",
 })  # fmt: skip
 LONGEST_WORDS = 60
+LUMBER = ("piece", "joist")  # questions to which 2x8 is an answer where lumber goes by its nominal size
 _BARE = re.compile(r"[-+0-9./ ]+")
+
+
+# How a choice is called where the trade has another word for it.
+CALLED = {
+    "us": {"toughened": "tempered", "bracket": "hanger", "coach screw": "lag screw", "bearer": "beam"},
+    "australia": {"bracket": "hanger"},
+    "new zealand": {"bracket": "hanger"},
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +57,19 @@ class Question:
     @property
     def shown(self) -> str:
         """The question with the words it takes."""
-        return f"{self.text} [{' / '.join((*self.choices, UNKNOWN))}]" if self.choices else self.text
+        return self.shown_in("")
+
+    def shown_in(self, country: str) -> str:
+        """The same, with the word of that country beside a choice that is called otherwise there.
+
+        >>> Question("ends", "How are they held", "look", choices=("bracket", "none")).shown_in("us")
+        'How are they held [bracket (hanger) / none / unknown]'
+        """
+        if not self.choices:
+            return self.text
+        there = CALLED.get(country, {})
+        words = [f"{c} ({there[c]})" if c in there else c for c in self.choices]
+        return f"{self.text} [{' / '.join((*words, UNKNOWN))}]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +105,7 @@ def check_answer(question: Question, text: str, units: str = "metric") -> str | 
 
 
 def _sizes(question: Question, typed: str, units: str) -> str | Fault | Doubt:
+    typed = (lumber(typed) if units == "us" and question.key in LUMBER else None) or metric_screw(typed)
     parts = [p.strip() for p in typed.split("+")] if question.joined else sizes_apart(typed)
     wanted = len(parts) if question.joined else len(question.kinds)
     if len(parts) != wanted:
@@ -135,6 +157,8 @@ def _free(question: Question, typed: str) -> str | Fault:
 
 
 def _count(question: Question, kind: Whole, typed: str) -> str | Fault:
+    if typed.casefold() in COUNTED:
+        typed = str(COUNTED.index(typed.casefold()))
     if re.fullmatch(r"[0-9]{1,3}", typed) and kind.low <= int(typed) <= kind.high:
         return str(int(typed))
     return Fault(question.key, f"{typed[:60]!r} is no whole number from {kind.low} to {kind.high}")

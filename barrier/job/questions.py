@@ -36,6 +36,12 @@ GRADES = {
     "uk": "as C16 or C24", "germany": "as C24", "other europe": "as C24", "us": "species and grade, as Hem-Fir No.2",
     "australia": "as MGP10, F7 or F14", "new zealand": "as SG8",
 }  # fmt: skip
+CALLED_THERE = {
+    "uk": "mount, a spigot or clamp post; blocking, noggins or dwangs; decking, deck boards",
+    "us": "mount, a spigot or shoe; coach screw, a lag screw; toughened, tempered; bracket, a hanger; bearer, a beam",
+    "australia": "mount, a spigot or clamp post; blocking, noggings or trimmers; bracket, a joist hanger",
+    "new zealand": "mount, a spigot or clamp post; blocking, nogs or dwangs; bracket, a joist hanger",
+}
 BELOW_DECK = ("piece", "lie", "grade", "ends", "fastened", "fastener", "rated")  # asked where blocking was seen
 
 
@@ -217,6 +223,8 @@ def ask_all(prompt: Callable[[str], str], say: Callable[[str], None]) -> str:
             part = question.part
             say(f"\n{part}")
         answers[question.key] = ask_one(question, answers, prompt, say)
+        if question.key == "country" and answers["country"] in CALLED_THERE:
+            say(f"What you may call otherwise: {CALLED_THERE[answers['country']]}.")
     return job_text(answers)
 
 
@@ -224,7 +232,7 @@ def ask_one(question: Question, answers: Mapping[str, str], prompt: Callable[[st
     """The answer to one question as it is kept, asked for until it can be taken."""
     units = BASIS[answers.get("country", "other europe") if answers.get("country") != UNKNOWN else "other europe"][2]
     while True:
-        answer = check_answer(question, prompt(f"{question.shown}\n  ({question.help})"), units)
+        answer = check_answer(question, prompt(f"{question.shown_in(answers.get('country', ''))}\n  ({question.help})"), units)
         if isinstance(answer, Doubt):
             said = prompt(f"  {answer.text} [Enter for yes, or the size with its unit]")
             if said.strip().casefold() in YES:

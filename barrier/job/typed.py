@@ -9,7 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-_MARKS = str.maketrans({"″": '"', "“": '"', "”": '"', "’": "'", "′": "'", "‘": "'", "×": "x"})
+_MARKS = str.maketrans(
+    {"″": '"', "“": '"', "”": '"', "’": "'", "′": "'", "‘": "'", "×": "x", "½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
+)
 _NUMBER = r"[0-9]+(?:\.[0-9]+)?"
 _INCHES = rf"(?:[0-9]+[ -]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|{_NUMBER})"
 _FEET_INCHES = re.compile(rf"({_NUMBER})\s*(?:'|ft|feet|foot)\s*-?\s*({_INCHES})\s*(?:\"|in|inch|inches)?", re.IGNORECASE)
@@ -19,6 +21,11 @@ _UNITS = {
     "mil": "mm", "mils": "mm", "mm.": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
     "metre": "m", "metres": "m", "meter": "m", "meters": "m", "centimetres": "cm", "kph": "km/h", "kmh": "km/h",
 }  # fmt: skip
+_METRIC_SCREW = re.compile(r"M ?([0-9]+)\s*(?:x|by)\s*([0-9]+)(?: ?mm)?", re.IGNORECASE)
+_NOMINAL = re.compile(r"([0-9]+)\s*(?:x|by)\s*([0-9]+)", re.IGNORECASE)
+# Inches; dressed softwood lumber by the product standard of the US, from memory.
+_ACTUAL = {1: "3/4", 2: "1 1/2", 4: "3 1/2", 6: "5 1/2", 8: "7 1/4", 10: "9 1/4", 12: "11 1/4"}
+COUNTED = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight")
 _BETWEEN = re.compile(r"(?<=[0-9\"'a-zA-Z ])\s*(?:[x*]|\bby\b)\s*(?=[0-9])", re.IGNORECASE)
 
 # Words of one trade for those of another. Only what means the same thing.
@@ -61,6 +68,28 @@ def size_as_read(text: str) -> tuple[str, bool]:
     unit = sized[2].strip()
     folded = unit.casefold()
     return f"{sized[1]} {_UNITS.get(folded, folded if folded in ('mm', 'm', 'cm', 'in', 'ft') else unit)}".strip(), bool(unit)
+
+
+def lumber(text: str) -> str | None:
+    """The true size of lumber that goes by its nominal one, in inches; None where the text is none.
+
+    >>> lumber("2x8"), lumber("45 x 190 mm")
+    ('1 1/2 in x 7 1/4 in', None)
+    """
+    found = _NOMINAL.fullmatch(text.translate(_MARKS))
+    if found is None or not {int(found[1]), int(found[2])} <= set(_ACTUAL):
+        return None
+    return f"{_ACTUAL[int(found[1])]} in x {_ACTUAL[int(found[2])]} in"
+
+
+def metric_screw(text: str) -> str:
+    """``M10 x 100`` says its unit.
+
+    >>> metric_screw("M10x100"), metric_screw("8 x 100 mm")
+    ('10 mm x 100 mm', '8 x 100 mm')
+    """
+    found = _METRIC_SCREW.fullmatch(text.translate(_MARKS))
+    return f"{found[1]} mm x {found[2]} mm" if found is not None else text
 
 
 def sizes_apart(text: str) -> list[str]:

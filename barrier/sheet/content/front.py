@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 import barrier
@@ -31,14 +32,26 @@ from barrier.sheet.content.origins import (
     assumptions,
     invented_entries,
     leaves_of,
+    moved_by,
     origins,
 )  # fmt: skip
 from barrier.sheet.drawings import bars, elevation, section
 from barrier.sheet.in_words import in_words
-from barrier.sheet.numbers import ending_text, in_style, utilisation_text
+from barrier.sheet.numbers import NOT_MEASURED, ending_text, in_style, utilisation_text
 from barrier.sheet.typeset.one_line import shown_name
 from barrier.value import Cell, JobEntry, walk_at
 
+# The model an entry goes into as a place or a word, which no number of a step can be followed back to.
+INTO = (
+    (r"^panels|^mounts\.\w+\.x$|pads", "the model of the panel"),
+    (r"offset|in_bay|laminated|laid|direction", "where the forces act on the blocking and the joists"),
+    (r"material|^timber|grain|service_class", "the strengths of the timber"),
+    (r"plate|screw", "the model of the mount on its bed"),
+    (r"^joists", "the beam of the joists"),
+    (r"^rail", "the rail"),
+    (r"^decking|^blocking", "what the mount stands on"),
+    (r"^(site|loads|wind|basis|national)", "loads and rules"),
+)
 FEW = 5  # assumptions up front
 LONG = 30  # letters of a reason that is not worth saying twice
 SHOWN_AS = ("invented", "memory", "common practice", "yours")
@@ -186,9 +199,27 @@ def _assumptions(result: Result) -> Iterator[Block]:
     if not found:
         yield Paragraph(("None: every entry that is used was written in the job file.",))
         return
-    if len(found) > FEW:
-        yield Paragraph((f"{FEW} of {len(found)}, those first that what governs rests on; all stand in the appendix.",))
-    yield Bullets(tuple(assumption(e, more, result.job.units) for e, more in found[:FEW]))
+    own = [(e, more) for e, more in found if e.assumed]
+    if own:
+        yield Paragraph((
+            f"The job file assumes these, and nobody measured them; {NOT_MEASURED} stands before such a figure, and its dimension "
+            "is dashed in the pictures. Those first that what governs rests on, each with the links that are made of it:",
+        ))  # fmt: skip
+        moved = moved_by(result)
+        yield Bullets(tuple((*assumption(e, more, result.job.units), _moves(e.path, moved.get(e.path, ()))) for e, more in own))
+    taken = [(e, more) for e, more in found if not e.assumed]
+    if len(taken) > FEW:
+        many = f"{FEW} of {len(taken)}{' that this tool took' if own else ''}"
+        yield Paragraph((f"{many}, those first that what governs rests on; all stand in the appendix.",))
+    yield Bullets(tuple(assumption(e, more, result.job.units) for e, more in taken[:FEW]))
+
+
+def _moves(path: str, links: Sequence[str]) -> str:
+    """What an entry changes: the links its number is followed to, or the model it goes into as a place or a word."""
+    if links:
+        return f". It changes: {', '.join(links)}"
+    model = next((m for places, m in INTO if re.search(places, path)), "")
+    return f". It goes into {model}, and into what follows from that" if model else ""
 
 
 def _alike(entries: tuple[JobEntry, ...]) -> list[tuple[JobEntry, int]]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from barrier.job import Job
-from barrier.job.schema import Blocking, EndFixing, Mount, Rail
+from barrier.job.schema import EndFixing, Mount, Rail
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result
 from barrier.result import Ending
 from barrier.sheet.blocks import Inline, Line, Token
 from barrier.sheet.drawings.facts import cases
+from barrier.sheet.numbers import NOT_MEASURED
 
 Row = tuple[str, Line]
 
@@ -29,11 +30,17 @@ def _panels(job: Job) -> Iterator[Inline]:
         yield Token(panel.height)
         yield " high, "
         for j, layer in enumerate(panel.layers):
+            glass = mark(job, f"panels.{i + 1}.layers.{j + 1}.glass") + layer.glass
             yield " + " if j else ""
             if layer.nominal is not None:
                 yield Token(layer.nominal)
-            yield f" {layer.glass}" if layer.nominal is not None else f"{layer.glass} of unknown thickness"
+            yield f" {glass}" if layer.nominal is not None else f"{glass} of unknown thickness"
         yield f", on {mounts}"
+
+
+def mark(job: Job, path: str) -> str:
+    """The mark before a word of the job file that was assumed there."""
+    return NOT_MEASURED if job.entry(path).assumed else ""
 
 
 def _rail(rail: Rail) -> Iterator[Inline]:
@@ -67,7 +74,7 @@ def standing(result: Result) -> tuple[Row, ...]:
     rows.append(("Decking", tuple(_decking(job))))
     if job.blocking:
         used = [b for b in job.blocking if any(m.blocking == b for m in job.mounts)]
-        line = _grouped(job, [(b, tuple(_blocking(job, job.blocking[b]))) for b in used or job.blocking])
+        line = _grouped(job, [(b, tuple(_blocking(job, b))) for b in used or job.blocking])
         rows.append(("Blocking", line if used else (*line, "; no mount stands on it as described")))
     else:
         rows.append(("Blocking", ("none is described",)))
@@ -149,7 +156,7 @@ def _screws(m: Mount) -> Iterator[Inline]:
 
 def _decking(job: Job) -> Iterator[Inline]:
     yield Token(job.decking.thickness)
-    yield f"{_timber(job, job.decking.material)}, "
+    yield f"{_timber(job, job.decking.material, 'decking')}, "
     if job.decking.gap_under is None:
         yield "the gap beneath NOT KNOWN"
     elif float(job.decking.gap_under.x) == 0.0:
@@ -159,36 +166,38 @@ def _decking(job: Job) -> Iterator[Inline]:
         yield " clear of what is beneath"
 
 
-def _blocking(job: Job, block: Blocking) -> Iterator[Inline]:
-    count = int(block.pieces)
-    many = f"{count} loose pieces, each " if block.laminated == "loose" else f"{count} pieces laminated in a factory, each "
-    yield "one piece " if count == 1 else many
+def _blocking(job: Job, name: str) -> Iterator[Inline]:
+    block, path = job.blocking[name], f"blocking.{name}"
+    count, said = int(block.pieces), mark(job, f"{path}.laminated")
+    counted = mark(job, f"{path}.pieces")
+    many = f" {said}loose pieces, each " if block.laminated == "loose" else f" pieces {said}laminated in a factory, each "
+    yield f"{counted}one piece " if count == 1 else f"{counted}{count}{many}"
     yield Token(block.laid_breadth)
     yield " wide, "
     yield Token(block.laid_depth)
     yield " deep, "
     yield Token(block.length)
-    yield f" long{_timber(job, block.material)}, ends: "
-    left, right = tuple(_end(block.left)), tuple(_end(block.right))
+    yield f" long{_timber(job, block.material, path)}, ends: "
+    left, right = (tuple(_end(job, e, f"{path}.{at}")) for e, at in ((block.left, "left"), (block.right, "right")))
     yield from _grouped(job, [("left", left), ("right", right)])
 
 
-def _end(fixing: EndFixing | None) -> Iterator[Inline]:
+def _end(job: Job, fixing: EndFixing | None, path: str) -> Iterator[Inline]:
     if fixing is None:
         yield "not said"
         return
-    yield {"none": "nothing", "unknown": "NOT KNOWN"}.get(fixing.fixing, fixing.fixing)
+    yield mark(job, f"{path}.fixing") + {"none": "nothing", "unknown": "NOT KNOWN"}.get(fixing.fixing, fixing.fixing)
     if fixing.fixing not in ("nails", "screws"):
         return
     yield f" in {fixing.grain} grain"
     if fixing.number is not None:
-        yield f", {fixing.number} for each piece"
+        yield f", {mark(job, f'{path}.number')}{fixing.number} for each piece"
     for word, size in ((" of ", fixing.diameter), (" by ", fixing.length)):
         if size is not None:
             yield word
             yield Token(size)
 
 
-def _timber(job: Job, material: dict[str, str]) -> str:
+def _timber(job: Job, material: dict[str, str], path: str) -> str:
     name = material.get(job.basis)
-    return f" of {name}" if name else ", timber not named for this basis"
+    return f" of {mark(job, f'{path}.material.{job.basis}')}{name}" if name else ", timber not named for this basis"

@@ -10,7 +10,7 @@ from barrier.equation import Equation, Step
 from barrier.links.loads.actions import DESIGN_ACTION
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
-from barrier.result import Check, Shown
+from barrier.result import Check, Shown, Standing
 from barrier.sheet.content.calculation import cases_of, values_of
 from barrier.sheet.content.ledger import READ_OFF, settled
 from barrier.value import Cell, JobEntry, Numerical, Value, walk, walk_at
@@ -92,6 +92,17 @@ def assumptions(result: Result) -> tuple[JobEntry, ...]:
     at_station = (v for value in values_of(check) for v in walk_at(value, check.station))
     used = {v.origin.path for v in at_station if isinstance(v.origin, JobEntry)}
     return tuple(sorted(every, key=lambda entry: entry.path not in used))
+
+
+def moved_by(result: Result) -> dict[str, tuple[str, ...]]:
+    """For every entry that was assumed, by its path, the titles of the links whose required checks are made of it."""
+    found: dict[str, dict[str, None]] = {}
+    for link in result.links:
+        values = (v for c in link.checks if c.standing is Standing.REQUIRED for v in values_of(c))
+        for v in walk(*values):
+            if isinstance(v.origin, JobEntry) and v.origin.is_assumed:
+                found.setdefault(v.origin.path, {})[link.title] = None
+    return {path: tuple(links) for path, links in found.items()}
 
 
 def leaves_of(result: Result, check: Check) -> Origins:

@@ -12,6 +12,7 @@ from barrier.sheet.drawings.facts import Say, Stand, cases, ident, stand
 from barrier.sheet.drawings.section_parts import as_drawn
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, text_width
 from barrier.tables import Tables
+from barrier.value import Value
 
 LEFT, SIDE = 52.0, 78.0  # room for heights on the left and for the view from the end on the right
 HIGHEST = 300.0  # the glass is not drawn higher
@@ -250,10 +251,10 @@ def _chains(sketch: Sketch, view: View, panel: Panel, stands: list[Stand], lowes
     for s in _bays_drawn(view, stands, say):
         y = lowest + 2 * LINE
         x = float(s.mount.x.x)
-        _chain(sketch, view, [x + s.ends[0], x, x + s.ends[1]], y, lowest, say)
+        _chain(sketch, view, [x + s.ends[0], x, x + s.ends[1]], y, lowest, say, *s.bay_from)
     y += 2 * LINE
     stops = [0.0, *sorted(float(s.mount.x.x) for s in stands), float(panel.width.x)]
-    _chain(sketch, view, stops, y, y - 6, say)
+    _chain(sketch, view, stops, y, y - 6, say, panel.width, *(s.mount.x for s in stands))
     y += 2 * LINE
     sketch.across(view.x(0.0), view.x(float(panel.width.x)), y, say.bare(panel.width), of=y - 6)
     return y + 6
@@ -270,10 +271,10 @@ def _bays_drawn(view: View, stands: list[Stand], say: Say) -> list[Stand]:
     return along if apart else along[:1] if len(distinct) == 1 else []
 
 
-def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, say: Say) -> None:
+def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, say: Say, *made_of: Value) -> None:
     for a, b in pairwise(marks):
         if b - a > 1e-6:
-            sketch.across(view.x(a), view.x(b), y, say.length(b - a), of=of)
+            sketch.across(view.x(a), view.x(b), y, say.length(b - a, *made_of), of=of)
 
 
 def _key(sketch: Sketch, view: View, y: float, stands: list[Stand], loads: list[tuple[str, list[Case]]], say: Say) -> None:

@@ -17,10 +17,10 @@ from barrier.links.loads.cases import Case
 from barrier.links.memo import SHARED
 from barrier.links.mount.base_plate import Corner, MountForces, leading
 from barrier.load_path import Walked
-from barrier.sheet.numbers import CALCULATION, FRONT, figure_of, unit_text
+from barrier.sheet.numbers import CALCULATION, FRONT, NOT_MEASURED, figure_of, unit_text
 from barrier.tables import Tables
 from barrier.units import shown_unit
-from barrier.value import Numerical, Value
+from barrier.value import Numerical, Value, is_assumed
 
 T = TypeVar("T")
 DRAWN = Numerical("read off a drawing", "geometry", "the job")
@@ -108,6 +108,42 @@ class Stand:
         return float(joist.x) if self.beneath and joist is not None else float(self.job.decking.thickness.x)
 
     @property
+    def depth_from(self) -> tuple[Value, ...]:
+        """The entries its depth is made of."""
+        return (self.model.blocking.laid_depth,) if self.model.blocking is not None else ()
+
+    @property
+    def breadth_from(self) -> tuple[Value, ...]:
+        """The entries the breadth of its pieces is made of."""
+        return (self.model.blocking.laid_breadth,) if self.model.blocking is not None else ()
+
+    @property
+    def bay_from(self) -> tuple[Value, ...]:
+        """The entries its place between the joists is made of."""
+        return (self.mount.in_bay, *((self.model.blocking.length,) if self.model.blocking is not None else ()))
+
+    @property
+    def gap_from(self) -> tuple[Value, ...]:
+        """The entry the gap under the boards is."""
+        gap = self.job.decking.gap_under
+        return (gap,) if gap is not None else ()
+
+    @property
+    def columns_from(self) -> tuple[Value, ...]:
+        """The entries the places of its screws along the glass are made of."""
+        return (self.mount.plate.along, *(c.x for c in self.mount.screws))
+
+    @property
+    def rows_from(self) -> tuple[Value, ...]:
+        """The entries the places of its screws across the glass are made of."""
+        return (self.mount.plate.across, *(c.y for c in self.mount.screws))
+
+    @property
+    def edges_from(self) -> tuple[Value, ...]:
+        """The entries the distances of its screws to the edges of their pieces are made of."""
+        return (self.mount.offset, *(c.y for c in self.mount.screws), *self.breadth_from)
+
+    @property
     def beneath(self) -> bool:
         """Whether there is timber beneath the boards for the screws: blocking or an edge joist."""
         return bool(self.model.pieces) and self.mount.support != "decking only"
@@ -156,9 +192,10 @@ class Say:
         """A number that was computed for the picture, with its unit."""
         return self(Value(float(x), kind, DRAWN), 0, digits)
 
-    def length(self, mm: float) -> str:
-        """A length read off the drawing, without its unit."""
-        return self.bare(Value(round(float(mm), 6), "length", DRAWN))
+    def length(self, mm: float, *made_of: Value) -> str:
+        """A length read off the drawing, without its unit; marked where nobody measured one of the entries it is made of."""
+        text = self.bare(Value(round(float(mm), 6), "length", DRAWN))
+        return f"{NOT_MEASURED}{text}" if any(is_assumed(v) for v in made_of) else text
 
     @property
     def unit_word(self) -> str:

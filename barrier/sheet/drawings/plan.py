@@ -200,16 +200,16 @@ def _figures(sketch: Sketch, view: View, s: Stand, y: float, say: Say) -> float:
     if len(columns) <= 6:
         marks = sorted({-a, *columns, a})
         for one, other in pairwise(marks):
-            sketch.across(view.x(one), view.x(other), y, say.length(other - one), of=y - 8)
+            sketch.across(view.x(one), view.x(other), y, say.length(other - one, *s.columns_from), of=y - 8)
         y += 2 * LINE - 4
     sketch.across(view.x(-a), view.x(a), y, say.bare(s.mount.plate.along), of=y - 8)
     right = view.x(high[0]) + 7
     lowest = sorted(float(c.y.x) for c in s.mount.screws)
-    sketch.upright(view.y(-b), view.y(lowest[0]), right, say.length(lowest[0] + b), side=1)
+    sketch.upright(view.y(-b), view.y(lowest[0]), right, say.length(lowest[0] + b, *s.rows_from), side=1)
     for x, marks in ((view.x(low[0]) - 7, _edges(s)),):
         for one, other in pairwise(marks):
             if other - one > 0.05:
-                sketch.upright(view.y(one), view.y(other), x, say.length(other - one), of=x + 5)
+                sketch.upright(view.y(one), view.y(other), x, say.length(other - one, *s.edges_from), of=x + 5)
     return y + 4
 
 

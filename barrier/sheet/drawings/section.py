@@ -91,14 +91,14 @@ def _left(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     gap, t = float(s.panel.bottom_gap.x), float(s.job.decking.thickness.x)
     pads = s.mount.pads
     b, top = min(float(p.bottom.x) for p in pads), max(float(p.top.x) for p in pads)
-    sketch.upright(view.y(gap + top), view.y(gap + b), x, say.length(top - b), of=of)
-    sketch.upright(view.y(gap + b), view.y(0.0), x, say.length(gap + b), of=of)
+    sketch.upright(view.y(gap + top), view.y(gap + b), x, say.length(top - b, *(v for p in pads for v in (p.bottom, p.top))), of=of)
+    sketch.upright(view.y(gap + b), view.y(0.0), x, say.length(gap + b, s.panel.bottom_gap), of=of)
     sketch.upright(view.y(0.0), view.y(-t), x, say.bare(s.job.decking.thickness), of=of)
     if s.beneath:
         top_z = s.top_of_pieces
         if -t - top_z > 1e-6:
-            sketch.upright(view.y(-t), view.y(top_z), x, say.length(-t - top_z), of=of)
-        sketch.upright(view.y(top_z), view.y(top_z - s.depth), x, say.length(s.depth), of=of)
+            sketch.upright(view.y(-t), view.y(top_z), x, say.length(-t - top_z, *s.gap_from), of=of)
+        sketch.upright(view.y(top_z), view.y(top_z - s.depth), x, say.length(s.depth, *s.depth_from), of=of)
 
 
 def _right(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
@@ -125,18 +125,18 @@ def _chains(sketch: Sketch, view: View, s: Stand, say: Say) -> float:
     half = float(s.mount.plate.across.x) / 2
     rows = sorted({round(float(c.y.x), 6) for c in s.mount.screws})
     y = lowest + 2 * LINE
-    _chain(sketch, view, [-half, *[r for r in rows if abs(r) < half], half], y, lowest + 3, say)
+    _chain(sketch, view, [-half, *[r for r in rows if abs(r) < half], half], y, lowest + 3, say, *s.rows_from)
     if s.beneath and s.along:
         y += 2 * LINE
         edges = sorted({round(float(v), 6) for p in s.model.pieces for v in p.outline[:, 1]})
-        _chain(sketch, view, edges, y, y - 5, say)
+        _chain(sketch, view, edges, y, y - 5, say, *s.breadth_from)
     return y + 6
 
 
-def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, say: Say) -> None:
+def _chain(sketch: Sketch, view: View, marks: list[float], y: float, of: float, say: Say, *made_of: Value) -> None:
     for a, b in pairwise(marks):
         if b - a > 1e-6:
-            sketch.across(view.x(a), view.x(b), y, say.length(b - a), of=of)
+            sketch.across(view.x(a), view.x(b), y, say.length(b - a, *made_of), of=of)
 
 
 def _names(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
