@@ -97,7 +97,8 @@ def limits(
 
     Arguments: ``job``; ``entries`` as ``ENTRY=LOW..HIGH`` or ``ENTRY`` (width and height of the first panel if none);
     ``settings`` made first, ``rule`` where mounts go with a wider panel; ``over_unchecked`` to go on where required checks are not
-    made; ``envelope`` to look at width and height together. Returns the limits. Raises JobRefused, for required checks that are not made too.
+    made; ``envelope`` to look at width and height together. Returns the limits. Raises JobRefused, also where required checks
+    are not made.
     """
     if settings:
         job = job.with_(asked(job, settings, rule).everything)
