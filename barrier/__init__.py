@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from barrier.load_path import Result as Result
     from barrier.load_path import check as check
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 _PLACES = {"Job": "barrier.job", "read_job": "barrier.job", "Result": "barrier.load_path", "check": "barrier.load_path"}
 __all__ = ["Job", "Result", "check", "read_job"]

@@ -17,11 +17,15 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
+from barrier import __version__
+from barrier.errors import TableRefused, UnknownRow
+
 if TYPE_CHECKING:
     from barrier.job import Job
     from barrier.load_path import Result
     from barrier.tables import Tables
 
+COUNTRIES = ("uk", "us", "australia", "new zealand")  # with a worked example of their own
 EXIT = {"within": 0, "exceeds": 1, "not checked": 3}
 REFUSED = 2
 WATCH_EVERY = 0.3  # seconds between two looks at a file that is watched
@@ -44,6 +48,9 @@ class Front(click.Group):
         except (click.Abort, KeyboardInterrupt):
             _last_word("stopped; nothing was left half written")
             sys.exit(INTERRUPTED)
+        except (TableRefused, UnknownRow) as fault:  # a table that is read where a sheet is written, or to list it
+            _last_word(str(fault))
+            sys.exit(REFUSED)
         except MemoryError:
             _last_word("there is not enough memory for this job")
             sys.exit(REFUSED)
@@ -70,7 +77,7 @@ def _last_word(text: str) -> None:
 
 
 @click.group(cls=Front, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(package_name="barrier-loadwalk", prog_name="barrier")
+@click.version_option(__version__, prog_name="barrier")
 def main() -> None:
     """Structural check sheets for base-mounted glass barriers.
 
@@ -369,24 +376,80 @@ def tables(name: str | None, word: str | None) -> None:
 
 @main.command()
 @click.option("--example", is_flag=True, help="Write the bundled worked example instead of asking.")
+@click.option("--country", type=click.Choice(COUNTRIES), help="With --example: the everyday deck of this country.")
 @click.argument("file", required=False, default="job.toml", type=click.Path(dir_okay=False))
-def new(example: bool, file: str) -> None:
-    """Ask some twenty-five questions and write a commented job FILE (default job.toml)."""
+def new(example: bool, country: str | None, file: str) -> None:
+    """Ask what a tape and a look from below tell, and write a commented job FILE (default job.toml).
+
+    On a job file that is there already it asks for the gaps only, and leaves everything else as it is.
+    """
     from barrier.job.questions import ask_all
-    from barrier.worked import example_text
+    from barrier.worked import EXAMPLE, OF_A_COUNTRY, example_text
 
     path = Path(file)
+    if country and not example:
+        _refuse("--country goes with --example: it names whose everyday deck is written; without it you are asked")
     if not file.strip():
         _refuse("the name of the file to write is empty; nothing was asked")
+    if path.exists() and not example:
+        _fill_gaps(file)
+        return
     if path.exists():
         _refuse(f"{file} is already there; nothing was written. Name another file")
     if not path.parent.is_dir():
         _refuse(f"{file} cannot be written: {path.parent} is no folder. Nothing was asked")
-    text = (
-        example_text() if example else ask_all(lambda words: str(click.prompt(words, default="", show_default=False)), click.echo)
-    )
+    _write(file, example_text(OF_A_COUNTRY[country] if country else EXAMPLE) if example else ask_all(_prompt, click.echo))
+    click.echo(f"{file} is written; next: barrier check {file}")
+
+
+def _prompt(words: str) -> str:
+    return str(click.prompt(words, default="", show_default=False))
+
+
+def _fill_gaps(file: str) -> None:
+    """Ask for what a job file calls unknown or assumed, and write the answers into it."""
+    from barrier.errors import BarrierError
+    from barrier.job import read_job
+    from barrier.job.gaps import ask_gaps, gaps
+
+    try:
+        job = read_job(file)
+    except BarrierError as fault:
+        _refuse(f"{file} is already there and is no job that could be completed; nothing was written. Name another file\n{fault}")
+    found = len(gaps(job))
+    if not found:
+        _refuse(f"{file} is already there, and nothing in it is unknown or assumed; nothing was asked. Name another file")
+    click.echo(f"{file} is a job already; {found} of its entries are unknown or assumed. Press Enter to leave one as it is.")
+    text = ask_gaps(job, _prompt, click.echo)
+    if text.encode() == job.text:
+        click.echo(f"{file} is left as it was")
+        return
     _write(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_page_format
+@_page_output
+@_own_folder
+def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
+    """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
+    from barrier import sheet
+    from barrier.errors import BarrierError
+    from barrier.job import read_job
+    from barrier.load_path import check as walk
+
+    _needs_a_file(form, output, 1)
+    try:
+        described = read_job(job)
+        page = sheet.checklist(walk(described, (), _own_tables(described, folder)), form)
+    except BarrierError as fault:
+        _refuse(str(fault))
+    if output is not None:
+        _write(output, page, (job,))
+    else:
+        _print(page)
 
 
 def _needs_a_file(form: str, output: str | None, jobs: int) -> None:

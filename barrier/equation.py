@@ -338,6 +338,10 @@ class Step:
     equation: Equation
     inputs: Mapping[str, Value]
     outside: Mapping[str, NDArray[np.bool_]] = field(default_factory=dict)
+    strays: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "strays", bool(self.outside) or any(v.origin.strays for v in self.inputs.values()))
 
 
 def outside_at(value: Value, station: int) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ import os
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from barrier.basis import Basis, basis_named
 from barrier.errors import Fault, JobRefused, UnknownRow
@@ -18,15 +18,15 @@ from barrier.job import Job, read_job
 from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
 from barrier.links.asked import completed
+from barrier.links.memo import SHARED, Memo
+from barrier.links.rail.line import lost_panels
+from barrier.links.rail.rail import standing_of
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
-from barrier.value import Value
+from barrier.value import JobEntry, Value
 
 if TYPE_CHECKING:
     from pandas import DataFrame
-
-
-Memo = dict[object, Any]  # what walks of one job and its changed copies share
 
 
 @dataclass(frozen=True, eq=False)
@@ -148,13 +148,16 @@ class Result:
         return min(counted, key=order.index)
 
 
-def check(job: Job | str | os.PathLike[str], situations: Sequence[Situation] = (), tables: Tables | None = None) -> Result:
+def check(
+    job: Job | str | os.PathLike[str], situations: Sequence[Situation] = (), tables: Tables | None = None, memo: Memo = SHARED
+) -> Result:  # fmt: skip
     """Walk a job from the hand to the joist.
 
     Arguments: ``job`` as read by :func:`barrier.read_job`, or the path of its file; ``situations`` further ones beside those the
-    job names; ``tables`` the tables to take figures from, the bundled ones if not given. Returns the frozen result. Raises
+    job names; ``tables`` the tables to take figures from, the bundled ones if not given; ``memo`` keeps what other walks
+    may ask again (plates, contact of mounts), by default one for the whole process. Returns the frozen result. Raises
     JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
-    layer broken as well, for information.
+    layer broken as well, for information; a run under a rail that is described with each of its panels lost.
     """
     if not isinstance(job, Job):
         job = read_job(job)
@@ -163,22 +166,23 @@ def check(job: Job | str | os.PathLike[str], situations: Sequence[Situation] = (
     basis = basis_named(job.basis, job.national, tables)
     _known_use(job, basis)
     named = [Situation(s.name, s.set, Standing(s.standing)) for s in job.situations]
-    memo: dict[object, Any] = {}
     walked = [_walk(job, SOUND, basis, tables, memo)]
-    for situation in _with_broken_layers(job, (*named, *situations)):
+    alone = Walk(job, basis, tables, SOUND, memo)
+    lost = lost_panels(job, standing_of(alone), basis.lost_panel_as_whole)
+    for situation in _with_broken_layers(job, (*named, *lost, *situations)):
         walked.append(_walk(job.with_(dict(situation.changes)), situation, basis, tables, memo))
     return Result(job, basis, tables, tuple(walked))
 
 
-def as_described(job: Job, tables: Tables, memo: Memo | None = None) -> Walked:
+def as_described(job: Job, tables: Tables, memo: Memo = SHARED) -> Walked:
     """Walk a job as it is described, and nothing beside it: what a question that asks many times needs.
 
-    Arguments: ``job``; ``tables``; ``memo`` a dict that walks of changed copies of one job share, so that what did not change is
-    solved once (never across tables or bases). Returns the walk; the checks are those of :func:`check`, bit for bit.
+    Arguments: ``job``; ``tables``; ``memo`` what other walks may ask again, so that what did not change is solved once. Returns
+    the walk; the checks are those of :func:`check`, bit for bit.
     """
     basis = basis_named(job.basis, job.national, tables)
     _known_use(job, basis)
-    return _walk(job, SOUND, basis, tables, {} if memo is None else memo)
+    return _walk(job, SOUND, basis, tables, memo)
 
 
 def robustness(job: Job) -> tuple[Situation, ...]:
@@ -187,7 +191,7 @@ def robustness(job: Job) -> tuple[Situation, ...]:
     Argument: ``job``. Returns situations for :func:`check`, for information; the action is then taken at its
     characteristic size with the basis's factors for such a situation. One clamp is lost at a time: the first of a panel,
     and of three or more the second as well; of a panel on one clamp nothing would be left. A broken layer carries
-    nothing, the remaining one stands alone.
+    nothing and still weighs, the remaining one stands alone.
 
     >>> from barrier.job.read import job_from_text
     >>> from barrier.worked import example_text
@@ -202,16 +206,23 @@ def robustness(job: Job) -> tuple[Situation, ...]:
             found.append(Situation(f"clamp {mount.name} lost", {f"mounts.{mount.name}": None}, words=words, after_damage=True))
         for broken in _breaking(panel):
             name = f"layer {broken} of panel {panel.name} broken"
-            found.append(Situation(name, _broken(number, broken), words=BROKEN_WORDS, after_damage=True))
+            found.append(Situation(name, _broken(number, panel, broken), words=BROKEN_WORDS, after_damage=True))
     return tuple(found)
 
 
-BROKEN_WORDS = "a layer is broken and carries nothing: the other stands alone, under the characteristic action"
+BROKEN_WORDS = (
+    "a layer is broken and carries nothing: the other stands alone, under the characteristic action; the broken one hangs on it "
+    "and weighs where weight adds to a load, and not where it would hold something down"
+)
 
 
-def _broken(panel: int, layer: int) -> dict[str, object]:
+def _broken(number: int, panel: Panel, layer: int) -> dict[str, object]:
     """What a broken layer changes in a job; panel and layer count from one."""
-    return {f"panels.{panel}.layers.{layer}": None, f"panels.{panel}.interlayer": None}
+    gone = panel.layers[layer - 1]
+    entries = {name: getattr(gone, name) for name in ("nominal", "minimum")}
+    weighs = {name: v.origin.text for name, v in entries.items() if v is not None and isinstance(v.origin, JobEntry)}
+    still = {f"panels.{number}.broken": [{"glass": gone.glass, **weighs}]} if weighs else {}
+    return {f"panels.{number}.layers.{layer}": None, f"panels.{number}.interlayer": None, **still}
 
 
 def _with_broken_layers(job: Job, situations: Sequence[Situation]) -> Iterator[Situation]:
@@ -226,7 +237,7 @@ def _with_broken_layers(job: Job, situations: Sequence[Situation]) -> Iterator[S
         if not any(layer in which for _, _, which in laminated):
             continue
         name = f"layer {layer} of {f'panel {here[0][1].name}' if len(here) == 1 else 'every laminated panel'} broken"
-        changes = {path: None for n, _, broken in here for path in _broken(n, broken)}
+        changes = {path: value for n, panel, broken in here for path, value in _broken(n, panel, broken).items()}
         if all(s.name != name for s in situations):
             yield Situation(name, changes, words=BROKEN_WORDS, after_damage=True)
 
@@ -265,9 +276,11 @@ def _known_use(job: Job, basis: Basis) -> None:
         raise JobRefused(job.file, (Fault("site.use", str(fault), job.entry("site.use").line),)) from fault
 
 
-def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: dict[object, Any]) -> Walked:
+def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: Memo) -> Walked:
     walk = Walk(job, basis, tables, situation, memo)
     results: list[LinkResult] = []
     for link in LINKS:
-        results.append(completed(walk, results, link(walk, results)))
+        made = completed(walk, results, link(walk, results))
+        if made.id != "rail" or made.checks:  # a job without a rail has no such link
+            results.append(made)
     return Walked(situation, job, tuple(results))

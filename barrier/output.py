@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
-from typing import IO
+from typing import IO, Any
 
 from barrier.errors import BarrierError
 
@@ -48,6 +48,11 @@ def _place(path: str, never_over: tuple[Path, ...]) -> Path:
     """Where a file really goes: what a link points at."""
     if not path.strip():
         raise NotWritten("the name of the file to write is empty; nothing was written")
+    try:
+        if not os.path.isabs(path):
+            os.getcwd()
+    except OSError:
+        raise NotWritten(f"{path} cannot be written: the folder the command was started in is gone; change to another") from None
     try:
         place = Path(path).resolve()
         taken = {p.resolve() for p in never_over}
@@ -83,15 +88,19 @@ def _told_to_stop_as_an_exception() -> Iterator[None]:
     def stop(number: int, _: FrameType | None) -> None:
         raise SystemExit(128 + number)
 
+    before: dict[int, Any] = {}
     try:
-        before = signal.signal(signal.SIGTERM, stop)
+        for name in ("SIGTERM", "SIGHUP"):  # told to end; the terminal was closed
+            if (number := getattr(signal, name, None)) is not None and signal.getsignal(number) is not signal.SIG_IGN:
+                before[number] = signal.signal(number, stop)
     except ValueError:  # not the main thread: whoever runs us there handles signals
         yield
         return
     try:
         yield
     finally:
-        signal.signal(signal.SIGTERM, before)
+        for number, handler in before.items():
+            signal.signal(number, handler)
 
 
 def _umask() -> int:

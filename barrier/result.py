@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 
-from barrier.equation import Equation, Step, Symbol, outside_at, symbols
+from barrier.equation import Equation, Symbol, outside_at, symbols
 from barrier.errors import CalculationError
-from barrier.value import Value, walk
+from barrier.value import Value
 
 AT_ONCE = "at_once."  # opens the id of a check of barrier load and wind at once that informs
 TIE = 1e-6  # stations closer than this are a tie, and the first one governs: the same sheet on every machine
@@ -271,7 +271,7 @@ def _compared(
     x = np.atleast_1d(np.asarray(ratio.x, dtype=float))
     if not np.isfinite(x).all():
         raise CalculationError(f"{id}: a utilisation is not a finite number")
-    outside = [outside_at(ratio, s) for s in range(count)] if _any_outside(ratio) else [()] * count
+    outside = [outside_at(ratio, s) for s in range(count)] if ratio.origin.strays else [()] * count
     inside = np.array([not o for o in outside])
     if not inside.all() and not (x[inside] > 1.0).any():
         station = int(np.flatnonzero(~inside)[governing(x[~inside])])
@@ -334,7 +334,3 @@ def _label(labels: Sequence[str], station: int) -> str:
     if not labels:
         return ""
     return labels[station] if len(labels) > 1 else labels[0]
-
-
-def _any_outside(value: Value) -> bool:
-    return any(isinstance(v.origin, Step) and v.origin.outside for v in walk(value))

@@ -23,16 +23,15 @@ from __future__ import annotations
 import csv
 import hashlib
 import re
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cache, cached_property
 from importlib.abc import Traversable
-from importlib.resources import files
 from pathlib import Path
 
 from barrier.errors import TableRefused, UnknownRow
 from barrier.reading import Unreadable, bytes_of
+from barrier.shipped import CURE, root, titles
 from barrier.units import KINDS, UNITS, units_of
 from barrier.value import PROVENANCES, Cell, Value, provenance_fault, provenance_of
 
@@ -46,21 +45,6 @@ _COLUMN = re.compile(
     rf"(?:, (?P<low>{_NUMBER}) to (?P<high>{_NUMBER}))?(?:; (?P<words>.+))?",
     re.ASCII,
 )
-
-
-@cache
-def root() -> Traversable:
-    """The folder of the bundled tables, wherever the package stands: wheel, editable install or bare checkout.
-
-    >>> (root() / "index.toml").is_file()
-    True
-
-    Raises FileNotFoundError when the tables did not come with the package.
-    """
-    for place in (files("barrier") / "tables", Path(__file__).resolve().parents[1] / "tables"):
-        if (place / "index.toml").is_file():  # the sentinel: a ``tables`` of another project may lie beside us
-            return place
-    raise FileNotFoundError("the tables are not beside the package; the installation is incomplete")
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,12 +194,7 @@ def read_table(place: Traversable, shown: str = "", overlay: bool = False) -> Ta
     left out). Raises TableRefused.
     """
     reader = _Reader(place.name.removesuffix(".csv"), shown or place.name, overlay)
-    try:
-        data = bytes_of(place, LARGEST, "a table") if isinstance(place, Path) else place.read_bytes()
-        text = data.decode("utf-8-sig")
-    except (Unreadable, OSError, UnicodeDecodeError) as fault:
-        raise reader.refusal(1, f"cannot be read as UTF-8 text: {fault}") from None
-    return reader.table(text.splitlines())
+    return reader.table(reader.text(place))
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +208,16 @@ class _Reader:
     def refusal(self, at: int, text: str) -> TableRefused:
         return TableRefused(f"{self.shown}:{at}: {text}")
 
-    def table(self, lines: Sequence[str]) -> Table:
+    def text(self, place: Traversable) -> str:
+        """The text of the file, to its end."""
+        try:
+            data = bytes_of(place, LARGEST, "a table") if isinstance(place, Path) else place.read_bytes()
+            return data.decode("utf-8-sig")
+        except (Unreadable, OSError, UnicodeDecodeError) as fault:
+            raise self.refusal(1, f"cannot be read as UTF-8 text: {fault}") from None
+
+    def table(self, text: str) -> Table:
+        lines = text.splitlines()
         body = next((i for i, text in enumerate(lines) if not text.startswith("#")), len(lines))
         table = self.head(lines[:body])
         columns = {c.name: c for c in table.columns}
@@ -335,10 +323,9 @@ class _Reader:
         return x
 
 
-def _laid_over(ours: Table, file: Path) -> tuple[Table, list[Cell]]:
-    """Our table with the reader's cells over it, and our cells that they replaced."""
-    reader = _Reader(ours.name, str(file), True)
-    theirs = read_table(file, str(file), overlay=True)
+def _laid_over(ours: Table, reader: _Reader, text: str) -> tuple[Table, list[Cell]]:
+    """Our table with the cells of a reader's text over it, and our cells that they replaced."""
+    theirs = reader.table(text)
     columns = {c.name: c for c in ours.columns}
     for column in theirs.columns:
         own = columns.get(column.name)
@@ -374,14 +361,17 @@ def _laid_over(ours: Table, file: Path) -> tuple[Table, list[Cell]]:
     return replace(ours, rows=tuple(rows.values())), replaced
 
 
-def _titles(folder: Traversable) -> dict[str, str]:
-    """Names and titles of the tables of a folder, from its index."""
-    return dict(tomllib.loads((folder / "index.toml").read_text("utf-8"))["tables"])
-
-
 @cache
 def _bundled(name: str) -> Table:
-    return read_table(root() / f"{name}.csv")
+    place = root() / f"{name}.csv"
+    reader = _Reader(name, str(place), False)
+    try:
+        text = reader.text(place)
+        if text and not text.endswith("\n"):  # what somebody writes by hand may end so, ours do not
+            raise reader.refusal(len(text.splitlines()), "the file is cut off in this line")
+        return reader.table(text)
+    except TableRefused as fault:
+        raise TableRefused(f"{fault}; {CURE}") from None
 
 
 class Tables:
@@ -396,7 +386,7 @@ class Tables:
 
     def __init__(self, overlays: Sequence[Path] = (), folder: Traversable | None = None) -> None:
         self._folder = folder
-        self._index = _titles(folder or root())
+        self._index = titles(folder or root())
         self._held: dict[str, Table] = {}
         self._replaced: list[Cell] = []
         self.own: list[tuple[str, str]] = []  # the reader's files as laid over ours, in order: table and text
@@ -409,9 +399,11 @@ class Tables:
                     ours = self.table(file.stem)
                 except UnknownRow as fault:
                     raise TableRefused(f"{file}: {fault}") from None
-                self._held[file.stem], replaced = _laid_over(ours, file)
+                reader = _Reader(ours.name, str(file), True)
+                text = reader.text(file)  # once: what the sheet carries is what was laid over
+                self._held[file.stem], replaced = _laid_over(ours, reader, text)
                 self._replaced += replaced
-                self.own.append((file.stem, bytes_of(file, LARGEST, "a table").decode("utf-8")))
+                self.own.append((file.stem, text))
 
     def names(self) -> tuple[str, ...]:
         """Names of the tables, in the order of the index."""

@@ -51,10 +51,17 @@ def _provenances(text: str) -> tuple[str, dict[str, str]]:
 
 
 class Origin(Protocol):
-    """Where a value comes from; ``inputs`` are the values it was made of."""
+    """Where a value comes from; ``inputs`` are the values it was made of.
+
+    ``strays`` says whether a range condition does not hold somewhere in what it is made of; known when it exists, so that
+    nobody need walk back for it.
+    """
 
     @property
     def inputs(self) -> Mapping[str, Value]: ...
+
+    @property
+    def strays(self) -> bool: ...
 
 
 _NONE: Mapping[str, Value] = {}
@@ -62,7 +69,10 @@ _NONE: Mapping[str, Value] = {}
 
 @dataclass(frozen=True, slots=True, eq=False)
 class JobEntry:
-    """An entry of the job file: its path, the text as written, its line; or a default that was used."""
+    """An entry of the job file: its path, the text as written, its line; or a default that was used.
+
+    ``assumed`` marks an entry that was written as nobody's measurement, with ``reason``; a default is assumed by this tool.
+    """
 
     path: str
     text: str
@@ -70,10 +80,20 @@ class JobEntry:
     defaulted: bool = False
     reason: str = ""
     invented: bool = False
+    assumed: bool = False
 
     @property
     def inputs(self) -> Mapping[str, Value]:
         return _NONE
+
+    @property
+    def is_assumed(self) -> bool:
+        """Whether nobody measured it: assumed by this tool, or by whoever wrote the job."""
+        return self.assumed or self.defaulted
+
+    @property
+    def strays(self) -> bool:
+        return False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,6 +114,10 @@ class Cell:
     def inputs(self) -> Mapping[str, Value]:
         return _NONE
 
+    @property
+    def strays(self) -> bool:
+        return False
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Numerical:
@@ -110,6 +134,11 @@ class Numerical:
     residual: float | None = None
     hand: Value | None = None
     labels: tuple[str, ...] = ()
+    strays: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        of_hand = self.hand is not None and self.hand.origin.strays
+        object.__setattr__(self, "strays", of_hand or any(v.origin.strays for v in self.inputs.values()))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -123,6 +152,10 @@ class Pick:
     def inputs(self) -> Mapping[str, Value]:
         return {"": self.value}
 
+    @property
+    def strays(self) -> bool:
+        return self.value.origin.strays
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Gather:
@@ -130,6 +163,10 @@ class Gather:
 
     values: tuple[Value, ...]
     which: NDArray[np.intp]
+    strays: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "strays", any(v.origin.strays for v in self.values))
 
     @property
     def inputs(self) -> Mapping[str, Value]:
@@ -205,20 +242,24 @@ def source_of(value: Value, station: int) -> tuple[Value, int]:
 def walk(*values: Value) -> Iterator[Value]:
     """Every value that the given ones are made of, inputs before what was made of them, each once."""
     seen: set[int] = set()
-
-    def visit(value: Value) -> Iterator[Value]:
-        if id(value.origin) in seen:
-            return
-        seen.add(id(value.origin))
-        for part in value.origin.inputs.values():
-            yield from visit(part)
-        hand = getattr(value.origin, "hand", None)
-        if hand is not None:
-            yield from visit(hand)
-        yield value
-
+    stack: list[tuple[Value, Iterator[Value]]] = []  # a value, and of what it is made of what was not looked at yet
     for value in values:
-        yield from visit(value)
+        following: Value | None = value
+        while following is not None or stack:
+            if following is not None and id(following.origin) not in seen:
+                seen.add(id(following.origin))
+                stack.append((following, _parts(following.origin)))
+            made, parts = stack[-1] if stack else (None, iter(()))
+            following = next(parts, None)
+            if following is None and made is not None:
+                stack.pop()
+                yield made
+
+
+def _parts(origin: Origin) -> Iterator[Value]:
+    """What an origin was made of, and the value by hand beside it."""
+    hand: Value | None = getattr(origin, "hand", None)
+    return iter((*origin.inputs.values(), *(() if hand is None else (hand,))))
 
 
 def walk_at(value: Value, station: int) -> Iterator[Value]:

@@ -5,7 +5,10 @@ from __future__ import annotations
 from importlib.resources import files
 from pathlib import Path
 
-EXAMPLE = "garden_deck.toml"
+EXAMPLE = "garden_deck.toml"  # every link of it has a number, so it shows what a sheet is
+OF_A_COUNTRY = {  # the deck as it is built there every day
+    "uk": "everyday_deck.toml", "us": "us_deck.toml", "australia": "australian_deck.toml", "new zealand": "nz_deck.toml",
+}  # fmt: skip
 
 
 def example_path(name: str = EXAMPLE) -> Path:

@@ -14,7 +14,7 @@ from barrier.load_path import Result, check
 from barrier.result import NotChecked
 from barrier.value import JobEntry, Numerical, Value, source_of
 
-ON_BLOCKING = [p.stem for p in EXAMPLES if p.stem not in ("boards_only", "au_deck", "nz_deck", "nz_laminated")]
+ON_BLOCKING = [p.stem for p in EXAMPLES if p.stem not in ("boards_only", "au_deck", "nz_deck", "nz_laminated", "au_laminated")]
 
 
 def mounts(result: Result) -> list[MountForces]:

@@ -134,4 +134,13 @@ def test_the_comparison_says_what_the_families_treat_differently() -> None:
     job = job_named("australian_deck")
     said = " ".join(sheet.comparison_text(compare(job, ("au", "en"))).split())
     assert "What they treat differently" in said and "EN 1995-1-1 nothing" in said
-    assert "NZS 3603 is superseded" not in said
+    assert "NZS 3603 is superseded" not in said and "only the depth of the clamp" not in said
+
+
+def test_of_laminated_glass_it_says_why_the_effective_thickness_decides_nothing() -> None:
+    layers = [{"glass": "toughened", "nominal": "6 mm"}] * 2
+    film = {"kind": "PVB", "thickness": "1.52 mm", "temperature": "30 degC", "coupling": "none"}
+    job = job_named("australian_deck").with_({"panels.1.layers": layers, "panels.1.interlayer": film})
+    said = " ".join(sheet.comparison_text(compare(job, ("au", "en"))).split())
+    assert "nothing keeps the layers from slipping on one another" in said and "0.54 to 0.99 of the true stress" in said
+    assert "the formulas stand beside" in said

@@ -1,4 +1,6 @@
-"""Golden sheets: the whole sheet of every bundled job as a plain file; a change shows as a difference one can read.
+"""Golden sheets: one whole sheet a basis as text and data, the smallest in every format; a change shows as a difference one reads.
+
+Everything else about sheets is held by properties, over every bundled job.
 
 ``pytest --update-golden`` rewrites them.
 """
@@ -20,6 +22,8 @@ from barrier.study import faults, ladder
 
 GOLDEN = Path(__file__).parent / "golden"
 JOBS = {p.stem: p for p in [*EXAMPLES, ROOT / "tests" / "data" / "us_lag_deck.toml"]}
+ONE_A_BASIS = ("garden_deck", "us_deck", "australian_deck", "nz_laminated")
+SMALLEST, IN_THE_README = "boards_only", "everyday_deck"
 
 
 def html_without_its_style(result: Result) -> str:
@@ -46,8 +50,10 @@ def compare(path: Path, now: str, update: bool) -> None:
     assert before == now, "\n".join(difference[:80])
 
 
-@pytest.mark.parametrize("page", PAGES)
-@pytest.mark.parametrize("name", JOBS)
+@pytest.mark.parametrize(
+    ("name", "page"),
+    [*((n, p) for n in ONE_A_BASIS for p in ("text", "json")), *((SMALLEST, p) for p in PAGES), (IN_THE_README, "text")],
+)
 def test_sheet(name: str, page: str, request: pytest.FixtureRequest) -> None:
     ending, written = PAGES[page]
     compare(GOLDEN / f"{name}.{ending}", written(walked(name)), request.config.getoption("--update-golden"))

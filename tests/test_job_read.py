@@ -104,6 +104,7 @@ def test_everything_is_expressible(everything: Job) -> None:
     assert long.layers[1].nominal.x == pytest.approx(3 / 8 * INCH)
     assert long.interlayer is not None and long.interlayer.kind == "PVB"
     assert channel.layers[0].glass == "annealed"  # unknown: the weakest
+    assert [float(layer.nominal.x) for layer in channel.broken if layer.nominal is not None] == [4.0]
     m1, m2, m3, rail = everything.mounts
     assert (m1.support, m1.restraint, m1.earthed) == ("edge joist", "strap at each joist", "yes")
     assert m2.screw.length.x == 160.0 and m2.screw.diameter.x == 8.0 and m1.screw.length.x == 100.0

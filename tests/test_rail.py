@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from barrier.mechanics.beam import Beam, line_load
-from barrier.mechanics.plate import FIXED, Clamp, LineLoad, Pad, Plate, PlateModel, diagonal_base
+from barrier.mechanics.plate import FIXED, Clamp, LineLoad, Pad, PatchLoad, Plate, PlateModel, Pressure, diagonal_base
 from barrier.mechanics.rail import Rail, RailRun, RunLoad, RunPanel
 
 GLASS = Plate(1000, 1100, 12, 70_000, 0.23)
@@ -107,8 +107,6 @@ def test_superposition() -> None:
 
 
 def test_a_wind_on_the_glass_alone_is_the_plates_own_answer_where_the_rail_is_limp() -> None:
-    from barrier.mechanics.plate import Pressure
-
     of = run(1, EI=1e3)
     one = of.solve([RunLoad(pressure=1e-3)]).panels[0]
     alone = PlateModel(GLASS, CLAMPS, [Pressure(1e-3)]).solve([FIXED, FIXED])
@@ -175,3 +173,28 @@ def test_the_beam_alone() -> None:
 def test_what_cannot_be_is_refused(make: object, says: str) -> None:
     with pytest.raises(ValueError, match=says):
         make()  # type: ignore[operator]
+
+
+def test_loads_on_the_glass_of_one_panel_are_carried_by_it_and_by_what_the_rail_takes_over() -> None:
+    """A pressure given panel by panel is the pressure on all; a load on one alone is shared, and moments close."""
+    of = run(base=diagonal_base(2e4, 1e8, 1e8))
+    patch = PatchLoad(500.0, 400.0, 500.0, 500.0, 600.0)
+    cases = [
+        RunLoad(pressure=5e-4), RunLoad(glass=tuple((i, Pressure(5e-4)) for i in range(3))),
+        RunLoad(glass=((0, Pressure(5e-4)),)), RunLoad(glass=((2, patch),)),
+    ]  # fmt: skip
+    solved = of.solve(cases)
+    assert solved.residual.max() < 1e-8
+    for answer in solved.panels.values():
+        assert answer.F[0] == pytest.approx(answer.F[1], rel=1e-9)
+        assert answer.plate.residual[0] < 1e-8
+    assert 0.0 < solved.panels[1].F[2].sum() < solved.panels[0].F[2].sum() < 5e-4 * 1000 * 1100
+    alone = PlateModel(GLASS, CLAMPS, [patch]).solve([diagonal_base(2e4, 1e8, 1e8)] * 2)
+    assert 0.0 < solved.panels[2].F[3].sum() < alone.F[0].sum() + 1e-6
+
+
+def test_what_another_run_has_factorised_is_taken_over_and_changes_nothing() -> None:
+    of = run()
+    of.solve([line(of)])
+    other = RailRun(of.panels, of.rail, known=of)
+    assert other.solve([line(of)], lost=[1]).panels[0].F.tolist() == run().solve([line(of)], lost=[1]).panels[0].F.tolist()

@@ -7,7 +7,7 @@ from functools import cache
 from xml.etree import ElementTree
 
 import pytest
-from conftest import ROOT, job_named
+from conftest import ROOT, job_named, result_of
 from sheets import tokens
 
 from barrier import sheet
@@ -23,7 +23,7 @@ from barrier.sheet.studies.ladder import CUT_OFF
 from barrier.study import PLAIN_ENDS, Study, bracket_ends, faults, ladder, wood_and_ends
 
 SVG = "{http://www.w3.org/2000/svg}"
-JOBS = ["everyday_deck", "garden_deck", "boards_only", "us_lag_deck", "three_clamps_laminated"]
+JOBS = ["everyday_deck", "garden_deck", "boards_only", "us_lag_deck"]
 PIXEL = 0.011  # units: coordinates are written with two decimals
 COLUMN = 79.5 * 72 / 25.4  # points: half a page of the PDF less the gap between two pictures
 READABLE = 7.0  # points: about the smallest print a page keeps
@@ -330,7 +330,7 @@ def test_the_job_stands_on_the_page_in_tokens(kind: str, name: str) -> None:
 
 
 def test_the_front_and_the_teaching_pages_say_the_panels_in_one_place() -> None:
-    result = study_of("ladder", "three_clamps_laminated").result
+    result = result_of("three_clamps_laminated")
     shown = [b for b in front._what_was_checked(result) if isinstance(b, Definitions)]
     line = dict(shown[0].rows)["Panels"]
     words = [part for part in line if isinstance(part, str)]

@@ -175,6 +175,10 @@ class Family(ABC):
         """Combinations of barrier load and wind, from those of each alone; none where the code keeps them apart."""
         return ()
 
+    def film_load(self, combination: Combination) -> str:
+        """Row of the durations of an interlayer for a combination: of actions at once the one that lasts longer."""
+        return f"{self.key} {'barrier' if 'barrier' in combination.natures else 'wind'}"
+
     def shorter(self, a: str, b: str) -> str:
         """The shorter of two durations, which are listed from the longest to the shortest."""
         return max(a, b, key=self.durations.index)
@@ -212,6 +216,11 @@ class Family(ABC):
         return None
 
     support_factor_on_fixings = False  # whether that factor is laid on the load of a fixing
+
+    @property
+    def lost_panel_as_whole(self) -> bool:
+        """Whether a rail with a panel lost bears the load on a whole barrier, factors and all; else what is left after damage."""
+        return False
 
     def support_factor(self) -> tuple[Value, str, str] | None:
         """A factor a code puts on what holds the glass beside its own checks, its words, and what to do with the moment."""

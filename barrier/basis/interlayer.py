@@ -34,9 +34,16 @@ class EffectiveThickness:
     words: str
 
 
-def shear_modulus(tables: Tables, kind: str | None, temperature: Value | None) -> Value | NotChecked:
+def lasts(tables: Tables, load: str) -> str:
+    """The rows of moduli a load takes: of its duration or the next longer one; ``load`` as :meth:`Family.film_load` has it."""
+    return tables.table("interlayer_durations").row(load).text("rows")
+
+
+def shear_modulus(
+    tables: Tables, kind: str | None, temperature: Value | None, duration: str = DURATION
+) -> Value | NotChecked:  # fmt: skip
     """Shear modulus of an interlayer at its temperature or the next higher one of the table; nothing is read between rows."""
-    rows = [r for r in tables.table("interlayer_modulus").rows if r.text("duration") == DURATION]
+    rows = [r for r in tables.table("interlayer_modulus").rows if r.text("duration") == duration]
     known = sorted({r.text("interlayer") for r in rows})
     if kind is None:
         return NotChecked(Lack.INPUT, f"the kind of the interlayer (interlayer.kind, of the table: {', '.join(known)})")
@@ -64,19 +71,19 @@ class Modulus:
     words: str
 
 
-def modulus_range(tables: Tables, kind: str | None, temperature: Value | None) -> Modulus | NotChecked:
-    """Range of the shear modulus under loads on a barrier: never below what it is under a load that leans, when warm.
+def modulus_range(tables: Tables, kind: str | None, temperature: Value | None, duration: str) -> Modulus | NotChecked:
+    """Range of the shear modulus under a load of a duration: never below what it is after all of it, when warm.
 
     The low end is the row of :func:`shear_modulus`; the high end the stiffest row of the table, for a load may come on a cold
     day as well. No load that stays is in it: weight bends no upright glass.
     """
-    low = shear_modulus(tables, kind, temperature)
+    low = shear_modulus(tables, kind, temperature, duration)
     if isinstance(low, NotChecked):
         return low
     own = [r for r in tables.table("interlayer_modulus").rows if r.text("interlayer").lower() == str(kind).lower()]
     every = [G for G in (r.value("G") for r in own) if G is not None]
     words = (
-        f"{own[0].text('interlayer')}, from as warm as the job says after {DURATION} to the coldest and shortest row of the table"
+        f"{own[0].text('interlayer')}, from as warm as the job says after {duration} to the coldest and shortest row of the table"
     )
     return Modulus(low.named("G"), max(every, key=lambda G: float(G.x)).named("G_high"), words)
 

@@ -57,7 +57,7 @@ def _on_one(name: str, block: Blocking, a: Mount, b: Mount) -> Iterator[Fault]:
 def _between_joists(standing: Mapping[str, Blocking], joists: Joists) -> Iterator[Fault]:
     """Blocking is no longer than the clear way between two joists."""
     origin = joists.spacing.origin
-    if isinstance(origin, JobEntry) and origin.defaulted:
+    if isinstance(origin, JobEntry) and origin.is_assumed:
         return  # nobody measured it
     thick = f", {shown(joists.width)} thick," if joists.width is not None else ""
     clear = size(joists.spacing) - (size(joists.width) if joists.width is not None else 0.0)

@@ -14,7 +14,7 @@ from barrier.job.coherence import Parts, contradictions
 from barrier.job.document import Change, Expanded, expand, find
 from barrier.job.entries import Table
 from barrier.job.faults import each_once, faults_of
-from barrier.job.schema import Blocking, Joists, Loads, Mount, Panel, Site, Wind
+from barrier.job.schema import Blocking, Joists, Loads, Mount, Panel, Rail, Site, Wind
 from barrier.job.written import Items, Lines, Section, Wrapper, Written
 from barrier.value import JobEntry
 
@@ -52,7 +52,8 @@ def built(model: type[Job], origin: Origin) -> Job:
     try:
         job = model.model_validate(document)
         parts = _parts(
-            expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads, job.wind, job.joists
+            expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads, job.wind, job.joists,
+            job.rail,
         )  # fmt: skip
     except ValidationError as error:
         faults.extend(faults_of(error, document))
@@ -67,6 +68,7 @@ def built(model: type[Job], origin: Origin) -> Job:
 def _parts(
     expanded: Expanded, source: Section, panels: tuple[Panel, ...], mounts: tuple[Mount, ...],
     blocking: Mapping[str, Blocking], site: Site | None, loads: Loads | None, wind: Wind | None, joists: Joists | None,
+    rail: Rail | None,
 ) -> Parts:  # fmt: skip
     document = expanded.document
     names = [n["name"] for n in _list(document, "panels") if isinstance(n, Section) and "name" in n]
@@ -77,7 +79,7 @@ def _parts(
         return node.entry if isinstance(node, Written) else JobEntry(path, "")
 
     return Parts(
-        panels, mounts, blocking, site, loads, wind, joists,
+        panels, mounts, blocking, site, loads, wind, joists, rail,
         [str(n.raw) for n in names if isinstance(n, Written)],
         list(known) if isinstance(known, Section) else [],
         _clamps(source), _clamps(document), entry,
@@ -95,7 +97,8 @@ def _salvaged(expanded: Expanded, source: Section) -> Parts:
     loads = next(_read(Loads, document.get("loads")), None)
     wind = next(_read(Wind, document.get("wind")), None)
     joists = next(_read(Joists, document.get("joists")), None)
-    return _parts(expanded, source, panels, mounts, blocking, site, loads, wind, joists)
+    rail = next(_read(Rail, document.get("rail")), None)
+    return _parts(expanded, source, panels, mounts, blocking, site, loads, wind, joists, rail)
 
 
 def _read(model: type[T], node: object) -> Iterator[T]:

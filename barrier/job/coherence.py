@@ -12,7 +12,8 @@ from itertools import combinations, product
 from barrier.errors import Fault
 from barrier.job.below import below
 from barrier.job.faults import no_such
-from barrier.job.schema import Blocking, Joists, Loads, Mount, Pad, Panel, Site, Wind
+from barrier.job.in_line import in_line
+from barrier.job.schema import Blocking, Joists, Loads, Mount, Pad, Panel, Rail, Site, Wind
 from barrier.job.shapes import SAME, shown, size
 from barrier.job.site import OFF
 from barrier.value import JobEntry, Value
@@ -36,6 +37,7 @@ class Parts:
     loads: Loads | None
     wind: Wind | None
     joists: Joists | None
+    rail: Rail | None
     panel_names: Sequence[str]
     blocking_names: Sequence[str]
     clamps: Mapping[str, int]
@@ -60,6 +62,7 @@ def contradictions(parts: Parts) -> Iterator[Fault]:
         blocking = parts.blocking.get(mount.blocking) if mount.blocking else None
         if blocking is not None and mount.support == "blocking":
             yield from _on_blocking(mount, blocking)
+    yield from in_line(parts.rail, parts.panels, parts.entry)
     yield from below(parts.mounts, parts.blocking, parts.joists, parts.entry)
 
 

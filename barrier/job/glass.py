@@ -64,6 +64,7 @@ class Panel(Table):
     """A panel of glass.
 
     ``from_end``, ``place``, ``corner`` and ``free_end`` say where it stands in its run, in place of what [wind] says of all panels.
+    ``broken`` are layers that carry nothing any more and still hang on the others.
     """
 
     name: Annotated[str, Text(name=True)]
@@ -128,6 +129,7 @@ class Panel(Table):
     corner: Annotated[Value | None, CORNER] = None
     free_end: Annotated[str | None, FREE_END] = None
     layers: Annotated[tuple[Layer, ...], Field(min_length=1, max_length=6)]
+    broken: Annotated[tuple[Layer, ...], Field(max_length=5)] = ()
     interlayer: Interlayer | None = None
 
     def contradictions(self) -> Clash:

@@ -53,11 +53,12 @@ class Job(Document):
 
     # ---------------------------------------------------------------- what was assumed, not known, not read
     def assumptions(self) -> tuple[JobEntry, ...]:
-        """Every default that was used, each once, those that usually move the result most first."""
+        """What nobody measured, each once: defaults that were used and entries written as assumed, those first that usually
+        move the result most."""
         found: dict[tuple[str, str], tuple[int, JobEntry]] = {}
         for section in sections(self._origin.document):
             for key, node in section.items():
-                if isinstance(node, Written) and node.entry.defaulted:
+                if isinstance(node, Written) and node.entry.is_assumed:
                     kind = section.model.entries()[key][1] if section.model is not None else None
                     found.setdefault((node.entry.path, node.entry.text), (kind.weight if kind else 5, node.entry))
         return tuple(entry for _, entry in sorted(found.values(), key=lambda f: f[0]))
@@ -129,6 +130,11 @@ class Job(Document):
     def text(self) -> bytes:
         """The file as it was written."""
         return self._origin.text
+
+    @property
+    def written(self) -> Section:
+        """The tree of the file as it was written: no change, no type written into a mount, no default."""
+        return self._origin.source
 
     @property
     def raw(self) -> dict[str, Any]:

@@ -1,27 +1,20 @@
-"""Writes a first job file from answers: what was answered as it was answered, everything else marked as not known.
+"""Writes a first job file from answers: what was answered as it was answered, everything else assumed or not known.
 
-Three marks: an answer stands as it was given; ``"unknown"`` where the job file takes that; else an ordinary figure with
-``NOT MEASURED`` beside it, which is there to be replaced.
+Three kinds of entry: an answer stands as it was given; ``"unknown"`` where the job file takes that; else a figure of common
+practice that the entry itself calls assumed, and that the sheet marks wherever it stands.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from math import hypot
 
-from barrier.job.quantity import parse
+from barrier.job.new_deck import deck
+from barrier.job.stand_ins import BASIS, CORE, THREAD, Answers, assumed, mm_of, written
 from barrier.job.wind_questions import wind_lines
 
-NOT_MEASURED = "NOT MEASURED"
+__all__ = ["BASIS", "job_file"]
 
-# Stand-ins for sizes that were not answered. Common practice, no source; the file says of each that it was not measured.
-STAND_IN = {
-    "width": "1200 mm", "top": "1100 mm", "gap": "50 mm", "thickness": "10 mm", "mounts": "2", "edge": "150 mm",
-    "grip": "70 mm", "plate": "100 mm", "screw": "8 mm x 100 mm", "decking": "28 mm", "piece": "45 mm x 195 mm",
-}  # fmt: skip
-BASIS = {
-    "uk": ("en", "uk", "metric"), "germany": ("en", "", "metric"), "other europe": ("en", "", "metric"), "us": ("us", "", "us"),
-    "australia": ("au", "", "metric"), "new zealand": ("nz", "", "metric"),
-}  # fmt: skip
 # Row of the load table for each answer; where the use is not known, the heaviest row.
 USE = {
     "en": {"home": "A2", "shared": "C3", "crowd": "C5", "unknown": "C5"},
@@ -29,7 +22,10 @@ USE = {
     "au": {"home": "C3", "shared": "C3", "crowd": "C5", "unknown": "C5"},
     "nz": {"home": "domestic_deck", "shared": "commercial_deck", "crowd": "public", "unknown": "public"},
 }
-JOIST_SPACING, JOIST_WIDTH = 450.0, 45.0  # mm, common practice, no source
+# Line load EN 1991-1-1 Table 6.12 recommends where a country says nothing else, from memory; where the use is not known, of crowds.
+RECOMMENDED = {"home": "0.5 kN/m", "shared": "0.8 kN/m", "crowd": "3.0 kN/m", "unknown": "3.0 kN/m"}
+HEAVIEST = "the heaviest row of the table; find out who uses it"
+SERVICE_CLASS = {"weather": 3, "under a roof": 2, "indoors": 1}
 
 
 def job_file(answers: Mapping[str, str]) -> str:
@@ -37,114 +33,107 @@ def job_file(answers: Mapping[str, str]) -> str:
 
     Argument: ``answers`` by key, checked; keys that are missing are not known. Returns TOML text.
     """
-    return "\n".join([*_head(answers), *_panel(answers), *_mounts(answers), *_type(answers), *_deck(answers)]) + "\n"
+    a = Answers(answers)
+    return "\n".join([*_head(a), *wind_lines(answers), *_panel(a), *_mounts(a), *_type(a), *deck(a)]) + "\n"
 
 
-def _mark(answers: Mapping[str, str], key: str, what: str) -> str:
-    """The comment beside a figure."""
-    return f"# {what}" if key in answers else f"# {NOT_MEASURED}: {what}"
-
-
-def _of(answers: Mapping[str, str], key: str) -> str:
-    return answers.get(key, STAND_IN[key])
-
-
-def _mm(text: str) -> float:
-    x = parse(text, "length")
-    assert isinstance(x, float), x
-    return x
-
-
-def _written(x: float) -> str:
-    return f'"{x:.10g} mm"'
-
-
-def _head(answers: Mapping[str, str]) -> Iterator[str]:
-    country = answers.get("country", "other europe")
-    basis, national, units = BASIS[country]
-    use = answers.get("use", "unknown")
-    yield "# A first job file. Every line marked NOT MEASURED is a stand-in: measure it and replace the figure."
+def _head(a: Answers) -> Iterator[str]:
+    use = a.get("use")
+    yield "# A first job file. What is marked as assumed is a stand-in of common practice: measure it and write the figure alone."
     yield '# Every "unknown" keeps a check from being made, or makes it assume the worse. Nothing here is a design.'
     yield 'title = "New job"'
     yield "invented = false"
-    yield f'units = "{units}"'
-    yield f'basis = "{basis}"' + ("" if "country" in answers else "                    # not known whose codes apply: ask")
-    yield f'national = "{national}"' + (
-        "" if national or basis != "en" else "                   # no national table of loads: give them under [loads]"
+    yield f'units = "{a.units}"'
+    yield f'basis = "{a.basis}"' + ("" if "country" in a else "                    # not known whose codes apply: ask")
+    yield f'national = "{a.national}"' + (
+        "" if a.national or a.basis != "en" else "                   # no national table of loads: give them under [loads]"
     )
     yield ""
     yield "[site]"
-    heaviest = "" if "use" in answers else "   # use not known: the heaviest row of the table; find out and replace it"
-    if (basis, use) == ("nz", "crowd"):
-        heaviest = "   # the table has no row for crowds: ask the engineer for the loads and give them under [loads]"
-    yield f'use = "{USE[basis][use]}"{heaviest}'
-    yield "outdoors = true"
-    yield f'fall_height = "{answers.get("fall", "unknown")}"'
-    yield 'below = "unknown"               # garden | paving | people pass | water'
-    yield "service_class = 3               # wet"
+    row = f'"{USE[a.basis][use]}"'
+    told = "   # the table has no row for crowds: ask the engineer for the loads, under [loads]" if use == "crowd" else ""
+    yield f"use = {row}{told if a.basis == 'nz' else ''}" if "use" in a else assumed("use", row, HEAVIEST)
+    if "exposure_to_weather" in a:
+        yield f"outdoors = {'false' if a.get('exposure_to_weather') == 'indoors' else 'true'}"
+        yield (
+            f"service_class = {SERVICE_CLASS[a.get('exposure_to_weather')]}".ljust(32) + "# 1 indoors, 2 under a roof, 3 rained on"
+        )
+    else:
+        yield assumed("outdoors", "true", "not said; outdoors is the worse")
+        yield assumed("service_class", "3", "not said; wet is the worst")
+    yield f'fall_height = "{a.get("fall")}"'
+    yield f'below = "{a.get("below")}"               # garden | paving | people pass | water'
+    yield f'barrier_height = "{a.get("top")}"         # top of the glass above the decking'
     yield 'treated_timber = "unknown"      # true | false'
     yield 'pool = "unknown"                # true | false'
+    if a.basis in ("au", "nz"):
+        yield ""
+        yield "[timber]"
+        yield assumed("category", "2", "no text names a barrier; 1 is a minor member of a house, 2 is more")
+        yield assumed("tropics", "false", "not coastal Queensland north of 25 S, elsewhere not north of 16 S")
     yield ""
+    if a.basis == "en" and not a.national:
+        told = "EN 1991-1-1 recommends so, as remembered; the national annex decides: ask the engineer"
+        yield "[loads]"
+        yield assumed("line", f'"{RECOMMENDED[use]}"', told)
+        yield 'reference = "recommended value of EN 1991-1-1 Table 6.12, as remembered; not that of a country"'
+        return
     yield '# [loads]                       # each in place of its own in the table, if an engineer gives it; "none" leaves it out'
     yield '# line = "0.74 kN/m"'
     yield '# reference = "whose letter, which date"'
-    yield from wind_lines(answers)
 
 
-def _panel(answers: Mapping[str, str]) -> Iterator[str]:
-    top, gap = _mm(_of(answers, "top")), _mm(_of(answers, "gap"))
-    height = "top" if "top" in answers and "gap" in answers else ""
+def _panel(a: Answers) -> Iterator[str]:
     yield ""
     yield "[[panels]]"
     yield 'name = "P1"'
-    yield f'width = "{_of(answers, "width")}"  {_mark(answers, "width", "one panel")}'
-    shown = "of the glass: top above the decking less the gap below"
-    yield f"height = {_written(top - gap)}  " + (f"# {shown}" if height else f"# {NOT_MEASURED}: {shown}")
-    yield f'bottom_gap = "{_of(answers, "gap")}"  {_mark(answers, "gap", "decking to the bottom edge of the glass")}'
-    yield 'edge = "unknown"                # polished | seamed | cut'
+    yield a.entry("width", "width", "measure one panel along the barrier")
+    yield a.size("height", a.mm("top") - a.mm("gap"), "of the glass: its top above the decking less the gap below", "top", "gap")
+    yield a.entry("bottom_gap", "gap", "measure from the decking to the bottom edge of the glass")
+    yield f'edge = "{a.get("finish")}"               # polished | seamed | cut'
     yield 'surface = "float"               # float | patterned | sandblasted | acid-etched'
-    yield 'rail = "none"                   # none | interlinking | cap'
+    yield f'rail = "{a.get("rail", "none")}"                   # none | interlinking | cap'
     yield "drilled = false                 # drilled or notched glass is refused"
-    layers = _of(answers, "thickness").split(" + ")
+    layers = a.of("thickness").split(" + ")
     for layer in layers:
         yield "[[panels.layers]]"
-        yield f'glass = "{answers.get("glass", "unknown")}"'
-        yield f'nominal = "{layer}"  {_mark(answers, "thickness", "nominal thickness of this layer")}'
+        yield f'glass = "{a.get("glass")}"'
+        how = "look at the stamp in a corner, or measure at an edge"
+        yield (
+            f'nominal = "{layer}"  # nominal thickness of this layer'
+            if "thickness" in a
+            else assumed("nominal", f'"{layer}"', a.why(how))
+        )
     if len(layers) > 1:
         yield "[panels.interlayer]"
         yield 'kind = "unknown"                # ask the glass supplier'
-        yield f'thickness = "1.52 mm"           # {NOT_MEASURED}: thickness of the interlayer'
+        yield assumed("thickness", '"1.52 mm"', "a usual film; ask the glass supplier")
 
 
-def _mounts(answers: Mapping[str, str]) -> Iterator[str]:
-    count, width = int(_of(answers, "mounts")), _mm(_of(answers, "width"))
-    first = _mm(_of(answers, "edge")) + _mm(_of(answers, "plate")) / 2
-    known = all(k in answers for k in ("mounts", "width", "edge", "plate"))
+def _mounts(a: Answers) -> Iterator[str]:
+    count, width = int(a.of("mounts")), a.mm("width")
+    first = a.mm("edge") + a.mm("plate") / 2
     for i in range(count):
         x = first + (width - 2 * first) * i / (count - 1)
         yield ""
         yield "[[mounts]]"
         yield f'name = "M{i + 1}"'
         yield 'panel = "P1"'
-        yield f"x = {_written(x)}  # {'' if known else NOT_MEASURED + ': '}centre of the mount from the left end of the glass"
+        yield a.size("x", x, "centre of the mount from the left end of the glass", "mounts", "width", "edge", "plate")
         yield 'type = "T1"'
-        if _blocked(answers):
+        if a.get("blocking", "0") != "0":
             yield 'support = "blocking"'
             yield f'blocking = "B{i + 1}"'
-            middle = (JOIST_SPACING - JOIST_WIDTH) / 2
-            yield f"in_bay = {_written(middle)}  # {NOT_MEASURED}: from the left end of the blocking"
-            yield f'offset = "0 mm"  # {NOT_MEASURED}: from the centre line of the blocking, + towards the drop side'
+            clear = a.mm("joist_spacing") - mm_of(a.of("joist").split(" x ")[0])
+            yield a.size("in_bay", clear / 2, "measure from the left end of the blocking to the middle of the mount")
+            yield assumed("offset", '"0 mm"', "on the centre line of the blocking; measure how far off it, + towards the drop side")
         else:
-            seen = "no blocking under it" if answers.get("blocking") == "0" else "what is below was not seen: look"
+            seen = "no blocking under it" if a.get("blocking") == "0" else "what is below was not seen: look"
             yield f'support = "decking only"        # blocking | edge joist | decking only; {seen}'
 
 
-def _blocked(answers: Mapping[str, str]) -> bool:
-    return answers.get("blocking", "0") != "0"
-
-
-def _type(answers: Mapping[str, str]) -> Iterator[str]:
-    side, screw = _mm(_of(answers, "plate")), _of(answers, "screw").split(" x ")
+def _type(a: Answers) -> Iterator[str]:
+    diameter, length = (mm_of(part) for part in a.of("screw").split(" x "))
     yield ""
     yield "[mount_types.T1]"
     yield "drilled = false                 # drilling a solid mount voids its rating"
@@ -153,85 +142,44 @@ def _type(answers: Mapping[str, str]) -> Iterator[str]:
     yield 'earthed = "unknown"             # yes | no; ask an electrician'
     yield 'rating = "unknown"              # of the supplier: ask for it, see the worked example for what to ask'
     yield "[[mount_types.T1.pads]]"
-    yield f"width = {_written(side / 2)}  # {NOT_MEASURED}: width of the clamp on the glass"
+    yield a.entry("width", "clamp_width", "measure the clamp on the glass, along the barrier")
     yield 'bottom = "0 mm"'
-    yield f'top = "{_of(answers, "grip")}"  {_mark(answers, "grip", "how far up the glass the clamp reaches")}'
+    yield a.entry("top", "grip", "measure how far up the glass the clamp reaches")
     yield "[mount_types.T1.plate]"
-    yield 'shape = "rectangle"             # rectangle | round'
+    yield f'shape = "{a.get("plate_shape", "rectangle")}"             # rectangle | round'
     for key in ("along", "across"):
-        yield f'{key} = "{_of(answers, "plate")}"  {_mark(answers, "plate", "base plate")}'
-    yield f'thickness = "8 mm"              # {NOT_MEASURED}: thickness of the base plate'
+        yield a.entry(key, "plate", "measure the base plate")
+    yield a.entry("thickness", "plate_thickness", "measure the base plate at its edge")
     yield 'yield_strength = "unknown"      # ask the supplier'
     yield 'clamp_reach = "unknown"         # half depth of the clamp post on the plate'
     yield "[mount_types.T1.screw]"
-    yield f'diameter = "{screw[0]}"  {_mark(answers, "screw", "outer thread diameter")}'
-    yield f'length = "{screw[1]}"  {_mark(answers, "screw", "whole length under the head")}'
-    yield 'root = "unknown"                # measure the core between the threads'
-    yield 'threaded = "unknown"            # measure the thread, tip included'
+    yield f'kind = "{a.get("screw_kind")}"'.ljust(32) + "# coach screw | wood screw | structural screw"
+    yield a.entry("diameter", "screw", "measure over the thread", 0)
+    yield a.entry("length", "screw", "take one out and measure it under its head", 1)
+    for name, key, share, how in (
+        ("root", "core", CORE * diameter, f"{CORE:g} of the diameter; measure the core between the threads with a calliper"),
+        ("threaded", "thread", THREAD * length, f"{THREAD:g} of the length; take one out and measure the thread, tip included"),
+    ):  # fmt: skip
+        yield f'{name} = "{a.get(key)}"' if key in a else assumed(name, written(round(share, 1), "metric"), f"not measured: {how}")
     yield 'material = "unknown"            # stainless | coated | plain'
     yield 'ultimate_strength = "unknown"   # ask the supplier'
-    inset = max(min(0.35 * side, side / 2 - _mm(screw[0]) / 2), 0.0)
+    yield from _holes(a, diameter)
+
+
+def _holes(a: Answers, diameter: float) -> Iterator[str]:
+    """Four screws, as far apart as was said if they fit on the plate, else as far as it leaves room for."""
+    x, y = (mm_of(part) / 2 for part in a.of("holes").split(" x "))
+    round_plate, half = a.get("plate_shape") == "round", a.mm("plate") / 2
+    fits = hypot(x, y) + diameter / 2 <= half if round_plate else max(x, y) + diameter / 2 <= half
+    if not (fits and "holes" in a):
+        room = max(half - diameter / 2, 0.0)
+        x = y = room * 0.65 if round_plate else min(0.7 * half, room)
     for i, (sx, sy) in enumerate(((-1, -1), (1, -1), (-1, 1), (1, 1)), 1):
         yield "[[mount_types.T1.screws]]"
         yield f'name = "S{i}"'
-        yield f"x = {_written(sx * inset)}  # {NOT_MEASURED}: along the glass, from the centre of the plate"
-        yield f"y = {_written(sy * inset)}  # {NOT_MEASURED}: across, + towards the drop side"
-
-
-def _deck(answers: Mapping[str, str]) -> Iterator[str]:
-    yield ""
-    yield "[decking]"
-    yield f'thickness = "{_of(answers, "decking")}"  {_mark(answers, "decking", "one board")}'
-    yield 'board_width = "unknown"'
-    yield 'gap = "unknown"'
-    yield 'direction = "unknown"           # along | across the glass line'
-    yield "grooved = true                  # false if the boards are flat on both sides"
-    yield f'gap_under = "{answers.get("gap_under", "unknown")}"           # between boards and blocking: look from below'
-    yield 'material = "unknown"            # { en = "C24" } or { us = "Douglas Fir-Larch" }: read the stamp'
-    yield 'board_screws = "unknown"'
-    if _blocked(answers):
-        yield from _blocking(answers)
-    yield ""
-    yield "[joists]"
-    yield f"spacing = {_written(JOIST_SPACING)}  # {NOT_MEASURED}: centre to centre"
-    yield 'width = "unknown"'
-    yield 'depth = "unknown"'
-    yield 'direction = "unknown"           # across | along the glass line'
-    yield 'material = "unknown"'
-    yield 'span = "unknown"                # between the two supports nearest the glass'
-    yield 'overhang = "0 mm"               # NOT MEASURED: beyond the outer support'
-    yield 'mount_from_end = "unknown"      # from the outer end of a joist to the middle of the mounts'
-    yield 'dead_load = "unknown"           # what one joist carries at all times: ask the engineer'
-    yield 'imposed_load = "unknown"        # people and goods on one joist: ask the engineer'
-    yield "# [joists.outer] and [joists.inner]: bearer or bracket, see the worked example"
-    yield ""
-    yield "[limits]"
-    yield 'top_movement = "unknown"        # agree it with the engineer, with limits.reference'
-
-
-def _blocking(answers: Mapping[str, str]) -> Iterator[str]:
-    width, depth = _of(answers, "piece").split(" x ")
-    yield ""
-    yield "[blocking.B1]"
-    yield f"pieces = {answers['blocking']}"
-    yield f'width = "{width}"  {_mark(answers, "piece", "of one piece")}'
-    yield f'depth = "{depth}"  {_mark(answers, "piece", "of one piece")}'
-    yield f"length = {_written(JOIST_SPACING - JOIST_WIDTH)}  # {NOT_MEASURED}: clear between the joists"
-    yield f'direction = "along"             # {NOT_MEASURED}: along | across the glass line'
-    yield 'laid = "unknown"                # upright | flat'
-    yield 'laminated = "unknown"           # loose | factory; pieces glued on site are loose'
-    yield 'material = "unknown"            # { en = "C24" } or { us = "Douglas Fir-Larch" }: read the stamp'
-    for side in ("left", "right"):
-        yield f"[blocking.B1.{side}]"
-        yield f'fixing = "{answers.get("ends", "unknown")}"'
-        if answers.get("ends") == "bracket":
-            yield "# uplift, down, sideways, torque, meaning and reference: without the bracket's rating nothing is credited"
-            yield "# stiffness: force per slip, for the movement; highest, lowest: screws from the lower and the upper edge"
-        if answers.get("ends") in ("nails", "screws"):
-            yield 'number = "unknown"              # per piece'
-            yield 'diameter = "unknown"'
-            yield 'length = "unknown"'
-            yield 'grain = "end"                   # end: driven through the joist into the end of the piece | side'
-    for i in range(2, int(_of(answers, "mounts")) + 1):
-        yield f"[blocking.B{i}]"
-        yield 'same_as = "B1"'
+        for axis, at, how in (("x", sx * x, "along the glass"), ("y", sy * y, "across, + towards the drop side")):
+            how = f"from the centre of the plate, {how}"
+            if fits or "holes" not in a:
+                yield a.size(axis, at, how, "holes")
+            else:
+                yield assumed(axis, written(at, a.units), f"{a.of('holes')} apart does not fit on the plate; measure again {how}")

@@ -67,13 +67,19 @@ def _content(file: str) -> bytes:
         raise _refused(file, str(why)) from None
 
 
+def _two_bytes_a_letter(data: bytes) -> bool:
+    """Whether a text begins with ASCII letters of two bytes each and no mark that says so."""
+    odd, even = data[1:8:2], data[:8:2]
+    return len(data) >= 8 and any(a == bytes(4) and 0 not in b for a, b in ((odd, even), (even, odd)))
+
+
 def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]]:
     """The document as TOML reads it, and the line of every place in it."""
     if len(data) > LARGEST:
         raise _refused(file, f"has more than {LARGEST / 1e6:.0f} MB; a job file has at most that")
     if not data.strip():
         raise _refused(file, "is empty; barrier new writes a job file to start from")
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or _two_bytes_a_letter(data):
         raise _refused(file, "is UTF-16 text; save it as UTF-8")
     if b"\0" in data:
         raise _refused(file, "is no text file; a job file is TOML text in UTF-8", _line_at(data, data.index(b"\0")))

@@ -9,6 +9,7 @@ from pydantic import Field
 from barrier.job.entries import Choice, Day, Flag, Table, Text
 from barrier.job.glass import Interlayer, Layer, Panel
 from barrier.job.mount import Mount, MountType, Packer, Pad, Plate, Rating, Screw, ScrewKind, ServiceHole
+from barrier.job.rail import Rail, RailEnd, RailOpening, RailSplice
 from barrier.job.site import Limits, Loads, OtherBasis, Site, Situation
 from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, JoistSupport, Ties, TimberCode
 from barrier.job.wind import Wind
@@ -33,6 +34,10 @@ __all__ = [
     "Pad",
     "Panel",
     "Plate",
+    "Rail",
+    "RailEnd",
+    "RailOpening",
+    "RailSplice",
     "Rating",
     "Screw",
     "ScrewKind",
@@ -65,6 +70,7 @@ class Document(Table):
     wind: Wind | None = None
     panels: Annotated[tuple[Panel, ...], Field(min_length=1, max_length=100)]
     mounts: Annotated[tuple[Mount, ...], Field(min_length=1, max_length=400)]
+    rail: Rail | None = None
     decking: Decking
     blocking: dict[str, Blocking] = Field(default_factory=dict)
     joists: Joists

@@ -35,4 +35,4 @@ def shown(value: Value) -> str:
     origin = value.origin
     if not isinstance(origin, JobEntry):
         return f"{size(value):g}"
-    return f"{origin.text} (assumed)" if origin.defaulted else origin.text
+    return f"{origin.text} (assumed)" if origin.is_assumed else origin.text

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from barrier.value import JobEntry
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 Node = Any  # Section | Items | Written; recursive, and every use below looks before it takes
 NAME = re.compile(r"[A-Za-z0-9_-]*[A-Za-z_-][A-Za-z0-9_-]*")
 UNKNOWN = "unknown"
+ASSUMED = {"value", "assumed"}  # an entry nobody measured is written as a table of these two: what it is taken as, and why
+NO_REASON = "nobody measured it"
 _NOTHING: Mapping[str, Node] = {}
 
 
@@ -108,6 +110,8 @@ class Wrapper:
     ) -> Node:  # fmt: skip
         """Wrap one value: ``path`` is how a reader names it, ``place`` where it stands in the file."""
         line = self.lines.of(place)
+        if isinstance(raw, Mapping) and raw.keys() == ASSUMED and isinstance(raw["assumed"], str):
+            return _assumed(self.wrap(raw["value"], path, place, model, each), " ".join(raw["assumed"].split()) or NO_REASON)
         if isinstance(raw, Mapping):
             section = Section(path, line, model, each)
             for key, value in raw.items():
@@ -120,6 +124,15 @@ class Wrapper:
                 items.append(self.wrap(value, f"{path}.{name_of(value, i)}", (*place, i), model, each))
             return items
         return Written(raw, JobEntry(path, as_written(raw), line, reason=self.reason, invented=self.invented))
+
+
+def _assumed(node: Node, why: str) -> Node:
+    """The same, every entry of it as one that nobody measured."""
+    if isinstance(node, Written):
+        return Written(node.raw, replace(node.entry, assumed=True, reason=why))
+    for key, child in node.items() if isinstance(node, Section) else enumerate(node):
+        node[key] = _assumed(child, why)
+    return node
 
 
 def name_of(raw: object, position: int) -> str:
@@ -135,6 +148,8 @@ def plain(node: Node) -> Any:
         return {k: plain(v) for k, v in node.items() if not (isinstance(v, Written) and v.entry.defaulted)}
     if isinstance(node, Items):
         return [plain(v) for v in node]
+    if isinstance(node, Written) and node.entry.assumed:
+        return {"value": node.raw, "assumed": node.entry.reason}
     return node.raw if isinstance(node, Written) else node
 
 

@@ -15,11 +15,14 @@ from barrier.links.mount.bearing import bearing
 from barrier.links.mount.in_plane import in_plane
 from barrier.links.mount.screws import screws
 from barrier.links.movement import movement
+from barrier.links.rail.rail import rail
 from barrier.links.walk import Walk
 from barrier.result import LinkResult
 
 Link = Callable[[Walk, list[LinkResult]], LinkResult]
 
-LINKS: tuple[Link, ...] = (actions, glass, clamp, base_plate, screws, in_plane, bearing, blocking, joist, movement, acceptance)
+LINKS: tuple[Link, ...] = (
+    actions, rail, glass, clamp, base_plate, screws, in_plane, bearing, blocking, joist, movement, acceptance,
+)  # fmt: skip
 
 __all__ = ["LINKS", "Link", "Walk"]

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
-from barrier.links.rules import by_drop, driving, in_practice, movement_rules, rail_checks, rail_findings, rule_of, single_layer
+from barrier.links.rules import by_drop, driving, in_practice, movement_rules, rail_findings, rule_of, single_layer
 from barrier.links.rules import by_rule as _by_rule
 from barrier.links.rules import mm as _mm
 from barrier.links.setting_out import setting_out
@@ -25,7 +25,7 @@ def acceptance(walk: Walk, before: list[LinkResult]) -> LinkResult:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))
     findings.extend((*in_practice(walk, before), *movement_rules(walk), *driving(walk), *_mounts(walk.job.mounts)))
-    return LinkResult("acceptance", "Heights, openings, materials", tuple(rail_checks(walk)), None, (), tuple(findings))
+    return LinkResult("acceptance", "Heights, openings, materials", (), None, (), tuple(findings))
 
 
 def _heights(walk: Walk) -> Iterator[Finding]:

@@ -22,6 +22,9 @@ from barrier.links.mount.in_plane_forces import in_plane_actions
 from barrier.links.mount.screws import spaced
 from barrier.links.mount.thickness import asks
 from barrier.links.mount.thickness import title as thickness_title
+from barrier.links.movement import limited
+from barrier.links.rail import rail
+from barrier.links.rail.line import under_rail
 from barrier.links.rules import rail_asked, rail_title
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, not_checked
@@ -54,7 +57,7 @@ JOISTS = {
     "inner.down": "inner support of the joists, pressed down, mount {}",
     "inner.uplift": "inner support of the joists, pulled up, mount {}",
 }
-LINK_OF = {"boards": "blocking", "edge_joist": "blocking", "rail": "acceptance"}
+LINK_OF = {"boards": "blocking", "edge_joist": "blocking"}
 
 
 def asked(walk: Walk) -> Iterator[Asked]:
@@ -65,9 +68,12 @@ def asked(walk: Walk) -> Iterator[Asked]:
         yield Asked(f"glass.face{tail}", "bending of the glass, face", panel)
         yield Asked(f"glass.edge{tail}", "bending of the glass, edges", panel)
         yield from _slip(walk, panel)
-        if rail_asked(panel):
+        if rail_asked(panel) and walk.job.rail is None:
             yield Asked(f"rail.{panel.name}", rail_title(panel), panel)
-        yield Asked(f"movement.{panel.name}", f"movement of the top edge of panel {panel.name}", panel)
+        if limited(walk):
+            yield Asked(f"movement.{panel.name}", f"movement of the top edge of panel {panel.name}", panel)
+    if rail.standing_of(walk) is Standing.REQUIRED:
+        yield from (Asked(a.id, a.title, under_rail(walk.job)[0]) for a in rail.asked(walk))
     for model in walk.mounts:
         name = model.name
         yield Asked(f"clamp.rating.{name}", f"supplier's rating of mount {name}", model)

@@ -89,7 +89,8 @@ def movement(walk: Walk, before: list[LinkResult]) -> LinkResult:
         both = [c for c, case in enumerate(panel.cases) if case.parts]
         if alone:
             check, band = _panel(walk, panel, forces, alone)
-            checks.append(_named(panel, check))
+            standing = Standing.REQUIRED if limited(walk) else Standing.INFORMATION
+            checks.append(replace(_named(panel, check), standing=standing))
             shown.extend(band)
         if both:
             checks.append(informing(_named(panel, _panel(walk, panel, forces, both)[0]), panel.cases[both[0]].service))
@@ -97,6 +98,11 @@ def movement(walk: Walk, before: list[LinkResult]) -> LinkResult:
         "What carries the joists, and the deck frame as a whole, are not in the movement; the true figure is larger.", loud=True
     )
     return LinkResult("movement", "Movement at the top", tuple(checks), None, tuple(shown), (finding,))
+
+
+def limited(walk: Walk) -> bool:
+    """Whether a limit of movement decides: not with a panel lost from under a rail, which is no state of use."""
+    return walk.job.rail is None or not walk.job.rail.openings
 
 
 def _named(panel: PanelSolution, check: Check) -> Check:

@@ -1,5 +1,5 @@
 """What a rule makes of a word of the job: rail, one layer of glass over people, how far things may move. Nothing is compared
-that decides, but a rail the job counts on is a check of its own, and not checked.
+that decides here.
 """
 
 from __future__ import annotations
@@ -8,11 +8,11 @@ from collections.abc import Iterator, Sequence
 
 from barrier.job.schema import Panel
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Standing, not_checked
+from barrier.result import Check, Finding, LinkResult
 from barrier.value import JobEntry, Value
 
 Rule = tuple[Value | None, str, str]
-NOT_A_RAIL = "its section, what holds its ends, its splices, how it sits on the glass, and what it carries when a panel is lost"
+ALONE = "is a single layer without a rail"
 UNDER_ONE_LAYER = {
     "people pass": "and people pass below it: the rule does not accept that",
     "paving": "and paving is below it, which is walked on: the rule does not accept that unless the way below is protected",
@@ -49,27 +49,18 @@ def rail_asked(panel: Panel) -> bool:
     return panel.rail != "none" and len(panel.layers) == 1
 
 
-def rail_checks(walk: Walk) -> Iterator[Check]:
-    """Every rail the job names, not checked; it decides where a single layer of glass counts on it."""
-    for panel in walk.job.panels:
-        if panel.rail == "none":
-            continue
-        why = NotChecked(Lack.BASIS, f"a rail is named and nothing of it is worked out: {NOT_A_RAIL}; ask the engineer")
-        standing = Standing.REQUIRED if rail_asked(panel) else Standing.INFORMATION
-        yield not_checked(f"rail.{panel.name}", rail_title(panel), why, standing)
-
-
 def rail_findings(walk: Walk, panel: Panel) -> Iterator[Finding]:
-    """What the rules say of a single layer without a rail, and of one that counts on a rail nobody has checked."""
+    """What the rules say of a single layer without a rail, and of one that counts on a rail: described, or not checked."""
     rule, single = rule_of(walk, "free_standing"), len(panel.layers) == 1
     if single and panel.rail == "none":
         if rule is not None:
-            yield by_rule(f"Panel {panel.name} is a single layer without a rail", rule, loud=True)
+            yield by_rule(f"Panel {panel.name} {ALONE}", rule, loud=True)
         return
     if panel.rail == "none":
         return
     what = "is a single layer and counts on its rail" if single else "has a rail"
-    text = f"Panel {panel.name} {what}, and the rail ({panel.rail}), its ends, splices and connection are not checked"
+    known = "are looked at by themselves" if walk.job.rail is not None else "are not checked"
+    text = f"Panel {panel.name} {what}, and the rail ({panel.rail}), its ends, splices and connection {known}"
     if single and rule is not None:
         yield by_rule(f"{text}. Rule", rule, loud=True)
     else:
@@ -192,6 +183,6 @@ def _guessed_liners(walk: Walk, panel: Panel) -> str:
     guessed = []
     for mount in walk.job.mounts_of(panel):
         origins = [pad.stiffness_low.origin for pad in mount.pads]
-        if any(isinstance(o, JobEntry) and o.defaulted for o in origins):
+        if any(isinstance(o, JobEntry) and o.is_assumed for o in origins):
             guessed.append(mount.name)
     return f"mount{'s' if len(guessed) > 1 else ''} {', '.join(guessed)}" if guessed else ""

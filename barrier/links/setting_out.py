@@ -71,7 +71,7 @@ def _reach(walk: Walk, name: str, block: Blocking) -> Iterator[Finding]:
     if joists.width is None:
         return
     clear = _mm(joists.spacing) - _mm(joists.width)
-    assumed = isinstance(joists.spacing.origin, JobEntry) and joists.spacing.origin.defaulted
+    assumed = isinstance(joists.spacing.origin, JobEntry) and joists.spacing.origin.is_assumed
     if assumed and abs(_mm(block.length) - clear) > TAPE:
         text = f"Blocking {name} does not fit between joists as far apart as is assumed: measure joists.spacing."
         yield Finding(text, "", True)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 from barrier.basis import Basis, Nature, Timber
 from barrier.job import Job
 from barrier.links.ground.geometry import MountModel, mount_model
+from barrier.links.memo import SHARED, Memo
 from barrier.result import Combination, Situation
 from barrier.tables import Tables
 from barrier.value import Value
@@ -23,7 +23,7 @@ class Walk:
     basis: Basis
     tables: Tables
     situation: Situation
-    memo: dict[object, Any] = field(default_factory=dict)
+    memo: Memo = SHARED
 
     @cached_property
     def mounts(self) -> tuple[MountModel, ...]:

@@ -132,7 +132,7 @@ class Loop:
 
     def __init__(self, corners: Floats, zone: int) -> None:
         self.zone = zone
-        self.a, self.b = corners, np.roll(corners, -1, axis=0)
+        self.a, self.b = corners, np.concatenate((corners[1:], corners[:1]))
         self.phi_a, self.phi_b = phi(self.a), phi(self.b)
         self.whole = np.column_stack(_triangles(*self.a.T, *self.b.T))
         self.edges: list[tuple[list[float], list[float]]] = list(

@@ -22,16 +22,16 @@ pushes on.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from barrier.mechanics import splines
 from barrier.mechanics.laminate_columns import Columns
-from barrier.mechanics.laminate_fields import FIELDS, Line, Numbering, terms
+from barrier.mechanics.laminate_fields import Line, Numbering, terms
 from barrier.mechanics.laminate_pads import AtPads, Condensed, Grip
 from barrier.mechanics.laminate_parts import Laminate
 from barrier.mechanics.laminate_stress import Faces, Lines, tensors_at
@@ -42,6 +42,7 @@ from barrier.mechanics.splines import FloatArray, Peak, Samples
 __all__ = ["CONTACTS", "LAYER_FACES", "Contact", "Laminate", "LaminateModel", "LaminateSolution", "LayerFace"]
 
 Contact = Literal["both faces", "one face"]
+KEPT = ("w", "ax", "ay", "d")  # fields a stress or a movement is made of
 CONTACTS: tuple[Contact, Contact] = ("both faces", "one face")
 LayerFace = Literal["front outer", "front inner", "back inner", "back outer"]
 LAYER_FACES: tuple[LayerFace, ...] = ("front outer", "front inner", "back inner", "back outer")
@@ -70,7 +71,7 @@ class LaminateModel:
         self.limit = PlateModel(laminate.layered, clamps, loads, fineness=fineness)  # mesh and load vectors; never solved here
         self.loads, self.resultants = self.limit.loads, self.limit.resultants
         self.solved, self.which, self.share = in_proportion(self.loads, each_way=True)
-        self._stands: dict[tuple[float, ...], Condensed] = {}
+        self.factorised: Factorised | None = None
 
     @property
     def x_borders(self) -> set[float]:
@@ -91,7 +92,12 @@ class LaminateModel:
         """The pads, as the condensed panel sees them."""
         return Grip(self.limit, self._numbering, self.laminate.shares)
 
-    @cached_property
+    def _factorised(self) -> Factorised:
+        """What all answers come from; ``factorised`` may be taken out and put into another model of the same."""
+        if self.factorised is None:
+            self.factorised = Factorised(self._panel(), {})
+        return self.factorised
+
     def _panel(self) -> _Panel:
         """The panel on its pads, half on each face, factorised; bodies at rest."""
         numbering, grip = self._numbering, self.grip
@@ -130,7 +136,7 @@ class LaminateModel:
     def solve_all(self, stands: Sequence[Stand]) -> list[LaminateSolution]:
         """One answer for each of several ways to stand, as :meth:`solve` gives them one by one: much less work together."""
         settled = [self._settle(stand) for stand in stands]
-        u = self._panel.answer(np.concatenate([at.t for at, _ in settled], axis=1))
+        u = self._factorised().panel.answer(np.concatenate([at.t for at, _ in settled], axis=1))
         parts = np.split(u, len(stands), axis=1)
         return [
             LaminateSolution.of(self, part, at, stand.contact, k)
@@ -143,9 +149,10 @@ class LaminateModel:
         if stand.contact not in CONTACTS:
             raise ValueError(f"contact = {stand.contact!r}: allowed are {', '.join(CONTACTS)}.")
         k = self._stiffness(stand.clamps or self.clamps, held)
-        if k not in self._stands:
-            self._stands[k] = Condensed(self.grip, self._panel.C, self._panel.q_ref, self._panel.k, k)
-        on, (K, moves) = self._stands[k], base_stiffness(stand.bases)
+        panel, stands = self._factorised()
+        if k not in stands:
+            stands[k] = Condensed(self.grip, panel.C, panel.q_ref, panel.k, k)
+        on, (K, moves) = stands[k], base_stiffness(stand.bases)
         try:
             at = on.both_faces(K, moves) if stand.contact == "both faces" else on.one_face(K, moves)
         except np.linalg.LinAlgError:
@@ -163,11 +170,11 @@ class LaminateModel:
         return tuple(p.k if i in held else 0.0 for i, c in enumerate(clamps) for p in c.pads)
 
     def fields(self, u: FloatArray) -> dict[str, FloatArray]:
-        """Splines' coefficients of every field: (cases, size x, size y), zero where it has none."""
+        """Splines' coefficients of every field that is asked for: (cases, size x, size y), zero where it has none."""
         found = {}
-        for field in FIELDS:
-            number = self._numbering.of[field]
-            found[field] = np.where(number >= 0, u[number].transpose(2, 0, 1), 0.0)
+        for name in KEPT:
+            number = self._numbering.of[name]
+            found[name] = np.where(number >= 0, u[number].transpose(2, 0, 1), 0.0)
         return found
 
 
@@ -196,10 +203,28 @@ class _Panel:
         half_loads, half_pads = factor.forward(loads), factor.forward(grip.pushes(len(loads)))
         return cls(factor, half_loads, half_pads, half_pads.T @ half_pads, half_pads.T @ half_loads, k)
 
+    @property
+    def bytes(self) -> int:
+        """Memory of the large ones of its arrays."""
+        blocks = (*self.factor.triangles, *self.factor.beside, self.half_loads, self.half_pads, self.C, self.q_ref)
+        return sum(block.nbytes for block in blocks)
+
     def answer(self, t: FloatArray) -> FloatArray:
         """All unknowns under the loads, one set of cases after another, less forces t at the pads: (unknowns, cases)."""
         sets = t.shape[1] // self.half_loads.shape[1]
         return self.factor.backward(np.tile(self.half_loads, sets) - self.half_pads @ t)
+
+
+class Factorised(NamedTuple):
+    """The factorised panel, and what is left of it on pads of each stiffness: large, and not needed by an answer."""
+
+    panel: _Panel
+    stands: dict[tuple[float, ...], Condensed]
+
+    @property
+    def bytes(self) -> int:
+        """About what it takes in memory, once pads of three stiffnesses were looked at."""
+        return self.panel.bytes + 3 * 3 * self.panel.C.nbytes
 
 
 def base_stiffness(bases: Sequence[Base]) -> tuple[FloatArray, NDArray[np.bool_]]:
@@ -230,6 +255,13 @@ class LaminateSolution:
     Mx: FloatArray
     Mz: FloatArray
     body: FloatArray
+    _peaks: dict[float, dict[LayerFace, dict[str, Peak]]] = field(default_factory=dict, repr=False)
+
+    @property
+    def bytes(self) -> int:
+        """About what it takes in memory, without its model."""
+        at = self.at
+        return sum(a.nbytes for a in (*self.fields.values(), at.q, at.t)) + 8 * 400 * len(self.F)
 
     @classmethod
     def of(cls, model: LaminateModel, u: FloatArray, at: AtPads, contact: Contact, k: tuple[float, ...]) -> LaminateSolution:
@@ -299,6 +331,11 @@ class LaminateSolution:
         edge_band: mm, as of :meth:`barrier.mechanics.plate.PlateSolution.peaks`. A face is the same whichever way the load
         goes: under a load the other way the back outer face is the one that is pushed.
         """
+        if edge_band not in self._peaks:
+            self._peaks[edge_band] = self._found(edge_band)
+        return self._peaks[edge_band]
+
+    def _found(self, edge_band: float) -> dict[LayerFace, dict[str, Peak]]:
         limit, faces, count = self.model.limit, Faces.of(self.model.laminate), len(LAYER_FACES)
         samples, zones = limit.grid(edge_band)
         lines = Lines(samples)

@@ -15,7 +15,7 @@ BULK = 2000.0  # MPa, of an interlayer; from 1000 to 4000 the stress of a thin l
 SOFTEST, STIFFEST = 1e-6, 1e10  # MPa, shear modulus of the interlayer
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Laminate:
     """Two layers of one glass with an interlayer between them.
 

@@ -17,7 +17,7 @@ the panel, y up from the bottom edge; w and loads are positive in the same direc
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
@@ -245,6 +245,12 @@ class PlateSolution:
     Mx: FloatArray
     Mz: FloatArray
     body: FloatArray
+    _peaks: dict[float, dict[Face, dict[str, Peak]]] = field(default_factory=dict, repr=False)
+
+    @property
+    def bytes(self) -> int:
+        """About what it takes in memory, without its model."""
+        return self.coefficients.nbytes + 8 * 200 * len(self.F)
 
     @cached_property
     def residual(self) -> FloatArray:
@@ -299,6 +305,11 @@ class PlateSolution:
         edge_band: mm; "bottom", "side" and "top" reach so far in from their edges, "interior" is the rest, a
         border belongs to both; 0 makes the zones the edges themselves. ValueError below 0 or near half.
         """
+        if edge_band not in self._peaks:
+            self._peaks[edge_band] = self._found(edge_band)
+        return self._peaks[edge_band]
+
+    def _found(self, edge_band: float) -> dict[Face, dict[str, Peak]]:
         model = self.model
         samples, zones = model.grid(edge_band)
         coefficients, sign = self.coefficients[model.solved], self._sign[model.solved]

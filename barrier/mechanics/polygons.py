@@ -8,6 +8,7 @@ equal area.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -49,7 +50,7 @@ def as_polygon(corners: ArrayLike, name: str = "polygon") -> Polygon:
         raise ValueError(f"{name} has shape {p.shape}; give at least three corners as rows (x, y), or none")
     if not np.isfinite(p).all():
         raise ValueError(f"{name} has a corner that is not finite; give every x and y in mm")
-    return p if _twice_area(p) >= 0.0 else p[::-1].copy()
+    return p if _twice_area(p.tolist()) >= 0.0 else p[::-1].copy()
 
 
 def rectangle(x0: float, x1: float, y0: float, y1: float) -> Polygon:
@@ -92,20 +93,20 @@ def clip_half_plane(polygon: Polygon, a: float, b: float, c: float) -> Polygon:
         raise ValueError(f"a x + b y + c <= 0 with a = b = 0 and c = {c} is no half-plane; give the line a direction")
     if len(polygon) == 0:
         return EMPTY
-    g = polygon @ np.array([a, b]) + c
-    if (g <= 0.0).all():
+    corners: list[list[float]] = polygon.tolist()
+    g = [a * x + b * y + c for x, y in corners]
+    if max(g) <= 0.0:
         return polygon
-    if (g >= 0.0).all():
+    if min(g) >= 0.0:
         return EMPTY
     kept = []
-    for i in range(len(polygon)):
-        j = (i + 1) % len(polygon)
-        if g[i] <= 0.0:
-            kept.append(polygon[i])
-        if (g[i] < 0.0 < g[j]) or (g[j] < 0.0 < g[i]):
-            kept.append(polygon[i] + g[i] / (g[i] - g[j]) * (polygon[j] - polygon[i]))
-    found = np.array(kept)
-    return found if _twice_area(found) > 0.0 else EMPTY
+    for (x, y), here, (x_next, y_next), after in zip(corners, g, corners[1:] + corners[:1], g[1:] + g[:1], strict=True):
+        if here <= 0.0:
+            kept.append((x, y))
+        if (here < 0.0 < after) or (after < 0.0 < here):
+            t = here / (here - after)
+            kept.append((x + t * (x_next - x), y + t * (y_next - y)))
+    return np.array(kept) if _twice_area(kept) > 0.0 else EMPTY
 
 
 def clip_to_rectangle(polygon: Polygon, x0: float, x1: float, y0: float, y1: float) -> Polygon:
@@ -133,7 +134,8 @@ def intersect_convex(polygon: Polygon, window: Polygon) -> Polygon:
     if len(window) == 0:
         return EMPTY
     found = polygon
-    for (xa, ya), (xb, yb) in zip(window, np.roll(window, -1, axis=0), strict=True):
+    ends: list[list[float]] = window.tolist()
+    for (xa, ya), (xb, yb) in zip(ends, ends[1:] + ends[:1], strict=True):
         if xa != xb or ya != yb:
             found = clip_half_plane(found, yb - ya, xa - xb, xb * ya - xa * yb)
     return found
@@ -147,10 +149,10 @@ def is_convex(polygon: Polygon) -> bool:
     """
     if len(polygon) == 0:
         return True
-    edge = np.roll(polygon, -1, axis=0) - polygon
-    after = np.roll(edge, -1, axis=0)
-    turn = edge[:, 0] * after[:, 1] - edge[:, 1] * after[:, 0]
-    return bool((turn >= -1e-9 * np.abs(edge).max() ** 2).all())
+    corners: list[list[float]] = polygon.tolist()
+    edges = [(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True)]
+    room = -1e-9 * max(max(abs(x), abs(y)) for x, y in edges) ** 2
+    return all(x0 * y1 - y0 * x1 >= room for (x0, y0), (x1, y1) in zip(edges, edges[1:] + edges[:1], strict=True))
 
 
 def moments(polygon: Polygon) -> Moments:
@@ -165,7 +167,7 @@ def moments(polygon: Polygon) -> Moments:
         return Moments(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
     origin = polygon.mean(axis=0)  # measured from inside, so that a far-away polygon loses no digits
     xa, ya = (polygon - origin).T
-    xb, yb = np.roll(xa, -1), np.roll(ya, -1)
+    xb, yb = (polygon[_next(len(polygon))] - origin).T
     cross = xa * yb - xb * ya
     A = float(cross.sum()) / 2
     Sx, Sy = float(cross @ (xa + xb)) / 6, float(cross @ (ya + yb)) / 6
@@ -203,6 +205,15 @@ def spread(area: Polygon, by_x: float, by_y: float, wood: Sequence[float]) -> Po
     return rectangle(max(ax0 - by_x, x0), min(ax1 + by_x, x1), max(ay0 - by_y, y0), min(ay1 + by_y, y1))
 
 
-def _twice_area(p: Polygon) -> float:
-    x, y = (p - p.mean(axis=0)).T
-    return float(x @ np.roll(y, -1) - np.roll(x, -1) @ y)
+def _twice_area(corners: Sequence[Sequence[float]]) -> float:
+    x0, y0 = corners[0]
+    away = [(x - x0, y - y0) for x, y in corners]  # a far-away polygon loses no digits
+    return sum(xa * yb - xb * ya for (xa, ya), (xb, yb) in zip(away, away[1:] + away[:1], strict=True))
+
+
+@lru_cache(maxsize=64)
+def _next(count: int) -> NDArray[np.intp]:
+    """Number of the corner after each of so many."""
+    found = np.arange(1, count + 1)
+    found[-1] = 0
+    return found

@@ -24,12 +24,12 @@ from scipy.linalg import cho_factor, cho_solve
 
 from barrier.mechanics import splines
 from barrier.mechanics.beam import Beam, Floats, line_load, point_load
-from barrier.mechanics.plate import Fixed, PatchLoad, PlateModel, PlateSolution, Pressure
+from barrier.mechanics.plate import Fixed, Load, PlateModel, PlateSolution, Pressure
 from barrier.mechanics.plate_parts import require, require_bases
-from barrier.mechanics.rail_answer import PanelAnswer, RunSolution
-from barrier.mechanics.rail_parts import Rail, RunLoad, RunPanel
+from barrier.mechanics.rail_answer import PanelAnswer, RunSolution, columns
+from barrier.mechanics.rail_parts import STIFFEST_RAIL, Rail, RunLoad, RunPanel
 
-__all__ = ["PanelAnswer", "Rail", "RailRun", "RunLoad", "RunPanel", "RunSolution"]
+__all__ = ["STIFFEST_RAIL", "PanelAnswer", "Rail", "RailRun", "RunLoad", "RunPanel", "RunSolution", "columns"]
 
 ELEMENT = 30.0  # mm, longest element of the rail on a panel
 SHORTEST = 10.0  # mm, and the shortest: a rail so limp that it wants shorter ones hands nothing on anyway
@@ -37,10 +37,13 @@ LEAST_GAP = 1.0  # mm: a shorter stretch of rail loses digits as well
 
 
 class _Edge(PlateModel):
-    """A panel with a rail along its top edge: the plate's model with the rail's nodes among the borders of its integrals."""
+    """A panel with a rail along its top edge: the plate's model with the rail's nodes among the borders of its integrals.
 
-    def __init__(self, panel: RunPanel, beam: Beam) -> None:
-        super().__init__(panel.plate, panel.clamps, [Pressure(1.0)])
+    Its loads are those on the glass: a pressure of 1 MPa first, then ``on_glass``.
+    """
+
+    def __init__(self, panel: RunPanel, beam: Beam, on_glass: Sequence[Load]) -> None:
+        super().__init__(panel.plate, panel.clamps, [Pressure(1.0), *on_glass])
         self.beam = beam
         self.x_rule = splines.Quadrature.on(self.x_line, self.x_borders | set(beam.nodes.tolist()))
         self.rail = beam.shapes(self.x_rule.x)  # (points, movements)
@@ -49,7 +52,7 @@ class _Edge(PlateModel):
     def condensed(self, held: tuple[int, ...], k_r: float) -> splines.OnBodies:
         """Plate, pads and connection, seen by the clamps' bodies and the rail's movements, in that order."""
         X = self.x_rule
-        energy, loads, push, own = self.on_clamps(held, np.array([self.load_vector(self.loads[0])]))
+        energy, loads, push, own = self.on_clamps(held, np.array([self.load_vector(load) for load in self.loads]))
         energy.add(k_r, X.product(X.values, X.values), np.outer(self.top, self.top))
         along = k_r * X.values.T @ (X.weight[:, None] * self.rail)  # (nx, movements)
         edge = np.einsum("ij,k->jik", along, self.top)
@@ -62,7 +65,8 @@ class _Edge(PlateModel):
 class RailRun:
     """Panels of a run under one rail, each distinct one factorised when first solved.
 
-    panels: left to right, none on another; rail: reaches over them all. ValueError names what is out of range.
+    panels: left to right, none on another; rail: reaches over them all; known: another run to take over what it factorised,
+    of equal panels under an equal connection. ValueError names what is out of range.
     Source: energy as above; the rail's shapes are further bodies on the plate of :mod:`barrier.mechanics.plate`.
 
     >>> from barrier.mechanics.plate import FIXED, Clamp, Pad, Plate
@@ -75,7 +79,7 @@ class RailRun:
     array([[175., 965.]])
     """
 
-    def __init__(self, panels: Sequence[RunPanel], rail: Rail) -> None:
+    def __init__(self, panels: Sequence[RunPanel], rail: Rail, known: RailRun | None = None) -> None:
         self.panels, self.rail = tuple(panels), rail
         if not self.panels:
             raise ValueError("panels is empty: allowed is one or more; add a panel.")
@@ -83,8 +87,13 @@ class RailRun:
         require("last panel's end", self.panels[-1].end, rail.start, rail.end + 1e-6)
         for i, (a, b) in enumerate(zip(self.panels, self.panels[1:], strict=False), 1):
             require(f"gap after panel {i}", b.start - a.end, LEAST_GAP, math.inf)
-        self._edges: dict[object, _Edge] = {}
-        self._condensed: dict[object, splines.OnBodies] = {}
+        self._edges: dict[object, _Edge] = {} if known is None else known._edges
+        self._condensed: dict[object, splines.OnBodies] = {} if known is None else known._condensed
+
+    @property
+    def bytes(self) -> int:
+        """About what it keeps of factorised panels, more on the high side."""
+        return 1_000_000 * (len(self._edges) + len(self._condensed))
 
     def solve(self, loads: Sequence[RunLoad], lost: Collection[int] = ()) -> RunSolution:
         """Answer of every load case with the panels of these numbers (from 0) gone.
@@ -94,32 +103,32 @@ class RailRun:
         left = [i for i in range(len(self.panels)) if i not in set(lost)]
         self._require_loads(loads)
         beam = self._beam(loads, lost)
-        parts = {i: self._part(i, beam) for i in left}
+        parts = {i: self._part(i, beam, loads) for i in left}
         K, f, ends = beam.stiffness(self.rail.EI), self._forces(beam, loads), self._ends(beam)
         for at, spring in ends:
             if spring != math.inf:
                 K[at, at] += spring
         n_rail, total = beam.size, beam.size + sum(p.springs for p in parts.values())
         K, f = _grown(K, total), np.concatenate([f, np.zeros((total - n_rail, len(loads)))])
-        pressures, first = np.array([c.pressure for c in loads]), n_rail
+        first = n_rail
         for part in parts.values():
             part.numbers = part.places(first)
             first += part.springs
             free = part.numbers >= 0
             K[np.ix_(part.numbers[free], part.numbers[free])] += part.stiffness[np.ix_(free, free)]
-            f[part.numbers[free]] += part.on.pull[free] * pressures
+            f[part.numbers[free]] += part.on.pull[free] @ part.share
         held = [at for at, spring in ends if spring == math.inf]
         u = _solved(K, f, held)
         reactions = np.array([[self._reaction(K, f, u, at, spring)] for at, spring in ends])[:, 0]
-        return RunSolution(
-            self.rail, tuple(loads), beam, u[:n_rail], {i: p.answer(u, pressures) for i, p in parts.items()}, reactions
-        )
+        return RunSolution(self.rail, tuple(loads), beam, u[:n_rail], {i: p.answer(u) for i, p in parts.items()}, reactions)
 
     def _require_loads(self, loads: Sequence[RunLoad]) -> None:
         rail = self.rail
         for n, case in enumerate(loads, 1):
             for s in _places([case]):
                 require(f"load {n} place", s, rail.start, rail.end + 1e-6)
+            for panel, _ in case.glass:
+                require(f"load {n} panel", panel, 0, len(self.panels) - 1)
 
     def _local(self, panel: RunPanel) -> Beam:
         """The rail's nodes on a panel, mm from its left edge: its own division, the same wherever an equal one stands."""
@@ -140,17 +149,26 @@ class RailRun:
                 places.append(float(s))
         return Beam.on(places, rail.splices)
 
-    def _part(self, number: int, beam: Beam) -> _Part:
+    def _part(self, number: int, beam: Beam, loads: Sequence[RunLoad]) -> _Part:
         panel = self.panels[number]
         held = require_bases(panel.bases, len(panel.clamps))
         local = self._local(panel)
-        key = (panel.plate, panel.clamps, tuple(local.nodes.tolist()), tuple(local.hinges.tolist()))
+        # Loads on the glass of all panels like this one, so that they share a factorisation.
+        alike = {i for i, p in enumerate(self.panels) if (p.plate, p.clamps) == (panel.plate, panel.clamps)}
+        on_glass = tuple(dict.fromkeys(load for case in loads for i, load in case.glass if i in alike))
+        key = (panel.plate, panel.clamps, tuple(local.nodes.tolist()), tuple(local.hinges.tolist()), on_glass)
         if key not in self._edges:
-            self._edges[key] = _Edge(panel, local)
-        edge = self._edges[key]
-        if (key, held) not in self._condensed:
-            self._condensed[key, held] = edge.condensed(held, self.rail.k_r)
-        return _Part(panel, edge, held, self._condensed[key, held], beam, self.rail.k_r)
+            self._edges[key] = _Edge(panel, local, on_glass)
+        edge, k_r = self._edges[key], self.rail.k_r
+        if (key, held, k_r) not in self._condensed:
+            self._condensed[key, held, k_r] = edge.condensed(held, k_r)
+        share = np.zeros((1 + len(on_glass), len(loads)))
+        for n, case in enumerate(loads):
+            share[0, n] = case.pressure
+            for i, load in case.glass:
+                if i == number:
+                    share[1 + on_glass.index(load), n] += 1.0
+        return _Part(panel, edge, held, self._condensed[key, held, k_r], beam, k_r, share)
 
     def _forces(self, beam: Beam, loads: Sequence[RunLoad]) -> Floats:
         columns = []
@@ -174,7 +192,8 @@ class RailRun:
 
 @dataclass(eq=False)
 class _Part:
-    """A panel in the system of the run: which of the run's movements its own are."""
+    """A panel in the system of the run: which of the run's movements its own are; ``share`` of every load on its glass in
+    every case, (loads, cases)."""
 
     panel: RunPanel
     edge: _Edge
@@ -182,6 +201,7 @@ class _Part:
     on: splines.OnBodies
     beam: Beam
     k_r: float
+    share: Floats
     numbers: NDArray[np.intp] = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
 
     @property
@@ -218,11 +238,11 @@ class _Part:
             K[own, own] += (base + base.T) / 2
         return K
 
-    def answer(self, u: Floats, pressures: Floats) -> PanelAnswer:
+    def answer(self, u: Floats) -> PanelAnswer:
         b = np.where(self.numbers[:, None] >= 0, u[np.maximum(self.numbers, 0)], 0.0)
-        coefficients = pressures[:, None, None] * self.on.free + np.tensordot(b.T, self.on.shapes, axes=1)
-        action = self.on.pull * pressures - self.on.grip @ b
-        clamps = np.zeros((len(pressures), len(self.panel.clamps), 3))
+        coefficients = np.tensordot(self.share.T, self.on.free, axes=1) + np.tensordot(b.T, self.on.shapes, axes=1)
+        action = self.on.pull @ self.share - self.on.grip @ b
+        clamps = np.zeros((self.share.shape[1], len(self.panel.clamps), 3))
         body = np.full(clamps.shape, np.nan)
         for m, i in enumerate(self.held):
             own = slice(3 * m, 3 * m + 3)
@@ -230,20 +250,18 @@ class _Part:
         edge, movements = self.edge, b[3 * len(self.held) :]
         w = edge.x_rule.values @ (coefficients @ edge.top).T
         push = self.k_r * (edge.rail @ movements - w)
-        view = _of_cases(edge, edge.x_rule.weight @ push, pressures)
+        X = edge.x_rule
+        arms = np.stack([X.weight, X.weight * edge.plate.height, X.weight * X.x])  # force, about y = 0, about x = 0
+        view = _of_cases(edge, (arms @ push + edge.resultants.T @ self.share).T)
         solution = PlateSolution(view, coefficients, clamps[..., 0], clamps[..., 1], clamps[..., 2], body)
         return PanelAnswer(self.panel, edge.beam, movements, self.k_r, edge.x_rule.x, edge.x_rule.weight, push, solution)
 
 
-def _of_cases(edge: _Edge, given: Floats, pressures: Floats) -> PlateModel:
-    """The plate's model as it looks with one load a case of the run: what the peaks take the sign of the load from."""
-    plate, view = edge.plate, copy.copy(edge)
-    view.loads = tuple(
-        (PatchLoad(float(g) + float(p) * plate.width * plate.height, 0.0, plate.width, plate.height, plate.height),)
-        for g, p in zip(given, pressures, strict=True)
-    )
-    view.solved, view.which, view.share = list(range(len(given))), np.arange(len(given)), np.ones(len(given))
-    view.__dict__.pop("resultants", None)
+def _of_cases(edge: _Edge, resultants: Floats) -> PlateModel:
+    """The plate's model as it looks with one load a case of the run, with these resultants (cases, 3), the rail's push in them."""
+    view, cases = copy.copy(edge), len(resultants)
+    view.solved, view.which, view.share = list(range(cases)), np.arange(cases), np.ones(cases)
+    view.__dict__["resultants"] = resultants
     return view
 
 

@@ -6,14 +6,15 @@ negative moment; r is the push of the rail on the glass, N/mm. Arrays have one e
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import copy
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from barrier.mechanics.beam import SAME_PLACE, Beam, Floats, hermite, line_load, point_load
+from barrier.mechanics.beam import SAME_PLACE, Beam, Floats, hermite, line_on_elements, point_load
 from barrier.mechanics.plate import PlateSolution
 from barrier.mechanics.rail_parts import Rail, RunLoad, RunPanel
 from barrier.mechanics.splines import first_largest, lines_between
@@ -91,9 +92,14 @@ class PanelAnswer:
         r = self.connection(x)
         sums = np.concatenate([np.zeros((1, r.shape[1])), np.cumsum((r[1:] + r[:-1]) / 2 * np.diff(x)[:, None], axis=0)])
         starts = x[x <= W - length + SAME_PLACE]
-        means = np.array([
-            [np.interp(s + length, x, sums[:, c]) - np.interp(s, x, sums[:, c]) for c in range(r.shape[1])] for s in starts
-        ]) / length  # fmt: skip
+
+        def until(at: Floats) -> Floats:
+            """Push from the left edge to places at, N, (places, cases): straight between the points."""
+            i = np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(x) - 2)
+            part = np.clip((at - x[i]) / (x[i + 1] - x[i]), 0.0, 1.0)[:, None]
+            return np.asarray(sums[i] * (1 - part) + sums[i + 1] * part)
+
+        means = (until(starts + length) - until(starts)) / length
         return np.stack([np.maximum(means.max(axis=0), 0.0), np.minimum(means.min(axis=0), 0.0)])
 
 
@@ -194,11 +200,12 @@ class RunSolution:
                 turn[n] += total * (at - self.rail.start)
                 size[n] += abs(total)
         for answer in self.panels.values():
-            start, plate = answer.panel.start - self.rail.start, answer.panel.plate
+            start = answer.panel.start - self.rail.start
             x = np.array([c.x for c in answer.panel.clamps])
-            glass = np.array([case.pressure for case in self.loads]) * plate.width * plate.height
+            on_panel = answer.plate.model.resultants  # the rail's push in them, which is inside the run
+            glass, about = on_panel[:, 0] - answer.from_rail, on_panel[:, 2] - (answer.weight * answer.x) @ answer.push
             force += glass - answer.F.sum(axis=1)
-            turn += glass * (start + plate.width / 2) - (answer.Mz + answer.F * (x + start)).sum(axis=1)
+            turn += glass * start + about - (answer.Mz + answer.F * (x + start)).sum(axis=1)
             size += np.abs(glass)
         return np.asarray(np.maximum(np.abs(force) / size, np.abs(turn) / size / (self.rail.end - self.rail.start)))
 
@@ -206,11 +213,8 @@ class RunSolution:
 def _given(beam: Beam, case: RunLoad) -> NDArray[np.float64]:
     """Consistent forces of the loads on every element, (elements, 4)."""
     found = np.zeros((len(beam.lengths), 4))
-    for e, (left, right) in enumerate(zip(beam.nodes[:-1], beam.nodes[1:], strict=True)):
-        own = Beam(np.array([0.0, right - left]), np.zeros(2, dtype=bool))
-        for q, a, b in case.lines:
-            if min(b, right) > max(a, left):
-                found[e] += line_load(own, q, a - left, b - left)
+    for q, a, b in case.lines:
+        found += line_on_elements(beam, q, a, b)
     for P, s in case.points:
         e = int(beam.element_of(s))
         own = Beam(np.array([0.0, beam.lengths[e]]), np.zeros(2, dtype=bool))
@@ -222,3 +226,20 @@ def _line_on(case: RunLoad, left: float, right: float) -> float:
     """Line load between two places that no load ends between, N/mm."""
     middle = (left + right) / 2
     return float(sum(q for q, a, b in case.lines if a <= middle <= b))
+
+
+def columns(parts: Sequence[tuple[PlateSolution, Sequence[int]]]) -> PlateSolution:
+    """One solution of cases taken from several, of panels that are alike: of each its own, in this order.
+
+    parts: solutions of panels of equal glass, clamps and loads on the glass, with the numbers of the cases wanted of each.
+    """
+    chosen = [np.asarray(which, dtype=int) for _, which in parts]
+
+    def of(name: str) -> Floats:
+        return np.concatenate([np.asarray(getattr(s, name))[i] for (s, _), i in zip(parts, chosen, strict=True)])
+
+    view = copy.copy(parts[0][0].model)
+    cases = sum(len(i) for i in chosen)
+    view.solved, view.which, view.share = list(range(cases)), np.arange(cases), np.ones(cases)
+    view.__dict__["resultants"] = np.concatenate([s.model.resultants[i] for (s, _), i in zip(parts, chosen, strict=True)])
+    return PlateSolution(view, of("coefficients"), of("F"), of("Mx"), of("Mz"), of("body"))

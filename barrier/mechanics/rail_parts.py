@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from barrier.mechanics.plate_parts import Base, Clamp, Plate, require
+from barrier.mechanics.plate_parts import Base, Clamp, Load, Plate, require
 
 STIFFEST_RAIL = 1e13  # N mm²: beyond it the digits are lost in short elements
 
@@ -63,8 +63,9 @@ class RunPanel:
 @dataclass(frozen=True, slots=True)
 class RunLoad:
     """A load case of a run: line loads (q N/mm, from, to) and point loads (P N, at) on the rail, mm on the run; a pressure
-    (MPa) on all the glass that is there."""
+    (MPa) on all the glass that is there; on the glass of single panels, by number from 0, loads of their own."""
 
     lines: tuple[tuple[float, float, float], ...] = ()
     points: tuple[tuple[float, float], ...] = ()
     pressure: float = 0.0
+    glass: tuple[tuple[int, Load], ...] = ()

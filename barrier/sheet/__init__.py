@@ -77,6 +77,13 @@ def markdown(result: Result) -> str:
     return rendered(content(result), result.job.title)
 
 
+def checklist(result: Result, form: str) -> str | bytes:
+    """What to measure on site and whom to ask, one page with room to write; ``form`` text, markdown, html or pdf."""
+    from barrier.sheet.pages import page_of, written
+
+    return written(page_of("checklist"), form, result)
+
+
 def first_page(subject: Any) -> str:
     """What a notebook shows of a result (caution to exclusions) or of a study (all of it), as an element of HTML."""
     from barrier.load_path import Result as Checked
@@ -101,4 +108,4 @@ def __getattr__(name: str) -> Callable[[Any], str | bytes]:
     return partial(pages.written, page, form)
 
 
-__all__ = ["first_page", "html", "json_text", "markdown", "pdf", "short_text", "text"]
+__all__ = ["checklist", "first_page", "html", "json_text", "markdown", "pdf", "short_text", "text"]

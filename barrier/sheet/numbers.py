@@ -7,7 +7,7 @@ number and its unit; the text renderer turns it into a plain one when lines have
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from math import gcd
 
@@ -23,6 +23,7 @@ SIXTEENTHS = 16  # of an inch: what a rule shows
 SMALL = 1e-8  # a residual below this is only "below"
 NBSP = "\N{NO-BREAK SPACE}"
 MINUS = "\N{MINUS SIGN}"
+NOT_MEASURED = "\N{ALMOST EQUAL TO}"  # before a figure that is assumed
 
 # Below the limit (in base units) the usual unit has too many noughts, and the next smaller one is shown.
 _SMALLER: dict[tuple[str, str], tuple[float, str]] = {
@@ -42,17 +43,25 @@ _BASE["F/L2"] = "MPa"
 class Figure:
     """A number as printed: its text, its unit as :data:`barrier.units.UNITS` spells it, and what the text is worth.
 
-    ``x`` is the printed number in base units: what a reader with a pencil has in hand.
+    ``x`` is the printed number in base units: what a reader with a pencil has in hand. ``assumed`` where nobody measured it:
+    then a mark stands before it wherever it stands in words, tables and drawings.
     """
 
     number: str
     unit: str
     x: float
+    assumed: bool = False
 
     @property
     def text(self) -> str:
         """Number and unit, held together."""
-        return f"{self.number}{NBSP}{unit_text(self.unit)}" if self.unit else self.number
+        text = f"{self.number}{NBSP}{unit_text(self.unit)}" if self.unit else self.number
+        return f"{NOT_MEASURED}{text}" if self.assumed else text
+
+    @property
+    def bare(self) -> str:
+        """The number without its unit, with its mark."""
+        return f"{NOT_MEASURED}{self.number}" if self.assumed else self.number
 
 
 def unit_text(spelling: str) -> str:
@@ -177,7 +186,9 @@ def is_exact(value: Value, station: int = 0) -> bool:
 def figure_of(value: Value, station: int, style: str, digits: int, unit: str | None = None, decimal: bool = False) -> Figure:
     """How a value is printed at one of its stations."""
     station = station if value.stations > 1 else 0
-    return figure(value.at(station), value.kind, style, digits, is_exact(value, station), unit, decimal)
+    found = figure(value.at(station), value.kind, style, digits, is_exact(value, station), unit, decimal)
+    origin = source_of(value, station)[0].origin
+    return replace(found, assumed=True) if isinstance(origin, JobEntry) and origin.is_assumed else found
 
 
 def utilisation_text(check: Check) -> str:

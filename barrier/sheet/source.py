@@ -12,6 +12,7 @@ import json
 from typing import Any
 
 import barrier
+from barrier.links.rail.line import LOST_WORDS
 from barrier.load_path import BROKEN_WORDS, Result
 from barrier.result import Situation
 from barrier.sheet.pages import AGAIN, PAGES
@@ -32,8 +33,10 @@ def source(result: Result, kind: str = "check") -> dict[str, Any]:
     and text verbatim, in the order they were laid over ours; ``fingerprints`` of the job, of all tables, and of ``each``.
     """
     own = 1 + len(result.job.situations)
-    # A layer of laminated glass is broken by the walk itself, wherever no situation does.
-    added = [w.situation for w in result.walked[own:] if w.situation.words != BROKEN_WORDS] if kind == "check" else []
+    # A layer of laminated glass is broken, a panel under a rail taken away by the walk itself, wherever no situation does.
+    added = (
+        [w.situation for w in result.walked[own:] if w.situation.words not in (BROKEN_WORDS, LOST_WORDS)] if kind == "check" else []
+    )
     return {
         "format": FORMAT,
         "version": VERSION,

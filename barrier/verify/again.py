@@ -69,6 +69,13 @@ def _changed(job: Job, changes: tuple[tuple[str, Any], ...]) -> Job:
 
 def _tables(source: Source) -> Tables:
     """The bundled tables with those of the sheet over them, each from a folder of its own that is gone afterwards."""
+    try:
+        return _laid_out(source)
+    except OSError as fault:
+        raise SheetRefused(EMBEDDED, f"there is no room to lay out the tables it carries: {fault.strerror}; see TMPDIR") from None
+
+
+def _laid_out(source: Source) -> Tables:
     known = Tables().names()
     with TemporaryDirectory(prefix="barrier-verify-") as folder:
         overlays = []

@@ -16,7 +16,7 @@ from barrier.errors import Fault, JobRefused
 from barrier.job import Job
 from barrier.job.asked_for import path_of
 from barrier.job.quantity import parse
-from barrier.load_path import Memo, Result, check
+from barrier.load_path import Result, check
 from barrier.tables import Tables
 from barrier.ways.moves import glass_of, with_glass
 from barrier.ways.outcome import Line, Outcome, changed
@@ -119,7 +119,6 @@ def limits(
 class _Asker:
     def __init__(self, job: Job, tables: Tables, rule: str, progress: Progress) -> None:
         self.job, self.tables, self.rule, self.progress = job, tables, rule, progress
-        self.memo: Memo = {}
         self.seen: dict[tuple[tuple[str, str], ...], Outcome] = {}
         self.unknown = {line.id for line in self.at({}).unknown}
 
@@ -130,7 +129,7 @@ class _Asker:
     def at(self, changes: Changes) -> Outcome:
         key = tuple((p, repr(v)) for p, v in changes.items())
         if key not in self.seen:
-            self.seen[key] = changed(self.job, set_(self.job, changes, self.rule).everything, self.tables, self.memo)
+            self.seen[key] = changed(self.job, set_(self.job, changes, self.rule).everything, self.tables)
             self.progress(len(self.seen), 0)
         return self.seen[key]
 

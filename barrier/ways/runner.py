@@ -18,7 +18,6 @@ from typing import TextIO
 from barrier.errors import Fault, JobRefused
 from barrier.job import Job
 from barrier.job.read import job_from_text
-from barrier.load_path import Memo
 from barrier.output import write_file
 from barrier.tables import Tables
 from barrier.ways.outcome import Outcome, changed, key_of, read
@@ -26,7 +25,6 @@ from barrier.ways.outcome import Outcome, changed, key_of, read
 Variant = Mapping[str, object]
 Said = Callable[[str], None]
 Progress = Callable[[int, int], None]
-ROOM = 4_000  # entries a memo may hold before it is begun anew
 
 
 def grid(**axes: Sequence[object]) -> list[dict[str, object]]:
@@ -87,9 +85,8 @@ def _walked(
     job: Job, missing: Sequence[tuple[str, dict[str, object]]], tables: Tables, executor: Executor | None
 ) -> Iterator[Outcome]:
     if executor is None:
-        memo: Memo = {}
         for key, changes in missing:
-            yield changed(job, changes, tables, _roomy(memo), key)
+            yield changed(job, changes, tables, key)
         return
     told = (job.text, job.file, tuple(job.changes))
     waiting: list[Future[Outcome]] = [executor.submit(_elsewhere, *told, key, tuple(c.items())) for key, c in missing]
@@ -106,28 +103,21 @@ def _elsewhere(
     text: bytes, file: str, before: tuple[tuple[str, object], ...], key: str, changes: tuple[tuple[str, object], ...]
 ) -> Outcome:
     """What another process does: read the job once, then walk its copies."""
-    job, tables, memo = _job_here(text, file, repr(before))
+    job, tables = _job_here(text, file, repr(before))
     for path, value in before if not job.changes else ():
         job = job.with_({path: value})
-    return changed(job, dict(changes), tables, _roomy(memo), key)
+    return changed(job, dict(changes), tables, key)
 
 
 @lru_cache(maxsize=4)
-def _job_here(text: bytes, file: str, _before: str) -> tuple[Job, Tables, Memo]:
+def _job_here(text: bytes, file: str, _before: str) -> tuple[Job, Tables]:
     job = job_from_text(text, file)
-    return job, tables_of(job), {}
+    return job, tables_of(job)
 
 
 def tables_of(job: Job) -> Tables:
     """The bundled tables under those the job names."""
     return Tables(() if job.tables_folder is None else (job.tables_folder,))
-
-
-def _roomy(memo: Memo) -> Memo:
-    """The memo, emptied where it has grown large."""
-    if len(memo) > ROOM:
-        memo.clear()
-    return memo
 
 
 # ---------------------------------------------------------------- the file

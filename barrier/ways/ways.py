@@ -14,7 +14,7 @@ from functools import partial
 from itertools import combinations
 
 from barrier.job import Job
-from barrier.load_path import Memo, Result, check
+from barrier.load_path import Result, check
 from barrier.result import Ending, tied
 from barrier.tables import Tables
 from barrier.ways.demands import Demand, demanded, rated
@@ -108,10 +108,9 @@ def ways(
 class _Search:
     def __init__(self, job: Job, tables: Tables, every: bool, progress: Progress) -> None:
         self.job, self.tables, self.every, self.progress = job, tables, every, progress
-        self.memo: Memo = {}
         self.seen: dict[frozenset[str], Tried] = {}
         self.helps: dict[str, frozenset[str]] = {}
-        self.base = changed(job, {}, tables, self.memo)
+        self.base = changed(job, {}, tables)
         self.moves = moves_of(job, tables)
 
     def found(self) -> Ways:
@@ -147,7 +146,7 @@ class _Search:
         return self.seen[key]
 
     def walked(self, changes: Changes) -> Outcome:
-        return changed(self.job, changes, self.tables, self.memo)
+        return changed(self.job, changes, self.tables)
 
     def does(self, outcome: Outcome) -> bool:
         return _left(outcome, self.base)[0] == 0

@@ -106,7 +106,7 @@ def test_a_closed_output_is_said() -> None:
 # ---------------------------------------------------------------- told to stop
 
 
-@pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM])
+@pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
 def test_stopped_while_it_writes_nothing_stays_behind(how: signal.Signals, tmp_path: Path) -> None:
     """The move into place is held up in another process, which is then told to stop: no file, no trace."""
     script = (

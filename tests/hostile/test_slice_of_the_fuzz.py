@@ -9,9 +9,11 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from fuzz import fuzz
 
+JOBS = 120
 
-def test_three_hundred_spoilt_jobs() -> None:
-    tally = fuzz(300, seed=20261128)
+
+def test_a_hundred_spoilt_jobs() -> None:
+    tally = fuzz(JOBS, seed=20261128)
     assert not tally.failures, tally.failures[0]
-    assert sum(tally.endings.values()) == 300
-    assert min(tally.endings[e] for e in ("refused", "exceeds", "within")) > 5  # the slice reaches every ending
+    assert sum(tally.endings.values()) == JOBS
+    assert min(tally.endings[e] for e in ("refused", "exceeds", "within")) > 2  # the slice reaches every ending

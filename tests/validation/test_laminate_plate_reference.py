@@ -123,6 +123,29 @@ def test_soft_film_and_one_face_give_more_than_the_layered_limit() -> None:
     assert max(with_factor(solved("one-sided", "EQ_k100_G0.05_one"), True).values()) > 1.15 * 75.1
 
 
+@pytest.mark.parametrize("support", ["2 clamps", "channel"])
+def test_a_stiffer_film_lowers_the_outer_face_as_in_the_solids(support: str) -> None:
+    """Pads on both faces, G 0.3 to 100 MPa: the face that is pushed falls at every step, by as much as the solids' (2 % each)."""
+    ids = sorted((id for id in EQUAL if EQUAL[id]["support"] == support), key=lambda id: float(EQUAL[id]["G_interlayer_MPa"]))
+    ours = [with_factor(solved("equal", id), support != "channel")["front outer"] for id in ids]
+    theirs = [float(EQUAL[id]["peak_principal_stress_load_face_MPa"]) for id in ids]
+    assert len(ids) == 3 and theirs == sorted(theirs, reverse=True) and ours == sorted(ours, reverse=True)
+    for i in (1, 2):
+        assert ours[i] / ours[0] == pytest.approx(theirs[i] / theirs[0], rel=0.02)
+
+
+def test_where_a_stiffer_film_raises_a_face_it_does_so_in_the_solids() -> None:
+    """Pads on one face, G 0.05 to 0.5 MPa: both outer faces rise (58.7 to 62.9 and 42.5 to 48.9 MPa by the solids), both inner ones
+    fall, of which the one that governs; every face goes the way of the solids and as far, within 2 % of its stress."""
+    soft, firm = ({**solid(ONE_SIDED[id])} for id in ("EQ_k100_G0.05_one", "EQ_k100_G0.5_one"))
+    ours = [with_factor(solved("one-sided", id), True) for id in ("EQ_k100_G0.05_one", "EQ_k100_G0.5_one")]
+    rising = {face for face in LAYER_FACES if firm[face] > soft[face]}
+    assert rising == {face for face in LAYER_FACES if ours[1][face] > ours[0][face]} == {"front outer", "back outer"}
+    assert max(soft, key=soft.__getitem__) == max(ours[0], key=ours[0].__getitem__) == "back inner"
+    for face in LAYER_FACES:
+        assert ours[1][face] / ours[0][face] == pytest.approx(firm[face] / soft[face], rel=0.02), face
+
+
 @pytest.mark.parametrize("id", EQUAL)
 class TestEqualLayers:
     """The row G = 3 on two clamps is itself about 1.1 % low in stress: refined anew on five meshes it is 69.4 to 69.9 MPa."""

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import ClassVar
 
-from barrier.basis.en import fasteners, glass, laminate, lateral, timber, wind
+from barrier.basis.en import fasteners, glass, laminate, lateral, pushed, timber, wind
 from barrier.basis.family import ACCIDENTAL, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
 from barrier.basis.wind import WindOnPanel, WindSite
@@ -115,6 +115,9 @@ class Eurocode(Family):
             both("wind with barrier load", "wind", "barrier", psi_q, whole),
         )
 
+    def film_load(self, combination: Combination) -> str:
+        return f"en {combination.glass_duration}"
+
     def _glass_share(self, duration: str) -> float:
         """What a duration leaves of the strength of glass: less for a longer one."""
         return self.tables.value("en16612_factors", f"k_mod_{duration}").at(0)
@@ -164,6 +167,11 @@ class Eurocode(Family):
             return None
         row = self.tables.table("uk_barrier_rules").row(key)
         return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
+
+    @property
+    def lost_panel_as_whole(self) -> bool:
+        """The design load across the gap, as the rule of the United Kingdom has it; it is never the smaller of the two."""
+        return self.national == "uk"
 
     support_factor_on_fixings = True
 
@@ -396,13 +404,7 @@ class Eurocode(Family):
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=screw.d)
 
     def pushed_distance(self, rule: str, screw: Screw) -> Answer | None:
-        if screw.d_1 is None:
-            return NotChecked(Lack.INPUT, "the root diameter of the screw is not given; measure it")
-        thin = lateral.D_EF(d_1=screw.d_1).at(0) <= self.tables.value("en1995_lengths", "thin_screw").at(0)
-        m = self.tables.value("en1995_screw_spacing", f"lateral_{'predrilled' if thin else 'bolt'}_{rule}").named("m")
-        if rule == "a3_t" and not thin:
-            return fasteners.LOADED_END(m=m, d=screw.d, l_min=self.tables.value("en1995_lengths", "loaded_end").named("l_min"))
-        return fasteners.SPACING_PUSHED(m=m, d=screw.d)
+        return pushed.distance(self.tables, rule, screw)
 
     def least_thickness(self, d: Value) -> Answer | None:
         m = self.tables.value("en1995_screw_spacing", "axial_thickness").named("m")

@@ -23,7 +23,19 @@ from barrier.links.glass.panel_solution import PanelSolution, sheet_of, solve_pa
 from barrier.links.ground.base_stiffness import flexibility
 from barrier.links.loads.cases import Case
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, Standing, compare, informing, not_checked, one_of_each
+from barrier.result import (
+    Check,
+    Finding,
+    Lack,
+    LinkResult,
+    NotChecked,
+    Shown,
+    Standing,
+    compare,
+    informing,
+    not_checked,
+    one_of_each,
+)
 from barrier.value import Numerical, Value, gather
 
 METHOD = (
@@ -93,6 +105,7 @@ ZONES = {"interior": "away from edges", "bottom": "bottom edge", "side": "vertic
 def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Solve every panel and compare its stresses; hand the clamp reactions on."""
     cases: tuple[Case, ...] = before[0].handed_on
+    under_rail = _under_rail(before)
     solved: list[PanelSolution] = []
     checks: list[Check] = []
     shown: list[Shown] = []
@@ -105,8 +118,11 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
             continue
         if not own:
             continue
-        film = film_of(walk, panel)
-        solution = solve_panel(walk, panel, sheet, own, film if isinstance(film, Film) else None)
+        film = film_of(walk, panel, own)
+        if panel.name in under_rail:
+            solution, film = under_rail[panel.name], UNDER_A_RAIL
+        else:
+            solution = solve_panel(walk, panel, sheet, own, film if isinstance(film, Film) else None)
         solved.append(solution)
         for m in solution.mounts:
             if m.lacking is not None:
@@ -138,6 +154,15 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
         findings.append(Finding(scope, "scope of the standard", loud=True))
     findings.append(Finding("A stress within one thickness of an edge is compared with the edge strength: our reading, no source."))
     return LinkResult("glass", "Glass on its clamps", tuple(checks), tuple(solved), tuple(shown), tuple(findings))
+
+
+UNDER_A_RAIL = NotChecked(Lack.REACH, "under a rail its layers are taken to slide on one another")
+
+
+def _under_rail(before: Sequence[LinkResult]) -> dict[str, PanelSolution]:
+    """The panels that were solved with the rail on them, by name."""
+    handed = next((link.handed_on for link in before if link.id == "rail"), None) or ()
+    return {name: solution for run in handed[:1] for name, solution in run.panels.items()}
 
 
 def _tail(walk: Walk, panel: Panel) -> str:

@@ -9,11 +9,14 @@ one), so they stand beside and decide nothing.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from barrier.basis import TwoLayers
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
 from barrier.links.glass.film import FACES, Film, film_between
 from barrier.links.glass.panel_solution import PanelSolution, minimum_thickness, thicknesses
+from barrier.links.loads.cases import Case
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import FACES as SIDES
 from barrier.result import Check, Finding, Lack, NotChecked, Shown, Standing, not_checked
@@ -81,10 +84,10 @@ LAYERED_WORDS = (
 )
 
 
-def film_of(walk: Walk, panel: Panel) -> Film | NotChecked | None:
+def film_of(walk: Walk, panel: Panel, cases: Sequence[Case]) -> Film | NotChecked | None:
     """The laminate of a panel; None where there is none or the job wants layers that slide; else what is not known of it."""
     found = thicknesses(walk, panel)
-    return found if isinstance(found, NotChecked) else film_between(walk, panel, found)
+    return found if isinstance(found, NotChecked) else film_between(walk, panel, found, cases)
 
 
 def both_broken(panel: Panel, tail: str) -> Check:
@@ -143,11 +146,12 @@ def _how(name: str, film: Film | NotChecked | None) -> Finding:
     """How the laminate is taken, and why."""
     source = "mechanics of this project, against layered solids"
     if isinstance(film, Film):
+        moduli = "; ".join(r.words for r in film.ranges)
         return Finding(
-            f"The layers of {name} are coupled by the shear of their interlayer alone ({film.modulus.words}); clamps hold no layer "
+            f"The layers of {name} are coupled by the shear of their interlayer alone ({moduli}); clamps hold no layer "
             "against slipping, and pads are looked at on both faces and on one. Each layer carries its own stress; the largest "
-            "of all counts. Barrier load and wind take the same range: a gust is shorter than a minute. Where a crowd leans for "
-            "minutes or a storm blows for ten (EN 16613 as remembered), the film is softer still: ask its supplier for a modulus.",
+            "of all counts. Each load takes the modulus of its own duration, or of the next longer one that is tabulated; weight "
+            "takes none, for it bends no upright glass. Where a crowd leans for longer the film is softer still: ask its supplier.",
             source,
         )
     why = f"is not known: {film}" if isinstance(film, NotChecked) else "is not to be counted, as the job says"
@@ -158,7 +162,7 @@ def _with_film(solved: PanelSolution, film: Film, name: str) -> tuple[list[Shown
     """Interlayer, limits and faces of a laminate, for the line load (or the first case); and its ratio to the layered limit."""
     case = next((i for i, c in enumerate(solved.cases) if c.action.kind == "line"), 0)
     words = solved.cases[case].title
-    shown = [Shown(f"shear modulus of the interlayer of {name}", G, 0, film.modulus.words) for _, G in film.moduli]
+    shown = [Shown(f"shear modulus of the interlayer of {name}", G, 0, how) for G, how in film.moduli]
     wanted = next(i for i, (pads, base) in enumerate(solved.sets) if pads.endswith("nominal") and base == "soft")
     largest = {}
     for face, zones in solved.peaks[wanted].items():

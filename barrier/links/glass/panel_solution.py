@@ -18,13 +18,15 @@ from numpy.typing import NDArray
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Layer, Panel
 from barrier.links.glass.film import Film, ways
+from barrier.links.glass.solved_once import plates
 from barrier.links.ground.base_stiffness import UNKNOWN, Moduli, base_matrix
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import BASES, PADS
 from barrier.links.loads.cases import Case, Group, grouped
 from barrier.links.walk import Walk
 from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
-from barrier.mechanics.plate import FACES, Clamp, Pad, Plate, PlateModel, PlateSolution
+from barrier.mechanics.laminate_joined import Joined
+from barrier.mechanics.plate import FACES, Clamp, Pad, Plate, PlateSolution
 from barrier.mechanics.splines import Peak
 from barrier.result import Lack, NotChecked
 from barrier.value import JobEntry, Value, gather
@@ -88,7 +90,7 @@ class PanelSolution:
     cases: tuple[Case, ...]
     mounts: tuple[MountModel, ...]
     sets: tuple[tuple[str, str], ...]
-    solutions: tuple[PlateSolution | LaminateSolution, ...]
+    solutions: tuple[PlateSolution | LaminateSolution | Joined, ...]
     E: Value
     nu: Value
     moduli: tuple[Moduli, ...] = ()
@@ -136,8 +138,12 @@ class PanelSolution:
 
     @property
     def nominal_depth(self) -> Value:
-        """The same at its nominal thickness, for weight that adds to a load; its least one where no other is known."""
-        known = [layer.nominal if layer.nominal is not None else layer.minimum for layer in self.panel.layers]
+        """The same at its nominal thickness, for weight that adds to a load; its least one where no other is known.
+
+        A layer that is broken weighs here, where its weight adds, and not in ``glass_depth``, where it would hold something down.
+        """
+        layers = (*self.panel.layers, *self.panel.broken)
+        known = [layer.nominal if layer.nominal is not None else layer.minimum for layer in layers]
         if any(t is None for t in known):
             return self.glass_depth
         first, *second = (t for t in known if t is not None)
@@ -161,7 +167,7 @@ class PanelSolution:
         ``cases`` is the index of the case of every station. Of bases that differ the first stands for all: their figures come
         from the same tables.
         """
-        glass = {"t": self.sheet.plate} if self.film is None else self.film.values
+        glass = {"t": self.sheet.plate} if self.film is None else self.film.values(cases)
         found = {**glass, **self.stiffnesses, **self._bases}
         if cases:
             found["H_k"] = gather([c.resultant for c in self.cases], list(cases)).named("H_k")
@@ -223,33 +229,34 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
     """Solve one panel for all its cases and every pair of pad and base stiffness; with a film as the laminate it is."""
     E, nu, _ = walk.basis.glass_constants()
     mounts = tuple(m for m in walk.mounts if walk.job.panel_of(m.mount) is panel)
-    stiffness = {m.name: _moduli(walk, m) for m in mounts}
-    clamps = {pads: [_clamp(m, pads) for m in mounts] for pads in PADS}
+    stiffness = {m.name: moduli_of(walk, m) for m in mounts}
+    clamps = {pads: [clamp_of(m, pads) for m in mounts] for pads in PADS}
     bases = {base: [base_matrix(m, base, stiffness[m.name]) for m in mounts] for base in BASES}
     loads, size, glass = [c.load for c in cases], (float(panel.width.x), float(panel.height.x)), (float(E.x), float(nu.x))
     sets: list[tuple[str, str]] = []
-    solutions: list[PlateSolution | LaminateSolution] = []
+    solutions: list[PlateSolution | LaminateSolution | Joined] = []
     turned: tuple[bool, ...] = ()
     limits: tuple[PlateSolution, ...] = ()
     if film is not None:
-        found = ways(film, size, glass, loads, clamps, bases)
+        found = ways(film, size, glass, loads, clamps, bases, walk.memo)
         sets, solutions = [(w.pads, w.bases) for w in found], [w.solution for w in found]
         turned = tuple(w.turned for w in found)
         sheets = (sheet.plate.x, film.sheet(size, glass, film.modulus.low).monolithic)
-        models = [PlateModel(Plate(*size, float(t), *glass), clamps["nominal"], loads) for t in sheets]
-        limits = tuple(m.solve(bases["soft"]) for m in models)
+        limits = tuple(
+            plates(walk.memo, Plate(*size, float(t), *glass), clamps["nominal"], loads, [bases["soft"]])[0] for t in sheets
+        )
     else:
         for pads, on in clamps.items():
-            model = PlateModel(Plate(*size, float(sheet.plate.x), *glass), on, loads)
             sets += [(pads, base) for base in bases]
-            solutions += [model.solve(bases[base]) for base in bases]
+            solutions += plates(walk.memo, Plate(*size, float(sheet.plate.x), *glass), on, loads, list(bases.values()))
     return PanelSolution(
         panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu, tuple(stiffness.values()), film, turned,
         limits,
     )  # fmt: skip
 
 
-def _moduli(walk: Walk, model: MountModel) -> Moduli:
+def moduli_of(walk: Walk, model: MountModel) -> Moduli:
+    """Moduli of the timber under a mount, as far as its basis has them."""
     if model.wood is None or model.lacking is not None:
         return UNKNOWN
     timber = walk.timber(model.wood.names, model.wood.laminated)
@@ -257,7 +264,8 @@ def _moduli(walk: Walk, model: MountModel) -> Moduli:
     return Moduli(E if isinstance(E, Value) else None, G if isinstance(G, Value) else None)
 
 
-def _clamp(model: MountModel, pad_set: str) -> Clamp:
+def clamp_of(model: MountModel, pad_set: str) -> Clamp:
+    """A clamp of the plate with its pads at one end of their bracket."""
     x = float(model.mount.x.x)
     pads = []
     for p in model.mount.pads:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
-from typing import Any, Literal, NamedTuple, TypeVar
+from typing import Literal, NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +20,7 @@ from barrier.job import Job
 from barrier.job.schema import Blocking, Mount, Screw
 from barrier.links.given import measured
 from barrier.links.ground.stiffness import BEDS, SCREW_ULTIMATE, UNIT, screw_stiffness
+from barrier.links.memo import Memo
 from barrier.mechanics import contact
 from barrier.mechanics.polygons import circle, clip_half_plane, clip_to_rectangle, rectangle
 from barrier.result import Lack, NotChecked
@@ -28,6 +29,7 @@ from barrier.value import Value
 
 Polygon = NDArray[np.float64]
 T = TypeVar("T")
+ANSWER = 2000  # bytes of one contact solution, about
 
 THREAD = Equation(
     Symbol("l_ef", "length"),
@@ -141,7 +143,7 @@ class MountModel:
     z_blocking: Value | None
     beds: dict[str, Value]
     span: Span | None
-    memo: dict[object, Any]
+    memo: Memo
     lacking: NotChecked | None = None
 
     @property
@@ -235,11 +237,7 @@ class MountModel:
 
     def _once(self, what: tuple[object, ...], work: Callable[[], T]) -> T:
         """Equal ground gives equal answers: mounts that stand alike, and situations that leave them so, share them."""
-        key = (self.key, what)
-        if key not in self.memo:
-            self.memo[key] = work()
-        found: T = self.memo[key]
-        return found
+        return self.memo.once("contact", (self.key, what), ANSWER, work)
 
     @cached_property
     def key(self) -> tuple[object, ...]:
@@ -247,11 +245,12 @@ class MountModel:
         return (
             tuple(z.polygon.tobytes() + bytes(z.name, "utf8") for z in self.zones),
             tuple((h.tobytes()) for z in self.zones for h in z.holes),
-            tuple((s.name, float(s.x.x), float(s.y.x), None if s.K_low is None else float(s.K_low.x)) for s in self.screws),
+            tuple((s.name, float(s.x.x), float(s.y.x), *(K and float(K.x) for K in (s.K_low, s.K_high))) for s in self.screws),
+            tuple(float(k.x) for k in self.beds.values()),
         )
 
 
-def mount_model(job: Job, tables: Tables, mount: Mount, memo: dict[object, Any]) -> MountModel:
+def mount_model(job: Job, tables: Tables, mount: Mount, memo: Memo) -> MountModel:
     """Stand one mount of the job on its blocking."""
     panel = job.panel_of(mount)
     packing = _packing(job, mount)

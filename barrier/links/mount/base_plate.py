@@ -226,7 +226,7 @@ def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Compare the moment on every mount with what its bed can take, in every combination; hand the moments on."""
     checks: list[Check] = []
     forces: list[MountForces] = []
-    solved: tuple[PanelSolution, ...] = before[1].handed_on
+    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     for panel in solved:
         for m, model in enumerate(panel.mounts):
             for group in panel.groups if model.lacking is None else ():

@@ -95,7 +95,7 @@ def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
     yield from _given(ledger, Cell, "Lines of tables that are used")
     for number, (link, written) in enumerate(calculation.links, 1):
         yield Heading(2, (f"{number}  {link.title}",))
-        yield from _cases(link)
+        yield from _cases(link, {c.case for c in result.sound.checks} if link.id == "rail" else None)
         for drawings in PICTURES.get(link.id, ()):
             yield from drawings(result)
         own = tuple(w for w in written if w.repeats is None)
@@ -205,10 +205,17 @@ def as_given(case: Case) -> Line:
     return tuple(part for i, s in enumerate(sizes) for part in ((" and " if i else ""), Token(s, 0, 4)) if part)
 
 
-def _cases(link: LinkResult) -> Iterator[Block]:
-    cases = cases_of(link)
+def _cases(link: LinkResult, only: set[str] | None = None) -> Iterator[Block]:
+    """The cases a link hands on; ``only`` those of these ids, where there are too many to print."""
+    every = cases_of(link)
+    cases = tuple(c for c in every if only is None or c.id in only)
     if not cases:
         return
+    if len(cases) < len(every):
+        more = len(every) - len(cases)
+        yield Paragraph(
+            (f"Printed are the cases a check is worst at; {more} more, at every place of the rail, were walked alike.",)
+        )
     rows: list[tuple[Line, ...]] = []
     combinations: dict[str, tuple[Line, ...]] = {}
     for c in cases:

@@ -30,6 +30,11 @@ def first(style: str = "metric") -> Caution:
     return Caution(TITLE, tuple(in_words(text, style) for text in LONG))
 
 
+def short() -> Caution:
+    """The caution of a page that is filled in on site."""
+    return Caution(TITLE, SHORT)
+
+
 def last() -> Caution:
     """The caution at its end."""
     return Caution("CAUTION, AGAIN", SHORT)

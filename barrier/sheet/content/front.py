@@ -23,7 +23,7 @@ from barrier.sheet.blocks import (
     Table,
     Token,
 )  # fmt: skip
-from barrier.sheet.content import at_once, caution, forces, job_words, next_steps, short, trail
+from barrier.sheet.content import at_once, caution, forces, job_words, next_steps, rail, short, trail
 from barrier.sheet.content.calculation import Calculation
 from barrier.sheet.content.origins import (
     Origins,
@@ -61,6 +61,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     yield from trail.blocks(result, calculation)
     yield from forces.blocks(result)
     yield from _situations(result)
+    yield from rail.blocks(result)
 
 
 # ---------------------------------------------------------------- what was checked
@@ -128,7 +129,7 @@ def _question(result: Result) -> Iterator[Block]:
     given = _given_strengths(check)
     if given:
         items.append((f"Its resistance rests on what the job says; is it so? {given}.",))
-    assumed = [v.origin for v in of.entries if isinstance(v.origin, JobEntry) and v.origin.defaulted]
+    assumed = [v.origin for v in of.entries if isinstance(v.origin, JobEntry) and v.origin.is_assumed]
     if assumed:
         told = "; ".join(f"{spoken(e.path)} = {in_style(e.text, result.job.units)} ({e.reason})" for e in assumed)
         items.append((f"It rests on these assumptions; may they stand? {told}.",))
@@ -145,7 +146,7 @@ def _question(result: Result) -> Iterator[Block]:
 def _given_strengths(check: Check) -> str:
     """Entries of the job, written and not assumed, that the resistance of a check is made of."""
     values = walk_at(check.resistance, check.station) if check.resistance is not None else ()
-    entries = [v.origin for v in values if isinstance(v.origin, JobEntry) and not v.origin.defaulted]
+    entries = [v.origin for v in values if isinstance(v.origin, JobEntry) and not v.origin.is_assumed]
     return "; ".join(f"{spoken(e.path)} = {e.text}{' (invented)' if e.invented else ''}" for e in entries)
 
 
@@ -283,8 +284,11 @@ def _situations(result: Result) -> Iterator[Block]:
         yield Heading(3, (f"{situation.name} ({situation.standing}): {ending_text(walked.ending)}",))
         yield Paragraph((f"Changed: {changes}.{words}",))
         rows = []
-        for sound, other in zip(result.links, walked.links, strict=True):
-            rows.append(((sound.title,), *worst_line(sound), *worst_line(other)))
+        before = {link.id: link for link in result.links}
+        for other in walked.links:
+            sound = before.get(other.id)
+            then = worst_line(sound) if sound is not None else (("",), ("not there",))
+            rows.append(((other.title,), *then, *worst_line(other)))
         yield Table(("link", "sound", "ending", "then", "ending"), tuple(rows), "lrlrl")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from barrier.job import Job
-from barrier.job.schema import Blocking, EndFixing, Mount
+from barrier.job.schema import Blocking, EndFixing, Mount, Rail
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result
 from barrier.result import Ending
@@ -36,10 +36,32 @@ def _panels(job: Job) -> Iterator[Inline]:
         yield f", on {mounts}"
 
 
+def _rail(rail: Rail) -> Iterator[Inline]:
+    """The rail: its section, what it lies on, its joints and its ends."""
+    sizes = [v for v in (rail.across, rail.down, rail.wall) if v is not None]
+    yield f"{rail.shape} " if rail.shape is not None else "section by its figures"
+    for i, size in enumerate(sizes):
+        yield " by " if i else ""
+        yield Token(size)
+    yield f", of {rail.material}" if rail.material is not None else ""
+    yield f"; over {rail.panels} panels in one line" if rail.panels is not None else "; over the panels named here"
+    if rail.gap is not None:
+        yield ", gaps of "
+        yield Token(rail.gap)
+    yield "; joints at " if rail.splices else "; no joint" if rail.continuous else "; joints not known"
+    for i, splice in enumerate(rail.splices):
+        yield ", " if i else ""
+        yield Token(splice.at)
+    for side, end in (("left", rail.left), ("right", rail.right)):
+        yield f"; {side} end: {end.fixing if end is not None and end.fixing is not None else 'not known'}"
+
+
 def standing(result: Result) -> tuple[Row, ...]:
     """What a page of changed copies of a job stands on: glass, load, clamps, screws, decking and what is beneath."""
     job = result.job
     rows: list[Row] = [("Panels", panels(job)), ("Load", _load(result))]
+    if job.rail is not None and any(p.rail != "none" for p in job.panels):
+        rows.append(("Rail", tuple(_rail(job.rail))))
     rows.append(("Clamps", _each(job, job.mounts, _clamp)))
     rows.append(("Screws", _each(job, job.mounts, _screws)))
     rows.append(("Decking", tuple(_decking(job))))

@@ -148,7 +148,7 @@ class Ledger:
         if isinstance(origin, Cell):
             return _cell(item, origin, self.style)
         assert isinstance(origin, JobEntry)
-        assumed = f"assumed: {origin.reason}" if origin.defaulted else ""
+        assumed = f"assumed: {origin.reason}" if origin.is_assumed else ""
         detail = assumed or (f"line {origin.line}" if origin.line else origin.reason)
         text = in_style(origin.text, self.style) if origin.defaulted else origin.text
         return ItemBlock(item.label, "", item.token(), f'{origin.path} = "{text}"', detail)

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barrier.job.spoken import spoken
+from barrier.links.rules import ALONE
 from barrier.load_path import Result
 from barrier.result import Check, Ending, Lack
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Token
-from barrier.sheet.content.short import ending_as, openings, waiting
+from barrier.sheet.content.origins import assumptions
+from barrier.sheet.content.short import ending_as, openings, required_beside, waiting
+from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import FRONT, ending_text
 from barrier.value import JobEntry
 
@@ -23,6 +26,7 @@ ASK = {
     "blocking": "what blocking is needed under the mounts",
     "blocking.end": "what must hold the ends of the blocking to the joists",
     "joist": "do the joists and their supports take what the barrier puts on them",
+    "rail": "which rail, what must hold its ends, and how must it grip the glass",
     "movement": "how far may the top of the glass move, and what would make it stiffer",
 }
 ROUND = "are the figures of this sheet right"
@@ -38,6 +42,7 @@ RATING = (
 )
 
 
+FIRST = 8  # assumed entries told by name; all of them stand under Assumptions
 WIND = "Find out what the wind needs, or ask the engineer for the wind pressure on the glass; without it the wind is NOT CHECKED"
 
 
@@ -49,18 +54,31 @@ def blocks(result: Result) -> Iterator[Block]:
     unknown = [f"{spoken(e.path)} ({e.reason})" if e.reason else spoken(e.path) for e in _wanted(result)]
     if unknown:
         items.append((f"Measure or ask what the job calls unknown: {'; '.join(unknown)}.",))
+    guessed = [spoken(e.path) for e in assumptions(result) if e.assumed]
+    if guessed:
+        more = f"; and {len(guessed) - FIRST} more" if len(guessed) > FIRST else ""
+        items.append((f"Measure what the job only assumes, those first that count most: {'; '.join(guessed[:FIRST])}{more}.",))
     if any(c.id.startswith("clamp.rating") for c in missing):
         items.append((RATING,))
     items.append(_engineer(result))
+    items.extend(_beside(result))
     items.extend((f"{WIND}: {c.reason.partition(': ')[2].rstrip('.')}.",) for c in missing if c.id == "actions.wind")
     told = [c for c in missing if c.lack is not Lack.REACH]  # what is not reached, nobody can find out
     other = [c for c in told if not c.id.startswith("clamp.rating") and c.id != "actions.wind"]
     if other:
         items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {waiting(result.sound, other)}.",))
     ruled = [f.text for link in result.links if link.id == "acceptance" for f in link.findings if f.loud]
-    if ruled:
-        items.append((f"Ask the engineer about rules, too: {openings(ruled, result.job.units)}.",))
-    yield Bullets(tuple(items), (True, *(False for _ in items[1:])))
+    alone = [text for text in ruled if ALONE in text]
+    if alone:  # of several panels the rule is the same
+        others = f" So are {len(alone) - 1} more." if len(alone) > 1 else ""
+        rule = in_words(alone[0], result.job.units).rstrip(".")
+        items.insert(
+            1, (f"When the glass breaks there is no barrier left. {rule}.{others} Have that answered before glass is ordered.",)
+        )
+    rest = [text for text in ruled if text not in alone]
+    if rest:
+        items.append((f"Ask the engineer about rules, too: {openings(rest, result.job.units)}.",))
+    yield Bullets(tuple(items), tuple(i == 0 or (i == 1 and bool(alone)) for i in range(len(items))))
 
 
 def _wanted(result: Result) -> list[JobEntry]:
@@ -73,7 +91,10 @@ def _ends(result: Result) -> str:
     """How the job ends, where that is no good news; a good one is no reason to begin with."""
     if result.sound.ending is Ending.EXCEEDS:
         return " As it is described this barrier EXCEEDS what holds it."
-    return " Something that is required was NOT CHECKED." if result.sound.ending is Ending.NOT_CHECKED else ""
+    beside = [w.situation.name for w in required_beside(result) if w.ending is Ending.EXCEEDS]
+    if beside:
+        return f" With {' and '.join(beside)} this barrier EXCEEDS what holds it, and that is required too."
+    return " Something that is required was NOT CHECKED." if result.ending is Ending.NOT_CHECKED else ""
 
 
 def _engineer(result: Result) -> Line:
@@ -89,6 +110,15 @@ def _engineer(result: Result) -> Line:
         "Take this sheet to a licensed engineer. Ask first about what governs, ", check.title, f" ({ending_text(check.ending)}): ",
         _question(check), *_size(check), "?", over,
     )  # fmt: skip
+
+
+def _beside(result: Result) -> Iterator[Line]:
+    """The question about a situation that is required as well, where the job as described is within and it is not."""
+    for w in required_beside(result):
+        check = w.governing
+        if w.ending is Ending.EXCEEDS and result.sound.ending is not Ending.EXCEEDS and check is not None:
+            told = f"{check.title} ({ending_text(check.ending)})"
+            yield (f"With {w.situation.name}, ask about what governs then, {told}: {_question(check)}?",)
 
 
 def _question(check: Check) -> str:

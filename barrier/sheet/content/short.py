@@ -16,9 +16,9 @@ from barrier.load_path import Result, Walked
 from barrier.result import AT_ONCE, TIE, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
 from barrier.sheet.content.calculation import Calculation
-from barrier.sheet.content.origins import carries_a_load, design_action, load_of, size_in
+from barrier.sheet.content.origins import assumptions, carries_a_load, design_action, load_of, size_in
 from barrier.sheet.in_words import in_words
-from barrier.sheet.numbers import CALCULATION, FRONT, ending_text, utilisation_text
+from barrier.sheet.numbers import CALCULATION, FRONT, NOT_MEASURED, ending_text, utilisation_text
 from barrier.sheet.typeset.one_line import shown_name
 from barrier.value import Cell, JobEntry, Numerical, Value, source_of
 
@@ -34,7 +34,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """The short answer."""
     yield Heading(1, ("In short",))
     check = result.governing
-    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (ends_line(result.sound),))]
+    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (ends_all(result),))]
     if check is None:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
@@ -43,10 +43,50 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
         rows.extend(_formula(check, calculation))
     rows.append(("Not checked", _not_checked(result.sound)))
     rows.append(("Exceeds", _exceeds(result.sound)))
+    if others := required_beside(result):
+        rows.append(("Required too", ("; ".join(_ends_in(w) for w in others),)))
+    if (said := _assumed(result)) != "":
+        rows.append(("Assumed", (said,)))
     loud = list(dict.fromkeys(f.text for link in result.links for f in link.findings if f.loud))
     if loud:
         rows.append(("Mind", (f"{openings(loud, result.job.units)}. In full under Findings, marked !!",)))
     yield Definitions(tuple(rows))
+
+
+def required_beside(result: Result) -> list[Walked]:
+    """The situations beside the job as described that decide as well."""
+    return [w for w in result.walked[1:] if w.situation.standing is Standing.REQUIRED]
+
+
+def ends_all(result: Result) -> str:
+    """The ending as described; before it that of a situation that is required as well, where it is worse."""
+    own = ends_line(result.sound)
+    if result.ending is result.sound.ending:
+        return own
+    names = [w.situation.name for w in required_beside(result) if w.ending is result.ending]
+    return f"{ending_text(result.ending)} with {' and '.join(names)}, which is required too. As described: {own}"
+
+
+def _ends_in(walked: Walked) -> str:
+    """How a situation ends, and its worst check."""
+    worst = walked.governing
+    told = f", worst is {worst.title} ({utilisation_text(worst)})" if worst is not None else ""
+    missing = len(ending_as(walked, Ending.NOT_CHECKED))
+    unknown = f", {missing} NOT CHECKED" if missing and walked.ending is Ending.EXCEEDS else ""
+    return f"{walked.situation.name}: {ending_text(walked.ending)}{told}{unknown}"
+
+
+def _assumed(result: Result) -> str:
+    """What nobody measured, by whom it is taken so; those of the job by name, those first that what governs rests on."""
+    every = assumptions(result)
+    own = [spoken(e.path) for e in every if e.assumed]
+    if not every:
+        return ""
+    by_tool = len(every) - len(own)
+    parts = [f"{len(own)} {'entry' if len(own) == 1 else 'entries'} of the job"] if own else []
+    parts += [f"{by_tool} by this tool"] if by_tool else []
+    named = f": {'; '.join(own[:MOST])}{f'; {len(own) - MOST} more' if len(own) > MOST else ''}" if own else ""
+    return f"{' and '.join(parts)}, nobody measured them; {NOT_MEASURED} stands before such a figure{named}"
 
 
 def ends_line(walked: Walked) -> str:
@@ -216,7 +256,7 @@ def source_words(value: Value) -> str:
     if isinstance(origin, Numerical):
         return f"{origin.title}: {origin.method} ({origin.source})"
     if isinstance(origin, JobEntry):
-        return f'the job: {spoken(origin.path)} = "{origin.text}"' + (f", assumed: {origin.reason}" if origin.defaulted else "")
+        return f'the job: {spoken(origin.path)} = "{origin.text}"' + (f", assumed: {origin.reason}" if origin.is_assumed else "")
     assert isinstance(origin, Cell)
     return f"{origin.source} {origin.clause} ({origin.provenance})"
 

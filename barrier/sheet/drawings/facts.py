@@ -14,6 +14,7 @@ from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel, mount_model
 from barrier.links.loads.cases import Case
+from barrier.links.memo import SHARED
 from barrier.links.mount.base_plate import Corner, MountForces, leading
 from barrier.load_path import Walked
 from barrier.sheet.numbers import CALCULATION, FRONT, figure_of, unit_text
@@ -133,7 +134,7 @@ def stand(job: Job, tables: Tables, mount: Mount) -> Stand:
     unknown = job.decking.gap_under is None and mount.support != "decking only"
     known = job.with_({"decking.gap_under": "0 mm"}) if unknown else job
     own = next(m for m in known.mounts if m.name == mount.name)
-    return Stand(job, mount, job.panel_of(mount), mount_model(known, tables, own, {}), unknown)
+    return Stand(job, mount, job.panel_of(mount), mount_model(known, tables, own, SHARED), unknown)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +150,7 @@ class Say:
     def bare(self, value: Value, station: int = 0, digits: int = 0) -> str:
         """A value without its unit; lengths stand so in a drawing that says their unit once."""
         unit = shown_unit(value.kind, self.style) if value.kind == "length" else None
-        return figure_of(value, station, self.style, digits or _digits(value.kind), unit).number
+        return figure_of(value, station, self.style, digits or _digits(value.kind), unit).bare
 
     def of(self, x: float, kind: str, digits: int = 0) -> str:
         """A number that was computed for the picture, with its unit."""

@@ -8,6 +8,7 @@ import numpy as np
 
 from barrier.load_path import Result, Walked
 from barrier.mechanics.laminate import LaminateSolution
+from barrier.mechanics.laminate_joined import Joined
 from barrier.mechanics.splines import first_largest
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
@@ -34,7 +35,7 @@ def drawings(result: Result) -> list[Drawing]:
 def field_of(peak: Governing) -> tuple[Floats, Floats, Floats]:
     """Grid lines x and y (mm), and the slip along x and y there at the characteristic action (mm), (2, nx, ny)."""
     panel, solution = peak.solved.panel, peak.solved.solutions[peak.at.set]
-    assert isinstance(solution, LaminateSolution)
+    assert isinstance(solution, LaminateSolution | Joined)
     x, y = lines_of(float(panel.width.x), solution.model.x_borders), lines_of(float(panel.height.x), solution.model.y_borders)
     return x, y, solution.slip(x, y)[:, peak.at.case]
 
@@ -88,7 +89,7 @@ def _at(say: Say, x: float, y: float) -> str:
 def _arrows(sketch: Sketch, view: View, peak: Governing, most: float) -> None:
     """Arrows on a coarse grid, their length the slip."""
     panel, solution = peak.solved.panel, peak.solved.solutions[peak.at.set]
-    assert isinstance(solution, LaminateSolution)
+    assert isinstance(solution, LaminateSolution | Joined)
     x, y = ((np.arange(n) + 0.5) * float(size.x) / n for n, size in zip(ARROWS, (panel.width, panel.height), strict=True))
     u, v = solution.slip(x, y)[:, peak.at.case]
     for i, j in np.ndindex(*ARROWS):

@@ -14,6 +14,7 @@ from functools import lru_cache
 from math import ceil, cos, hypot, sin
 from xml.sax.saxutils import escape, quoteattr
 
+from barrier.sheet.numbers import NOT_MEASURED
 from barrier.sheet.plain_words import printable
 
 WIDTH = 380.0  # units: a phone of 360 px shows them at some nine tenths, a page at twice that
@@ -185,21 +186,26 @@ class Sketch:
         self.polyline([wings[0], (x2, y2), wings[1]], paint)
 
     def across(self, x1: float, x2: float, y: float, text: str, *, of: float | None = None) -> None:
-        """A dimension across: its line at ``y`` with ticks, its figure above, lines down from ``of`` where given."""
+        """A dimension across: its line at ``y`` with ticks, its figure above, lines down from ``of`` where given.
+
+        It is dashed where nobody measured it.
+        """
+        dash = "dash" if text.startswith(NOT_MEASURED) else ""
         for x in (x1, x2):
             if of is not None:
                 self.line(x, of, x, y + 3, "dim")
             self.line(x - 2.5, y + 2.5, x + 2.5, y - 2.5, "thin")
-        self.line(x1, y, x2, y, "dim")
+        self.line(x1, y, x2, y, "dim", dash)
         self.text((x1 + x2) / 2, y - 3, text, "middle", step=(0.0, -LINE))
 
     def upright(self, y1: float, y2: float, x: float, text: str, *, of: float | None = None, side: int = -1) -> None:
-        """A dimension upright: its line at ``x``, its figure on one side (-1 left, 1 right)."""
+        """A dimension upright: its line at ``x``, its figure on one side (-1 left, 1 right); dashed where nobody measured it."""
+        dash = "dash" if text.startswith(NOT_MEASURED) else ""
         for y in (y1, y2):
             if of is not None:
                 self.line(of, y, x + 3 * (1 if x > of else -1), y, "dim")
             self.line(x - 2.5, y + 2.5, x + 2.5, y - 2.5, "thin")
-        self.line(x, y1, x, y2, "dim")
+        self.line(x, y1, x, y2, "dim", dash)
         self.text(x + 4 * side, (y1 + y2) / 2 + TEXT / 3, text, "end" if side < 0 else "start")
 
     # ---------------------------------------------------------------- words

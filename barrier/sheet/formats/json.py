@@ -76,7 +76,8 @@ def _job(result: Result) -> dict[str, Any]:
 
 def _entry(entry: JobEntry) -> dict[str, Any]:
     return {
-        "path": entry.path, "text": entry.text, "line": entry.line, "defaulted": entry.defaulted, "reason": entry.reason,
+        "path": entry.path, "text": entry.text, "line": entry.line, "defaulted": entry.defaulted, "assumed": entry.is_assumed,
+        "reason": entry.reason,
     }  # fmt: skip
 
 

@@ -1,0 +1,58 @@
+"""A plate or a laminate on its clamps, solved once for all walks that ask the same (:mod:`barrier.links.memo`).
+
+What is factorised is kept apart from its answers: other bases, as other screws or other timber give them, ask only for a small
+system; and an answer does not hold on to what it came from, which is large.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from barrier.links.memo import Memo
+from barrier.mechanics.laminate import Laminate, LaminateModel, LaminateSolution, Stand
+from barrier.mechanics.plate import Base, Clamp, Fixed, Load, Plate, PlateModel, PlateSolution
+
+
+def plates(
+    memo: Memo, plate: Plate, clamps: Sequence[Clamp], loads: Sequence[Load], bases: Sequence[Sequence[Base]]
+) -> tuple[PlateSolution, ...]:
+    """A plate on each of several sets of bases (one base a clamp), as :meth:`barrier.mechanics.plate.PlateModel.solve`."""
+    panel = (plate, tuple(clamps), tuple(loads))
+
+    def solved() -> tuple[PlateSolution, ...]:
+        model = memo.once("plate", panel, _bytes_of_plate, lambda: PlateModel(*panel))
+        return tuple(model.solve(on) for on in bases)
+
+    return memo.once("solved", (panel, tuple(map(_key, bases))), lambda found: sum(s.bytes for s in found), solved)
+
+
+def laminates(
+    memo: Memo, sheet: Laminate, clamps: Sequence[Clamp], loads: Sequence[Load], stands: Sequence[Stand]
+) -> tuple[LaminateSolution, ...]:
+    """A laminate standing in each of several ways, as :meth:`barrier.mechanics.laminate.LaminateModel.solve_all`.
+
+    clamps: with the stiffest pads of all stands.
+    """
+    panel = (sheet, tuple(clamps), tuple(loads))
+
+    def solved() -> tuple[LaminateSolution, ...]:
+        model = LaminateModel(*panel)
+        model.factorised = memo.get("laminate", panel)
+        found = tuple(model.solve_all(stands))
+        if model.factorised is not None:
+            memo.keep("laminate", panel, model.factorised, model.factorised.bytes)
+        model.factorised = None
+        return found
+
+    ways = tuple((_key(s.bases), s.contact, None if s.clamps is None else tuple(s.clamps)) for s in stands)
+    return memo.once("solved", (panel, ways), lambda found: sum(s.bytes for s in found), solved)
+
+
+def _key(bases: Sequence[Base]) -> tuple[Any, ...]:
+    return tuple(b if isinstance(b, Fixed | None) else tuple(b.ravel().tolist()) for b in bases)
+
+
+def _bytes_of_plate(model: PlateModel) -> int:
+    """With its answers to unit movements, which it makes when first solved: one for each load and three for each clamp."""
+    return 8 * (len(model.loads) + 3 * len(model.clamps) + 30) * model.x_line.size * model.y_line.size

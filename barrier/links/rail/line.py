@@ -1,0 +1,193 @@
+"""Where the panels under a rail stand along their side, which of them are gone, and what a rail must say to be worked out.
+
+The one thing the rest of this room asks of a job is its :class:`Line`; whatever else sets panels out along a side can make one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from barrier.job import Job
+from barrier.job.schema import Panel, Rail, RailEnd
+from barrier.result import Lack, NotChecked, Situation, Standing
+
+SIDES = ("left", "right")
+LEAST = 5.0  # mm: what stands nearer than this to an edge of the glass stands at it
+LOST_WORDS = "the glass of this place is gone, its mounts with it; the rail and the load on it stay"
+FURTHEST = 3  # places from an end of a long line of panels that are alike: what is lost further in is as in the middle
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Place:
+    """A place in the line: its number from one, its left edge and width (mm from the left edge of the first), its panel; None
+    where the glass is gone; what it is called."""
+
+    number: int
+    start: float
+    width: float
+    panel: Panel | None
+    name: str
+
+    @property
+    def end(self) -> float:
+        """Its right edge, mm."""
+        return self.start + self.width
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Line:
+    """The places under a rail from left to right, and how far the rail itself reaches (mm)."""
+
+    places: tuple[Place, ...]
+    gap: float
+    start: float
+    end: float
+
+    @property
+    def standing(self) -> tuple[Place, ...]:
+        """Places where there is glass."""
+        return tuple(p for p in self.places if p.panel is not None)
+
+    @property
+    def openings(self) -> tuple[tuple[float, float], ...]:
+        """From edge of glass to edge of glass where panels are gone, or from the rail's own end (mm); neighbours are one."""
+        found: list[tuple[float, float]] = []
+        before = None
+        for p in (*self.standing, None):
+            left = self.start if before is None else before.end
+            right = self.end if p is None else p.start
+            if any(g.panel is None and left <= g.start < right for g in self.places):
+                found.append((left, right))
+            before = p
+        return tuple(found)
+
+    def falls(self, joints: Sequence[float], left: bool, right: bool) -> bool:
+        """Whether a piece of the rail between joints (mm) has nothing that holds it: no glass, and not both of its ends.
+
+        ``left`` and ``right``: whether the ends of the rail are held.
+        """
+        ends = [self.start, *sorted(joints), self.end]
+        pieces = list(pairwise(ends))
+        on_glass = [any(min(b, p.end) - max(a, p.start) > LEAST for p in self.standing) for a, b in pieces]
+        held = [left, *on_glass, right]  # what each piece has on its left and on its right, shifted by one
+        return any(not own and not (held[i] and held[i + 2]) for i, own in enumerate(on_glass))
+
+
+def under_rail(job: Job) -> tuple[Panel, ...]:
+    """The panels of a job that have a rail, in the order of the file."""
+    return tuple(p for p in job.panels if p.rail != "none")
+
+
+def line_of(job: Job) -> Line | NotChecked:
+    """Where the panels under the rail stand; what is missing where that is not known."""
+    rail, panels = job.rail, under_rail(job)
+    assert rail is not None
+    if missing := tuple(_missing(rail, panels)):
+        return NotChecked(Lack.INPUT, f"of the rail: {'; '.join(missing)}")
+    assert rail.gap is not None and rail.left is not None and rail.right is not None
+    gone = {o.place: float(o.width.x) for o in rail.openings}
+    count = rail.panels or len(panels) + len(gone)
+    others = iter(panels if len(panels) > 1 else panels * count)
+    places, at = [], 0.0
+    for number in range(1, count + 1):
+        panel = None if number in gone else next(others)
+        width = gone[number] if panel is None else float(panel.width.x)
+        name = f"panel {panel.name}" if panel is not None and len(panels) > 1 else f"place {number}"
+        places.append(Place(number, at, width, panel, name))
+        at += width + float(rail.gap.x)
+    left, right = (float(e.reach.x) if float(e.reach.x) >= LEAST else 0.0 for e in (rail.left, rail.right))
+    return Line(tuple(places), float(rail.gap.x), 0.0 - left, places[-1].end + right)
+
+
+def joints_of(rail: Rail, line: Line) -> tuple[float, ...]:
+    """Places of the joints (mm); one that is next to an edge of the glass is at it."""
+    edges = [e for p in line.places for e in (p.start, p.end)]
+    found = []
+    for at in (float(s.at.x) for s in rail.splices):
+        edge = edges[min(range(len(edges)), key=[abs(e - at) for e in edges].__getitem__)]
+        found.append(edge if abs(edge - at) < LEAST else at)
+    return tuple(found)
+
+
+def _missing(rail: Rail, panels: tuple[Panel, ...]) -> Iterator[str]:
+    """What is asked before anything of the rail can be worked out, in words."""
+    if rail.panels is None and len(panels) < 2:
+        yield "how many panels stand under it in one line (panels)"
+    if rail.gap is None:
+        yield "the gap between two panels (gap)"
+    if rail.modulus is None:
+        yield "what it is made of (modulus)"
+    sizes = {"flat": ("across", "down"), "box": ("across", "down", "wall"), "channel": ("across", "down", "wall")}
+    needed = sizes.get(str(rail.shape), ("inertia",))
+    if any(getattr(rail, key) is None for key in needed):
+        yield f"its section ({', '.join(needed)})"
+    if rail.continuous is None and not rail.splices:
+        yield "whether it has joints and where (continuous, splices)"
+    elif rail.continuous is False and not rail.splices:
+        yield "where its joints are (splices)"
+    for side in SIDES:
+        yield from _end_missing(side, getattr(rail, side))
+
+
+def _end_missing(side: str, end: RailEnd | None) -> Iterator[str]:
+    if end is None or end.fixing is None:
+        yield f"what holds its {side} end ({side}.fixing)"
+    elif end.fixing == "post" and end.stiffness is None:
+        yield f"how stiff the post at its {side} end is ({side}.stiffness)"
+    elif end.fixing == "corner" and end.joined is None:
+        yield f"whether it is joined at the corner at its {side} end ({side}.joined)"
+
+
+# ---------------------------------------------------------------- a panel gone
+
+
+def lost_panels(job: Job, standing: Standing, as_whole: bool = False) -> Iterator[Situation]:
+    """A panel lost, one at a time, where the rail can be worked out and something else is left that holds it.
+
+    Of a long line of panels that are alike those near its ends and the middle one are taken, of a line that is the same from
+    either end one half. Arguments: ``standing`` of what comes of it; ``as_whole`` where a code wants the load of a whole barrier.
+    """
+    if job.rail is None or job.rail.openings or not under_rail(job):
+        return
+    line = line_of(job)
+    if isinstance(line, NotChecked) or len(line.places) < 2:
+        return
+    described = len(under_rail(job)) > 1
+    for place in line.places if described else _telling(job, line):
+        assert place.panel is not None
+        name = f"panel {place.panel.name}" if described else f"panel {place.number} of {len(line.places)} under the rail"
+        yield Situation(f"{name} lost", _without(job, place, described), standing, LOST_WORDS, after_damage=not as_whole)
+
+
+def _telling(job: Job, line: Line) -> Iterator[Place]:
+    """Of panels that are alike the places whose loss tells something of its own."""
+    n, rail = len(line.places), job.rail
+    assert rail is not None and rail.left is not None and rail.right is not None
+    same = not rail.splices and _alike(rail.left, rail.right)
+    for place in line.places:
+        from_end = min(place.number, n + 1 - place.number)
+        if same and 2 * place.number > n + 1:
+            continue
+        if from_end <= FURTHEST or place.number == (n + 1) // 2:
+            yield place
+
+
+def _alike(left: RailEnd, right: RailEnd) -> bool:
+    def of(end: RailEnd) -> tuple[object, ...]:
+        return end.fixing, end.joined, float(end.reach.x), None if end.stiffness is None else float(end.stiffness.x)
+
+    return of(left) == of(right)
+
+
+def _without(job: Job, place: Place, described: bool) -> dict[str, object]:
+    """What is changed in the job for a panel gone: its entries where it has its own, and the opening under the rail."""
+    panel = place.panel
+    assert panel is not None
+    changes: dict[str, object] = {"rail.openings": [{"place": place.number, "width": f"{place.width:.12g} mm"}]}
+    if described:
+        changes["rail.panels"] = len(under_rail(job))
+        changes.update({f"mounts.{m.name}": None for m in job.mounts_of(panel)})
+        changes[f"panels.{panel.name}"] = None
+    return changes

@@ -1,0 +1,345 @@
+"""Wrong lines put into a copy of the tree, one at a time, and whether a test says so: a script for the night, not for every change.
+
+    python tests/mutation/run.py map    --tree /somewhere/copy
+    python tests/mutation/run.py run    --tree /somewhere/copy --number 600 --seed 1
+    python tests/mutation/run.py named  --tree /somewhere/copy
+    python tests/mutation/run.py report --tree /somewhere/copy
+
+``map`` runs every test file once and notes which functions it enters and how long it takes. ``run`` puts one mutant after
+another into the copy and runs the files that enter its function in one process, those first that killed most a second so far,
+until one fails. Golden sheets, the figures in the README, the browser and ``hostile`` are left out, so a mutant is killed by a
+test that knows what is right and not by yesterday's output. Results are lines of JSON beside the copy; begun again, it goes on
+where it stopped. One process at a time. Those that no test killed in the budget are asked of the rest with ``--again``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import json
+import os
+import re
+import resource
+import shutil
+import signal
+import sys
+import time
+import tomllib
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from types import FrameType
+from typing import Any
+
+from mutants import FOLDERS, KINDS, Mutant, chosen
+
+ROOT = Path(__file__).resolve().parents[2]
+LEFT_OUT = ("test_golden.py", "test_readme.py", "browser/", "hostile/", "mutation/", "benchmarks/")
+OPTIONS = ("-q", "-x", "--doctest-modules", "-p", "no:xdist", "-p", "no:cacheprovider", "--tb=no", "--hypothesis-seed=0")
+PAGES = (  # about what is printed: asked last
+    "test_sheet", "test_cli", "test_drawings", "test_verify", "test_tables", "test_teaching", "test_job", "test_questions",
+    "test_compare", "test_readme", "test_us_sheet", "test_spoken", "test_run", "test_levels", "test_unread", "test_house",
+)  # fmt: skip
+FIRST = "tests/test_wrong_lines.py"  # what was written for the lines of named.toml
+DIMENSIONS = "tests/test_equation.py::test_dimensions_of_every_equation_that_is_not_empirical"
+MEMORY = 3_000_000_000
+HARDEST = 40.0  # seconds a file may take and still be asked within the budget
+
+
+def fresh_copy(tree: Path) -> None:
+    """The tree as it is, without its history, where it may be spoilt; a wrong line that a stopped run left there is put right."""
+    for folder in FOLDERS if tree.exists() else ():
+        for file in (ROOT / folder).rglob("*.py"):
+            if (place := tree / file.relative_to(ROOT)).read_bytes() != file.read_bytes():
+                shutil.copy2(file, place)
+                os.utime(place)
+    if not tree.exists():
+        shutil.copytree(ROOT, tree, ignore=shutil.ignore_patterns(".git", "__pycache__", ".*_cache", "dist"))
+
+
+def in_a_child(job: Callable[[], int], log: Path, seconds: float) -> tuple[int | None, float]:
+    """Run a job in a child that has the libraries already; its exit code (None: it took too long) and the seconds.
+
+    ``seconds`` of the processor; of the clock it may take six times that, on a machine that others use.
+    """
+    start, pid = time.monotonic(), os.fork()
+    if pid == 0:
+        code = 99
+        try:
+            os.setsid()
+            resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+            resource.setrlimit(resource.RLIMIT_CPU, (int(seconds), int(seconds) + 1))  # whatever else the machine does
+            out = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+            os.dup2(out, 1)
+            os.dup2(out, 2)
+            code = job()
+        finally:
+            os._exit(code)
+    done = 0
+    try:
+        while time.monotonic() - start < 6 * seconds:
+            done, status = os.waitpid(pid, os.WNOHANG)
+            if done:
+                code = os.waitstatus_to_exitcode(status)
+                return None if code in (-signal.SIGXCPU, -signal.SIGKILL) else code, time.monotonic() - start
+            time.sleep(0.02)
+    finally:
+        if not done:
+            os.killpg(pid, signal.SIGKILL)
+            os.waitpid(pid, 0)
+    return None, time.monotonic() - start
+
+
+def pytest_in(tree: Path, files: Iterable[str], plugin: object = None) -> int:
+    """Run test files in this process, in the given order."""
+    import pytest
+
+    os.chdir(tree)
+    os.environ.update(PYTHONPATH=str(tree), OPENBLAS_NUM_THREADS="1")
+    sys.path.insert(0, str(tree))
+    code = 0
+    for file in files:  # one after another: to collect them all takes longer than most mutants live
+        code = int(pytest.main([*OPTIONS, "-o", "addopts=", file], plugins=[plugin] if plugin else None))
+        if code not in (0, 5):
+            break
+    return code if code != 5 else 0
+
+
+class Told:
+    """Writes down where a run stands, for a parent that may have to stop it."""
+
+    def __init__(self, log: Path) -> None:
+        self.log = log
+
+    def pytest_runtest_logstart(self, nodeid: str) -> None:
+        """The test that begins."""
+        self.log.write_text(nodeid)
+
+    def pytest_runtest_logreport(self, report: Any) -> None:
+        """The first that fails stays written."""
+        if report.failed:
+            self.log.write_text("FAILED " + report.nodeid)
+
+
+# ---------------------------------------------------------------- which test enters which function
+
+
+def make_map(tree: Path, budget: float) -> None:
+    """Functions entered and seconds taken by each test file, one process each; goes on where it stopped."""
+    store = tree.parent / "map.jsonl"
+    known = {json.loads(line)["file"] for line in store.read_text().splitlines()} if store.exists() else set()
+    tests = sorted(tree.glob("tests/**/test_*.py"), key=lambda p: (p.name.startswith(PAGES), p.stat().st_size))
+    files = [str(p.relative_to(tree)) for p in tests]  # those that are about the print of a sheet last
+    for file in files:
+        if file in known or any(mark in file for mark in LEFT_OUT):
+            continue
+        entered = tree.parent / "entered.json"
+        code, seconds = in_a_child(lambda file=file, to=entered: _traced(tree, file, to), tree.parent / "log.txt", budget)  # type: ignore[misc]
+        functions = json.loads(entered.read_text()) if code == 0 else []
+        with store.open("a") as out:
+            out.write(json.dumps({"file": file, "seconds": round(seconds, 2), "code": code, "functions": functions}) + "\n")
+        entered.unlink(missing_ok=True)
+        print(f"{seconds:6.1f} s  {code}  {file}", flush=True)
+
+
+def _traced(tree: Path, file: str, to: Path) -> int:
+    seen = set()
+
+    def call(frame: FrameType, event: str, argument: object) -> None:
+        seen.add(frame.f_code)
+
+    sys.settrace(call)
+    code = pytest_in(tree, [file])
+    sys.settrace(None)
+    mark = str(tree) + "/"
+    names = {f"{c.co_filename.removeprefix(mark)}:{c.co_qualname}" for c in seen if c.co_filename.startswith(mark + "barrier")}
+    to.write_text(json.dumps(sorted(n for n in names if not n.endswith("<module>"))))
+    return code
+
+
+class Map:
+    """Who enters what, and who asks for a name of a module."""
+
+    def __init__(self, tree: Path) -> None:
+        rows = [json.loads(line) for line in (tree.parent / "map.jsonl").read_text().splitlines()]
+        rows = [r for r in rows if not any(mark in r["file"] for mark in LEFT_OUT)]
+        self.seconds = {r["file"]: r["seconds"] for r in rows}
+        # Stopped while they were looked at: they took too long with every call written down.
+        self.unmapped = {r["file"] for r in rows if r["code"] != 0 and not Path(r["file"]).name.startswith(PAGES)}
+        self.entered: dict[str, set[str]] = defaultdict(set)
+        for r in rows:
+            for function in r["functions"] if r["code"] == 0 else ():
+                self.entered[function].add(r["file"])
+                self.entered[function.partition(":")[0]].add(r["file"])
+        self.users: dict[str, set[str]] = defaultdict(set)
+        for file in tree.glob("barrier/**/*.py"):
+            self._look_for_names(str(file.relative_to(tree)), ast.parse(file.read_bytes()))
+
+    def _look_for_names(self, path: str, tree: ast.Module) -> None:
+        def walk(node: ast.AST, name: str) -> None:
+            for child in ast.iter_child_nodes(node):
+                if isinstance(child, ast.Name) and isinstance(child.ctx, ast.Load):
+                    self.users[child.id].add(f"{path}:{name}")
+                elif isinstance(child, ast.Attribute):
+                    self.users[child.attr].add(f"{path}:{name}")
+                inner = f"{name}.{child.name}".strip(".") if isinstance(child, (ast.FunctionDef, ast.ClassDef)) else name
+                walk(child, f"{name}.<locals>.{child.name}" if inner != name and f"{path}:{name}" in self.entered else inner)
+
+        walk(tree, "")
+
+    def files(self, mutant: Mutant) -> set[str]:
+        """The test files that could notice a mutant, those of which nobody knows what they enter, and the module's own examples."""
+        if mutant.function:
+            found = self.entered.get(f"{mutant.path}:{mutant.function}", set())
+        else:
+            users = self.users.get(mutant.target, set())
+            found = set().union(*(self.entered.get(u, set()) for u in users if not u.endswith(":")))
+            found = found or self.entered.get(mutant.path, set()) or set(self.seconds)
+        return found | self.unmapped | {mutant.path}
+
+
+# ---------------------------------------------------------------- mutants
+
+
+def run(tree: Path, number: int, seed: int, budget: float, until: float, again: bool) -> None:
+    """Put mutants in, one at a time, and write down what came of each."""
+    known, store = Map(tree), tree.parent / "results.jsonl"
+    rows = _results(store)
+    kills, spent = _experience(rows.values(), known)
+    for i, mutant in enumerate(chosen(tree, seed)):
+        if i >= number or time.time() > until:
+            break
+        before = rows.get(mutant.id)
+        if (before is not None and not again) or (again and (before is None or before["ending"] == "killed")):
+            continue
+        files = known.files(mutant)
+        if not again:
+            files = {f for f in files if known.seconds.get(f, 1.0) <= HARDEST}
+        room, words = mutant.path.rpartition("/")[0], _words(mutant.path)
+
+        def cost(file: str, room: str = room, words: set[str] = words) -> float:
+            page = 10.0 if Path(file).name.startswith(PAGES) else 1.0
+            alike = len(words & _words(file))  # a test of bearing knows most of bearing
+            return page * (spent[room, file] + known.seconds.get(file, 1.0)) / (kills[room, file] + 0.3 + 2 * alike)
+
+        order = [DIMENSIONS] * (mutant.kind == KINDS[-1]) + sorted(files, key=cost)
+        row = _one(tree, mutant, order, budget)
+        rows[mutant.id] = row
+        if row["ending"] == "killed" and (file := row["by"].partition("::")[0]) in files:
+            kills[room, file] += 1
+        for file in order[: order.index(row["by"].partition("::")[0]) + 1] if row["by"].partition("::")[0] in order else order:
+            spent[room, file] += known.seconds.get(file, 1.0)
+        with store.open("a") as out:
+            out.write(json.dumps(row, ensure_ascii=False) + "\n")
+        print(f"{i:4} {row['ending']:9} {row['seconds']:6.1f} s  {mutant.id}  {row['by']}", flush=True)
+
+
+def _words(file: str) -> set[str]:
+    """What the name of a file speaks of, without the ending of a plural."""
+    parts = re.split(r"[/_.\d]+", file.replace("barrier/", "").replace("tests/", ""))
+    return {p.removesuffix("s") for p in parts if len(p) > 1} - {"py", "test", "validation", "the", "of", "link"}
+
+
+def named(tree: Path, budget: float) -> None:
+    """The wrong lines of ``named.toml``, each by its name."""
+    known = Map(tree)
+    for line in tomllib.loads((Path(__file__).parent / "named.toml").read_text(encoding="utf-8"))["line"]:
+        text = (tree / line["path"]).read_text(encoding="utf-8")
+        if text.count(line["old"]) != 1:
+            print(f"{'gone':12}{'':9}{line['name']}: the line does not stand once in {line['path']}")
+            continue
+        start = text.index(line["old"])
+        within = [n for n in ast.walk(ast.parse(text)) if isinstance(n, ast.FunctionDef)]
+        at = text.count("\n", 0, start) + 1
+        function = max((n for n in within if n.lineno <= at <= (n.end_lineno or 0)), key=lambda n: n.lineno, default=None)
+        name = function.name if function else ""
+        mutant = Mutant(line["path"], at, len(text[:start].encode()), line["old"], line["new"], "named", name, "")
+        files = sorted(known.files(mutant) | {FIRST}, key=lambda f: (f != FIRST, known.seconds.get(f, 1.0)))
+        row = _one(tree, mutant, files, budget)
+        print(f"{row['ending']:12}{row['seconds']:6.1f} s  {line['name']}  {row['by']}", flush=True)
+
+
+def _one(tree: Path, mutant: Mutant, files: list[str], budget: float) -> dict[str, Any]:
+    place, told = tree / mutant.path, tree.parent / "told.txt"
+    data, was = place.read_bytes(), place.stat()
+    told.write_text("")
+    try:
+        place.write_bytes(mutant.applied(data))
+        # A compiled file is known by whole seconds and size: the wrong line gets a time that no other had.
+        os.utime(place, (was.st_atime, was.st_mtime + 1 + time.time() % 1e6))
+        sys.dont_write_bytecode = True
+        code, seconds = in_a_child(lambda: pytest_in(tree, files, plugin=Told(told)), tree.parent / "log.txt", budget)
+    finally:
+        place.write_bytes(data)
+        os.utime(place, ns=(was.st_atime_ns, was.st_mtime_ns))
+    by = told.read_text()
+    # Out of time where a good line needs a fraction of it: stopped in the first file is an endless loop, later it is the budget.
+    ending = "survived" if code in (0, 5) else "killed" if code is not None or by.startswith("FAILED") else "out of time"
+    return {
+        "id": mutant.id, "path": mutant.path, "line": mutant.line, "kind": mutant.kind, "old": mutant.old, "new": mutant.new,
+        "ending": ending, "by": by.removeprefix("FAILED ") if ending != "survived" else "", "code": code,
+        "files": len(files), "seconds": round(seconds, 1),
+    }  # fmt: skip
+
+
+def _results(store: Path) -> dict[str, dict[str, Any]]:
+    lines = store.read_text().splitlines() if store.exists() else []
+    return {r["id"]: r for r in map(json.loads, lines)}
+
+
+def _experience(rows: Iterable[dict[str, Any]], known: Map) -> tuple[Counter[tuple[str, str]], Counter[tuple[str, str]]]:
+    """What each test file has killed in each folder, and the seconds it took."""
+    kills: Counter[tuple[str, str]] = Counter()
+    spent: Counter[tuple[str, str]] = Counter()
+    for row in rows:
+        key = row["path"].rpartition("/")[0], row["by"].partition("::")[0]
+        if row["ending"] == "killed":
+            kills[key] += 1
+            spent[key] += known.seconds.get(key[1], 1.0)  # type: ignore[assignment]
+    return kills, spent
+
+
+def report(store: Path) -> None:
+    """Counts by folder and kind, and every mutant that no test killed."""
+    rows = list(_results(store).values())
+    for what, key in (("folder", lambda r: "/".join(r["path"].split("/")[:2])), ("kind", lambda r: r["kind"])):
+        print(f"{what:24}{'tried':>8}{'killed':>8}{'survived':>10}{'out of time':>13}")
+        for name in FOLDERS if what == "folder" else KINDS:
+            count = Counter(r["ending"] for r in rows if key(r) == name)
+            print(f"{name:24}{count.total():8}{count['killed']:8}{count['survived']:10}{count['out of time']:13}")
+    print(f"{'together':24}{len(rows):8}{sum(r['ending'] == 'killed' for r in rows):8}\n")
+    for r in sorted((r for r in rows if r["ending"] != "killed"), key=lambda r: (r["path"], r["line"])):
+        print(f"{r['ending']:12}{r['path']}:{r['line']}  {r['kind']}: {r['old']!r} -> {r['new']!r}  {r['by']}")
+
+
+def main() -> None:
+    """See the head of the file."""
+    asked = argparse.ArgumentParser(description="Wrong lines put into a copy of the tree, one at a time.")
+    asked.add_argument("what", choices=("map", "run", "named", "report"))
+    asked.add_argument("--tree", type=Path, required=True, help="a copy that may be spoilt; results stand beside it")
+    asked.add_argument("--number", type=int, default=600)
+    asked.add_argument("--seed", type=int, default=1)
+    asked.add_argument("--budget", type=float, default=60.0, help="seconds of the processor a mutant")
+    asked.add_argument("--minutes", type=float, default=float("inf"))
+    asked.add_argument("--again", action="store_true", help="the survivors, by every test that enters them")
+    given = asked.parse_args()
+    tree = given.tree.resolve()
+    if given.what == "report":
+        report(tree.parent / "results.jsonl")
+        return
+    os.nice(10)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # and what stands in a file is put right
+    tree.parent.mkdir(parents=True, exist_ok=True)
+    fresh_copy(tree)
+    import hypothesis, numpy, pydantic, pytest, scipy.linalg  # noqa: E401, F401, I001 the children find them loaded
+
+    if given.what == "map":
+        make_map(tree, given.budget)
+    elif given.what == "named":
+        named(tree, given.budget)
+    else:
+        run(tree, given.number, given.seed, given.budget, time.time() + 60 * given.minutes, given.again)
+
+
+if __name__ == "__main__":
+    main()

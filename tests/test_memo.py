@@ -1,0 +1,65 @@
+"""What walks share: the same answers with an empty memo and with one full of other jobs, bounded, and empty in a copy."""
+
+from __future__ import annotations
+
+import pickle
+
+import pytest
+from conftest import job_named
+
+from barrier.links.memo import SHARED, Memo
+from barrier.load_path import Result, check
+
+# A change of everything an answer could depend on: each is walked with what all the others left behind.
+CHANGES: dict[str, object] = {
+    "panels.1.width": "1010 mm", "panels.1.height": "1051 mm", "panels.1.bottom_gap": "51 mm",
+    "panels.1.layers.1.minimum": "17.0 mm",
+    "mounts.M1.x": "190 mm", "mounts.M1.in_bay": "150 mm", "mounts.M1.offset": "5 mm", "mounts.M2.screws.S1.present": False,
+    "mounts.M1.screws.S2.x": "30 mm", "mounts.M1.screw.length": "170 mm", "mounts.M1.screw.threaded": "70 mm",
+    "mounts.M1.screw.diameter": "9 mm", "mounts.M1.plate.across": "156 mm", "mounts.M1.pads.1.top": "100 mm",
+    "mounts.M1.pads.1.stiffness_high": "90 N/mm3", "decking.thickness": "25 mm", "decking.gap_under": "2 mm",
+    "blocking.B1.width": "115 mm", "blocking.B1.material": {"en": "C16"}, "site.service_class": 2, "loads.line": "0.9 kN/m",
+    "wind.map_speed": "24 m/s",
+}  # fmt: skip
+
+
+def figures(result: Result) -> list[tuple[str, str, float | None]]:
+    return [(c.id, str(c.ending), c.eta) for c in result.sound.checks]
+
+
+def test_a_memo_full_of_other_jobs_changes_no_answer() -> None:
+    """A key that missed one of its inputs would hand out the answer of another job."""
+    job = job_named("garden_deck")
+    shared = Memo()
+    before = figures(check(job, memo=shared))
+    told = []
+    for path, value in CHANGES.items():
+        source = {"loads.reference": "a test"} if path == "loads.line" else {}
+        changed = job.with_({"site.barrier_height": None, path: value, **source})
+        full, fresh = figures(check(changed, memo=shared)), figures(check(changed, memo=Memo()))
+        assert full == fresh, path
+        told.append(full != before)
+    assert sum(told) >= len(CHANGES) - 2  # nearly every one of them moves something
+    assert figures(check(job, memo=shared)) == before
+
+
+@pytest.mark.parametrize("change", [{"panels.1.interlayer.temperature": "20 degC"}, {"panels.1.layers.1.minimum": "9.0 mm"}])
+def test_laminated_glass_too(change: dict[str, object]) -> None:
+    job, shared = job_named("us_laminated"), Memo()
+    check(job, memo=shared)
+    assert figures(check(job.with_(change), memo=shared)) == figures(check(job.with_(change), memo=Memo()))
+
+
+def test_the_oldest_is_dropped_where_there_is_no_room() -> None:
+    memo = Memo({"plate": 10})
+    for key in "abc":
+        memo.once("plate", key, 4, lambda key=key: key)  # type: ignore[misc]
+    assert [memo.get("plate", key) for key in "abc"] == [None, "b", "c"]
+    memo.once("plate", "large", 11, lambda: "large")
+    assert memo.get("plate", "large") is None and memo.get("plate", "c") == "c"
+
+
+def test_a_copy_is_empty() -> None:
+    check(job_named("boards_only"))
+    copy = pickle.loads(pickle.dumps(SHARED))
+    assert isinstance(copy, Memo) and copy.once("contact", "x", 1, lambda: 7) == 7

@@ -1,0 +1,525 @@
+"""A rail in a job: its entries, what it asks, its run in the load path, a panel lost, and what a reader gets to see of it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import cache
+
+import numpy as np
+import pytest
+from conftest import ROOT, job_named
+
+from barrier import load_path, sheet
+from barrier.basis import basis_named
+from barrier.errors import JobRefused
+from barrier.job import Job, read_job
+from barrier.links.asked import asked
+from barrier.links.loads.actions import actions
+from barrier.links.memo import Memo
+from barrier.links.rail.checks import _shear
+from barrier.links.rail.line import Line, line_of, lost_panels
+from barrier.links.rail.rail import rail as rail_link
+from barrier.links.rail.section import inertia, modulus_down
+from barrier.links.rail.solve import RunSolved
+from barrier.links.walk import Walk
+from barrier.load_path import Result, Walked, check
+from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing
+from barrier.sheet.drawings import rail as drawn
+from barrier.tables import Tables
+
+EXAMPLE = ROOT / "worked_examples" / "rail" / "cap_rail.toml"
+BRACKET = {"fixing": "bracket", "holds": "2.5 kN", "meaning": "design", "reference": "invented"}
+FREE = {"fixing": "free"}
+# Entries of the example somebody may not know; without their ratings' words a rating is refused, so these go with it.
+UNKNOWABLE = [
+    "rail.panels", "rail.gap", "rail.across", "rail.down", "rail.wall", "rail.modulus", "rail.material", "rail.yield_strength",
+    "rail.continuous", "rail.grip", "rail.left.holds", "rail.right.fixing",
+]  # fmt: skip
+TABLES = Tables()
+MEMO = Memo()
+HINGES = [{"at": "1210 mm"}, {"at": "2430 mm"}]
+
+
+@cache
+def job() -> Job:
+    return read_job(EXAMPLE)
+
+
+@cache
+def result() -> Result:
+    return check(job())
+
+
+def rail_of(walked: Walked) -> RunSolved:
+    found = next(link.handed_on[0] for link in walked.links if link.id == "rail")
+    assert isinstance(found, RunSolved)
+    return found
+
+
+def walked(name: str) -> Walked:
+    return next(w for w in result().walked if w.situation.name == name)
+
+
+def checks(of: Walked | LinkResult) -> dict[str, Check]:
+    return {c.id: c for c in of.checks}
+
+
+def sound(changes: Mapping[str, object]) -> Walked:
+    """The job as described, with changes, and no situation beside it: one walk."""
+    changed = job().with_(changes)
+    tables = TABLES
+    return load_path._walk(changed, SOUND, basis_named(changed.basis, changed.national, tables), tables, MEMO)
+
+
+def link(changes: Mapping[str, object]) -> LinkResult:
+    """The link of the rail alone, with changes to the job."""
+    changed = job().with_(changes)
+    walk = Walk(changed, basis_named(changed.basis, changed.national, TABLES), TABLES, SOUND, MEMO)
+    return rail_link(walk, [actions(walk, [])])
+
+
+def run_of(made: LinkResult) -> RunSolved:
+    assert isinstance(made.handed_on[0], RunSolved)
+    return made.handed_on[0]
+
+
+# ---------------------------------------------------------------- the line of panels
+
+
+def test_panels_stand_in_line_with_their_gaps_and_the_rail_reaches_over_them() -> None:
+    line = line_of(job())
+    assert isinstance(line, Line)
+    assert [(p.number, p.start, p.end) for p in line.places] == [(1, 0.0, 1200.0), (2, 1220.0, 2420.0), (3, 2440.0, 3640.0)]
+    assert (line.start, line.end) == (-20.0, 3640.0) and not line.openings
+
+
+def test_an_opening_reaches_from_glass_to_glass_and_two_beside_one_another_are_one() -> None:
+    gone = {"rail.panels": 4, "rail.openings": [{"place": 2, "width": "1000 mm"}, {"place": 3, "width": "800 mm"}]}
+    line = line_of(job().with_(gone))
+    assert isinstance(line, Line)
+    assert line.openings == ((1200.0, 1200.0 + 20 + 1000 + 20 + 800 + 20),)
+    end = line_of(job().with_({"rail.openings": [{"place": 1, "width": "1200 mm"}]}))
+    assert isinstance(end, Line) and end.openings == ((-20.0, 1220.0),)
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"rail.panels": None}, "how many panels"),
+        ({"rail.gap": "unknown"}, "the gap between two panels"),
+        ({"rail.modulus": "unknown"}, "modulus"),
+        ({"rail.wall": "unknown"}, "its section (across, down, wall)"),
+        ({"rail.shape": None, "rail.across": None, "rail.down": None, "rail.wall": None}, "its section (inertia)"),
+        ({"rail.continuous": "unknown"}, "whether it has joints"),
+        ({"rail.continuous": False}, "where its joints are"),
+        ({"rail.right": None}, "what holds its right end"),
+        ({"rail.left.fixing": "unknown", "rail.left.holds": None}, "what holds its left end"),
+        ({"rail.right": {"fixing": "post"}}, "how stiff the post at its right end is"),
+        ({"rail.right": {"fixing": "corner"}}, "whether it is joined at the corner at its right end"),
+    ],
+)
+def test_what_is_not_known_of_the_rail_is_asked_and_silences_nothing(changes: dict[str, object], words: str) -> None:
+    """Every check of the rail is there and not checked; the panels are walked all the same; none is lost."""
+    made = link(changes)
+    assert {"rail.bending", "rail.grip"} <= {c.id for c in made.checks}
+    assert all(c.ending is Ending.NOT_CHECKED and c.standing is Standing.REQUIRED and words in c.reason for c in made.checks)
+    assert any("not worked out" in f.text and f.loud for f in made.findings)
+    assert not _lost(job().with_(changes), False)
+
+
+def test_the_panels_of_a_rail_that_is_not_worked_out_are_walked_as_if_they_had_none() -> None:
+    unknown, without = sound({"rail.gap": "unknown"}), sound({"panels.P1.rail": "none", "rail": None})
+    assert unknown.ending is Ending.EXCEEDS and checks(unknown)["rail.grip"].ending is Ending.NOT_CHECKED
+    assert checks(unknown)["glass.face"].eta == checks(without)["glass.face"].eta
+
+
+@pytest.mark.parametrize(
+    ("changes", "key", "words"),
+    [
+        ({"panels.P1.rail": "none"}, "rail", "no panel has one"),
+        ({"rail.panels": 0}, "rail.panels", "1 to 16"),
+        ({"rail.openings": [{"place": 4, "width": "1200 mm"}]}, "rail.openings.1.place", "no place of its own"),
+        ({"rail.continuous": True, "rail.splices": HINGES}, "rail.splices.1.at", "said to be continuous"),
+        ({"rail.grip_meaning": None}, "rail.grip", "grip_meaning"),
+        ({"rail.left.reference": None}, "rail.left.holds", "reference"),
+        ({"rail.right.holds": "1 kN", "rail.right.meaning": "design", "rail.right.reference": "x"}, "rail.right.holds", '"free"'),
+        ({"rail.wall": "20 mm"}, "rail.wall", "nothing between the walls"),
+        ({"rail.connection": "1 N/mm2"}, "rail.connection", "connection_low"),
+        ({"rail.shape": None}, "rail.across", "write shape"),
+        ({"rail.continuous": False, "rail.splices": [{"at": "9 m"}]}, "rail.splices.1.at", "3640 mm in all"),
+        ({"rail.colour": "red"}, "rail.colour", "is not there"),
+    ],
+)
+def test_what_cannot_be_is_refused_where_it_stands(changes: dict[str, object], key: str, words: str) -> None:
+    with pytest.raises(JobRefused) as refused:
+        job().with_(changes)
+    assert any(f.key == key and words in f.text for f in refused.value.faults), refused.value.faults
+
+
+def test_a_panel_of_another_height_is_under_no_rail_with_the_first() -> None:
+    other = {**_panel("P2"), "height": "900 mm"}
+    with pytest.raises(JobRefused, match="one rail lies on it"):
+        job().with_({"rail.panels": 2, "panels": [_panel("P1"), other], "site.barrier_height": "unknown"})
+
+
+def _panel(name: str, **more: object) -> dict[str, object]:
+    return {
+        "name": name, "width": "1200 mm", "height": "980 mm", "bottom_gap": "50 mm", "edge": "polished", "surface": "float",
+        "rail": "cap", "layers": [{"glass": "toughened", "nominal": "12 mm"}], **more,
+    }  # fmt: skip
+
+
+# ---------------------------------------------------------------- what is asked and checked
+
+
+def test_every_walk_has_every_check_of_the_rail_that_is_asked() -> None:
+    for w in result().walked:
+        walk = Walk(w.job, result().basis, result().tables, w.situation)
+        wanted = {a.id for a in asked(walk) if a.id.startswith("rail.")}
+        assert wanted == {c.id for c in w.checks if c.id.startswith("rail.")}
+        assert all(checks(w)[id].standing is Standing.REQUIRED for id in wanted)
+    assert "rail.held_down" in checks(walked("panel 3 of 3 under the rail lost"))
+
+
+def test_a_load_that_informs_takes_no_check_of_the_rail_out_of_those_that_decide() -> None:
+    """British loads along the glass inform, wind with them too: what is asked of the rail is required all the same."""
+    garden = job_named("garden_deck")
+    entry = {k: v for k, v in job().raw["rail"].items() if not k.startswith("grip")}
+    railed = garden.with_({f"panels.{garden.panels[0].name}.rail": "cap", "rail": entry})
+    basis = basis_named(railed.basis, railed.national, TABLES)
+    for changed in (railed, railed.with_({"rail.openings": [{"place": 3, "width": "1000 mm"}]})):
+        walk = Walk(changed, basis, TABLES, SOUND, MEMO)
+        made = checks(rail_link(walk, [actions(walk, [])]))
+        wanted = {a.id for a in asked(walk) if a.id.startswith("rail.")}
+        assert "rail.grip" in wanted and all(made[id].standing is Standing.REQUIRED for id in wanted)
+
+
+def test_an_end_nobody_looked_at_is_shown_free_and_in_a_bracket() -> None:
+    """Not checked, and beside it what the question is worth: free some five times the even share, in a bracket less than two."""
+    made = link({"rail.right": {"fixing": "unknown"}})
+    free, held = (s.value.at(0) for s in made.shown)
+    assert "right end of the rail is free, and place 3 is gone" in made.shown[0].title and "in a bracket" in made.shown[1].title
+    assert free == pytest.approx(float(worst_of_last()[0]), rel=1e-6) and held == pytest.approx(float(worst_of_last()[1]), rel=1e-6)
+    assert not link({"rail.right": {"fixing": "unknown"}, "rail.gap": "unknown"}).shown
+
+
+def worst_of_last() -> list[float]:
+    last = next(made for made in walked("panel 3 of 3 under the rail lost").links if made.id == "rail")
+    return [float(s.value.at(0)) for s in last.shown if s.value.symbol == "r_F"]
+
+
+def test_a_joint_on_the_glass_is_said() -> None:
+    told = link({"rail.continuous": False, "rail.splices": [{"at": "1800 mm"}, {"at": "2430 mm"}]}).findings
+    assert any("Joint 1 of the rail lies on the glass of place 2" in f.text and f.loud for f in told)
+    assert not any("Joint 2" in f.text for f in told)
+
+
+def test_strength_is_never_made_up() -> None:
+    """Without a yield strength, with aluminium, with a breaking load: not checked, and what to ask."""
+    for changes, words in (
+        ({"rail.yield_strength": None}, "yield strength"),
+        ({"rail.material": "aluminium"}, "a rail of aluminium has no strength in this basis"),
+        ({"rail.material": "unknown"}, "its material"),
+    ):
+        found = checks(link(changes))["rail.bending"]
+        assert found.ending is Ending.NOT_CHECKED and words in found.reason and found.demand is not None
+    for meaning, words in (("ultimate", "where tests broke"), ("characteristic", "a characteristic value")):
+        found = checks(link({"rail.left.meaning": meaning}))["rail.left"]
+        assert found.ending is Ending.NOT_CHECKED and words in found.reason
+    assert checks(link({"rail.grip": "unknown", "rail.grip_meaning": None}))["rail.grip"].ending is Ending.NOT_CHECKED
+
+
+def test_a_rating_meets_the_demand_at_its_own_level() -> None:
+    """Allowable against the action before any factor, design with the factor of the combination: 1.5 apart at the line load."""
+    design, allowable = (checks(link({"rail.left.meaning": m}))["rail.left"] for m in ("design", "allowable"))
+    assert design.eta == pytest.approx(1.5 * float(allowable.eta or 0.0), rel=1e-9)
+    rated = {"rail.moment": "1 kN m", "rail.meaning": "design", "rail.reference": "invented", "rail.yield_strength": None}
+    by_rating, by_section = checks(link(rated))["rail.bending"], checks(result().sound)["rail.bending"]
+    # By hand: the stress by the section is M/W, so both demands are one moment; W of the U across is 2 I/b.
+    W = 2 * (30 * 40**3 - 27 * 34**3) / 12 / 40
+    assert by_rating.demand is not None and by_section.demand is not None
+    assert by_rating.demand.at(by_rating.station) == pytest.approx(W * by_section.demand.at(by_section.station), rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("shape", "I_across", "W_down"),
+    [
+        ("flat", 30 * 40**3 / 12, 40 * 30**2 / 6),
+        ("box", (30 * 40**3 - 24 * 34**3) / 12, (40 * 30**3 - 34 * 24**3) / 12 / 15),
+        # Web and two legs about their own middles, moved to the common centroid (Steiner).
+        ("channel", 3 * 40**3 / 12 + 2 * (27 * 3**3 / 12 + 81 * 18.5**2), 25442.138 / (30 - 10.117021)),
+    ],
+)
+def test_sections_by_hand(shape: str, I_across: float, W_down: float) -> None:
+    changes: dict[str, object] = {"rail.shape": shape} | ({"rail.wall": None} if shape == "flat" else {})
+    entry = job().with_(changes).rail
+    assert entry is not None
+    found, down = inertia(entry), modulus_down(entry)
+    assert found is not None and down is not None
+    assert found.x == pytest.approx(I_across) and down.x == pytest.approx(W_down, rel=1e-6)
+
+
+def test_laminated_glass_does_not_count_on_its_rail_and_its_rail_informs() -> None:
+    layers = [{"glass": "toughened", "nominal": "8 mm"}] * 2
+    changes = {"panels.P1.layers": layers, "panels.P1.interlayer": {"thickness": "1.52 mm"}}
+    found = link(changes)
+    assert {c.standing for c in found.checks if c.id.startswith("rail.")} == {Standing.INFORMATION}
+
+
+@pytest.mark.parametrize("path", UNKNOWABLE)
+def test_an_entry_of_the_rail_nobody_knows_takes_no_check_away_and_makes_nothing_exceed(path: str) -> None:
+    """What was asked is asked; what was compared is compared, or not checked; nothing exceeds that did not."""
+    before, after = checks(link({})), checks(link({path: "unknown"}))
+    assert set(before) <= set(after)
+    for id, c in after.items():
+        if c.ending is Ending.EXCEEDS:
+            assert before[id].ending is Ending.EXCEEDS
+        assert c.ending is not Ending.WITHIN or before[id].ending is Ending.WITHIN
+
+
+# ---------------------------------------------------------------- the run in the load path
+
+
+def test_forces_close_through_the_link() -> None:
+    """In every walk: what lies on the rail is what the panels and the ends get; moments on the mounts are push times height."""
+    for w in result().walked:
+        run = rail_of(w)
+        assert run.residual < 1e-7
+        q = 0.75 * (run.line.end - run.line.start)
+        number = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
+        for solution in run.solutions:
+            F = sum(float(a.F[number].sum()) for a in solution.panels.values())
+            assert F + float(solution.ends[:, number].sum()) == pytest.approx(q, rel=1e-7)
+            for a in solution.panels.values():
+                assert float(a.Mx[number].sum()) == pytest.approx(980 * float(a.from_rail[number]), rel=1e-6, abs=1.0)
+        for panel in run.panels.values():
+            for s, solved in enumerate(panel.solutions):
+                total = np.array([float(c.resultant.x) for c in panel.cases])
+                on_rail = [i for i, c in enumerate(panel.cases) if c.id.split("/")[1] in ("line", "point")]
+                assert panel.sets[s] != ("nominal", "soft") or np.allclose(
+                    np.asarray(solved.F)[on_rail].sum(axis=1), total[on_rail], rtol=1e-6, atol=1e-3
+                )
+
+
+def test_the_lost_panel_beside_a_free_end_hangs_and_a_bracket_mends_it() -> None:
+    """A cantilever: some five times the even share at the next mount; with a bracket less than two."""
+    lost = walked("panel 3 of 3 under the rail lost")
+    shown = next(link.shown for link in lost.links if link.id == "rail")
+    times = [s.value.at(0) for s in shown if s.value.symbol == "r_F"]
+    assert len(times) == 2 and "bracket at the right end" in next(s.title for s in shown if s.title.startswith("the same"))
+    assert 4.0 < times[0] < 6.0 and times[1] < 2.0
+    readme = _plain((ROOT / "README.md").read_text(encoding="utf-8"))
+    assert f"takes {times[0]:.1f} times its even share, and {times[1]:.1f} times with a bracket" in readme
+    hand = next(s.value.at(0) for s in shown if "beside the opening" in s.title)
+    # 0.75 x 600 + 0.75 x 1,220 x (1,200 + 610 - 200)/800, in N: the lever with nobody further to help.
+    assert hand == pytest.approx(0.75 * 600 + 0.75 * 1220 * (1200 + 610 - 200) / 800)
+    assert 0.8 < times[0] * 450 / hand <= 1.05
+    worst = {w.situation.name: checks(w)["glass.face"].eta or 0.0 for w in result().walked[1:]}
+    assert max(worst, key=lambda name: worst[name]) == "panel 3 of 3 under the rail lost"
+
+
+def test_the_pencil_beside_an_opening_in_the_middle() -> None:
+    """Both ends free, three alike: the lever within a tenth of the mount beside it, q L²/8 and a stiff rail about M."""
+    lost = link({"rail.left": FREE, "rail.openings": [{"place": 2, "width": "1200 mm"}]})
+    run = run_of(lost)
+    number = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
+    hand = 0.75 * 600 + 0.75 * 1240 / 2 * (1200 - 200) / 800
+    F = float(run.nominal.panels[0].F[number].max())
+    assert 0.85 * hand < F < 1.1 * hand
+    M = abs(float(run.nominal.extreme()[0][number]))
+    shown = {s.title: s.value.at(0) for s in lost.shown}
+    assert shown["by hand: moment of the rail over the opening"] == pytest.approx(0.75 * 1240**2 / 8)
+    # S = 3,640, two panels at 1,220 from the middle: q S/2 x 1,220 less q S²/8.
+    rigid = shown["by hand: moment of a rail that does not bend"]
+    assert rigid == pytest.approx(0.75 * 3640 / 2 * 1220 - 0.75 * 3640**2 / 8, rel=1e-3)
+    assert 0.5 * 0.75 * 1240**2 / 8 < M < rigid
+
+
+def test_joints_on_both_sides_of_the_opening_carry_half_of_it_each() -> None:
+    """A simple beam from joint to joint: each joint carries half of q L."""
+    changes = {
+        "rail.left": FREE,
+        "rail.openings": [{"place": 2, "width": "1200 mm"}],
+        "rail.continuous": False,
+        "rail.splices": HINGES,
+    }
+    made = link(changes)
+    run = run_of(made)
+    number = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
+    for at in (1210.0, 2430.0):
+        assert _shear(run.nominal, at)[number] == pytest.approx(0.75 * 1220 / 2, rel=1e-6)
+    own = checks(made)
+    assert own["rail.splice.1"].ending is Ending.NOT_CHECKED and "joint 1" in own["rail.splice.1"].reason
+
+
+def test_a_piece_of_rail_that_nothing_holds_falls() -> None:
+    """A joint beside the gap of the last panel and a free end: the piece has one hinge and nothing else. With a bracket it hangs on
+    both; with a joint inside the glass left it is held by that."""
+    gone = {"rail.openings": [{"place": 3, "width": "1200 mm"}], "rail.continuous": False}
+    fallen = link({**gone, "rail.splices": [{"at": "2430 mm"}]})
+    own = checks(fallen)
+    assert (
+        own["rail.bending"].ending is Ending.EXCEEDS and own["rail.bending"].eta is None and "falls" in own["rail.bending"].reason
+    )
+    assert own["rail.grip"].ending is Ending.NOT_CHECKED and own["rail.left"].ending is Ending.NOT_CHECKED
+    assert own["rail.splice.1"].ending is Ending.NOT_CHECKED
+    for held in ({"rail.splices": [{"at": "2430 mm"}], "rail.right": BRACKET}, {"rail.splices": [{"at": "2000 mm"}]}):
+        made = link({**gone, **held})
+        assert checks(made)["rail.bending"].eta is not None and run_of(made).residual < 1e-6
+    walk = sound({**gone, "rail.splices": [{"at": "2430 mm"}]})
+    assert walk.ending is Ending.EXCEEDS and checks(walk)["glass.face"].eta is not None
+
+
+@pytest.mark.parametrize("at", ["2419.6 mm", "2420.2 mm", "1203 mm"])
+def test_a_joint_next_to_an_edge_of_the_glass_is_at_it(at: str) -> None:
+    """No sliver of an element: the run closes as well as without a joint."""
+    assert run_of(link({"rail.continuous": False, "rail.splices": [{"at": at}]})).residual < 1e-7
+
+
+def test_a_rail_too_stiff_for_the_model_is_not_checked() -> None:
+    stiff = {"rail.shape": "box", "rail.across": "300 mm", "rail.down": "300 mm", "rail.wall": "40 mm"}
+    own = checks(link(stiff))
+    assert all(c.ending is Ending.NOT_CHECKED and "stiffer than this model" in c.reason for c in own.values())
+
+
+def test_a_rail_that_moves_too_far_says_that_it_is_no_figure() -> None:
+    last = next(made for made in walked("panel 3 of 3 under the rail lost").links if made.id == "rail")
+    assert any("no figure" in f.text and f.loud for f in last.findings)
+    stiff = {"rail.shape": "box", "rail.across": "60 mm", "rail.right": BRACKET, "panels.P1.layers.1.nominal": "19 mm"}
+    assert not any("no figure" in f.text for f in link(stiff).findings)
+
+
+def test_a_mirrored_job_answers_mirrored() -> None:
+    """Bracket and opening at the other end: the same figures for rail, grip, end and glass."""
+    one = sound({"rail.openings": [{"place": 3, "width": "1200 mm"}]})
+    other = sound({
+        "rail.left": {"fixing": "free"}, "rail.right": {**BRACKET, "reach": "20 mm"},
+        "rail.openings": [{"place": 1, "width": "1200 mm"}],
+    })  # fmt: skip
+    a, b = checks(one), checks(other)
+    for id in ("rail.bending", "rail.grip", "rail.down", "glass.face", "glass.edge"):
+        assert a[id].eta == pytest.approx(b[id].eta, rel=1e-5), id
+    assert a["rail.left"].eta == pytest.approx(b["rail.right"].eta, rel=1e-6)
+    for m, n in (("M1", "M2"), ("M2", "M1")):
+        assert a[f"base_plate.bed.{m}"].eta == pytest.approx(b[f"base_plate.bed.{n}"].eta, rel=1e-5)
+
+
+def test_a_force_at_one_place_moves_another_as_much_as_the_other_way_round() -> None:
+    run = rail_of(result().sound)
+    at = {c.id: (i, c.load.points[0]) for i, c in enumerate(run.cases) if c.load.points}
+    (i, (P, a)), (j, (Q, b)) = at["point/right end"], at["point/middle of place 1"]
+    v = run.nominal.deflection(np.array([a, b]))
+    assert v[1, i] / P == pytest.approx(v[0, j] / Q, rel=1e-8)
+
+
+@pytest.mark.parametrize("right", [FREE, BRACKET], ids=["free", "bracket"])
+def test_a_rail_makes_nothing_better_while_all_the_glass_is_there(right: dict[str, str]) -> None:
+    """Every check below the rail is at least what it is without one: nobody has seen whether it grips."""
+    railed, without = checks(sound({"rail.right": right})), checks(sound({"panels.P1.rail": "none", "rail": None}))
+    compared = 0
+    for id, c in without.items():
+        if c.rank is not None:
+            compared += 1
+            assert (railed[id].rank or 0.0) >= c.rank * (1 - 0.002), id
+    assert compared > 50
+
+
+def test_a_limp_rail_over_narrow_gaps_leaves_the_glass_as_without_one() -> None:
+    """EI next to nothing, gaps of 1 mm, a stiff grip, ends free: the glass under the line load is that of a panel alone."""
+    limp = {
+        "rail.left": FREE, "rail.gap": "1 mm", "rail.shape": None, "rail.across": None, "rail.down": None, "rail.wall": None,
+        "rail.modulus": "2 GPa", "rail.inertia": "10 mm4", "rail.connection": "1000 N/mm2", "rail.connection_high": "1000 N/mm2",
+    }  # fmt: skip
+    without = sound({"panels.P1.rail": "none", "rail": None})
+    with_limp = run_of(link(limp))
+    line = next(i for i, c in enumerate(with_limp.panels["P1"].cases) if "line/rail/2" in c.id)
+    solved = next(made.handed_on[0] for made in without.links if made.id == "glass")
+    own = next(i for i, c in enumerate(solved.cases) if c.action.kind == "line")
+    for s, limp_solution in enumerate(with_limp.panels["P1"].solutions):
+        assert limp_solution.F[line] == pytest.approx(solved.solutions[s].F[own], rel=0.01)
+        mine, theirs = (p.peaks(12.0)["load"]["interior"].stress for p in (limp_solution, solved.solutions[s]))  # type: ignore[index]
+        assert mine[line] == pytest.approx(theirs[own], rel=0.02)
+
+
+def test_panels_that_are_described_one_by_one_are_lost_by_name() -> None:
+    own = job().raw["mounts"]
+    mounts = [{**m, "name": f"{p}{m['name']}", "panel": p, "blocking": f"{p}{m['blocking']}"} for p in ("P1", "P2") for m in own]
+    blocking = {f"blocking.{m['blocking']}": {"same_as": "B1"} for m in mounts}
+    panels = [_panel("P1"), _panel("P2")]
+    two = job().with_({**blocking, "rail.panels": 2, "panels": panels, "mounts": mounts, "rail.left": FREE})
+    found = check(two)
+    assert [w.situation.name for w in found.walked] == ["sound", "panel P1 lost", "panel P2 lost"]
+    lost = found.walked[1]
+    assert [p.name for p in lost.job.panels] == ["P2"] and not lost.job.mounts_of(two.panels[0])
+    # Alone under a rail that both ends leave free, the panel that is left carries all of it.
+    run = rail_of(lost)
+    number = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
+    assert float(run.nominal.panels[1].F[number].sum()) == pytest.approx(0.75 * 2420, rel=1e-7)
+
+
+def test_a_limit_of_movement_decides_nothing_once_a_panel_is_lost() -> None:
+    assert checks(result().sound)["movement.P1"].standing is Standing.REQUIRED
+    assert checks(result().walked[1])["movement.P1"].standing is Standing.INFORMATION
+
+
+def test_what_a_panel_lost_is_looked_at_under() -> None:
+    """The characteristic action with the factors of the basis for such a state; in the United Kingdom the design load."""
+    after = rail_of(result().walked[1]).cases[0].strength
+    assert after.situation == "after damage" and after.factor.at(0) == 1.0
+    uk = {"basis": "en", "national": "uk", "site.use": "A2", "wind": None}
+    assert all(not s.after_damage for s in _lost(job().with_(uk), True))
+    assert all(s.after_damage for s in _lost(job(), False))
+
+
+def _lost(of: Job, as_whole: bool) -> list[Situation]:
+    basis = basis_named(of.basis, of.national, TABLES)
+    assert basis.lost_panel_as_whole is as_whole
+    return list(lost_panels(of, Standing.REQUIRED, basis.lost_panel_as_whole))
+
+
+# ---------------------------------------------------------------- what a reader sees
+
+
+def test_the_sheet_says_it_in_plain_words_and_draws_it() -> None:
+    text = sheet.text(result())
+    assert "WHEN A PANEL IS GONE: THE RAIL" in text and "like a diving board" in text
+    assert re.search(
+        r"panel 3 of 3 under the rail lost: 4\.\d times; the same with a bracket at the right end.*1\.\d times", _plain(text)
+    )
+    assert "somebody may fall through it under the rail" in _plain(text) or "free" in text
+
+
+def test_the_front_says_that_a_panel_lost_is_required_too_where_only_that_exceeds() -> None:
+    """A deck that is within as described and not with a panel gone: nobody reads *within* first."""
+    garden = job_named("garden_deck")
+    entry = {**job().raw["rail"], "left": FREE, "right": FREE, "shape": "box", "across": "50 mm", "grip": "30 kN/m"}
+    found = check(garden.with_({f"panels.{garden.panels[0].name}.rail": "cap", "rail": entry}))
+    assert found.sound.ending is Ending.WITHIN and found.ending is Ending.EXCEEDS
+    text = _plain(sheet.text(found))
+    assert "With panel 1 of 3 under the rail lost and panel 2 of 3 under the rail lost this barrier EXCEEDS" in text
+    assert re.search(r"Ends as EXCEEDS with panel 1 of 3 .* which is required too\. As described: within", text)
+    assert "Required too panel 1 of 3 under the rail lost: EXCEEDS, worst is" in text
+
+
+def _plain(text: str) -> str:
+    return re.sub(r"\s+", " ", text)
+
+
+def test_the_pictures_show_what_was_solved() -> None:
+    pictures = {d.name: d.draw() for d in drawn.drawings(result())}
+    assert list(pictures) == ["rail-sound", *(f"rail-panel-{n}-of-3-under-the-rail-lost" for n in (1, 2, 3))]
+    last = pictures["rail-panel-3-of-3-under-the-rail-lost"]
+    assert 'data-what="gone 3"' in last.svg and 'data-what="right end free"' in last.svg and 'data-what="left end held"' in last.svg
+    assert last.svg.count('data-what="worst"') == 1 and "mount M2 of place 2 is pushed most" in last.alt
+    ends = [float(y) for y in re.findall(r",(-?[\d.]+)", re.search(r'<polyline class="ink" points="([^"]+)"', last.svg).group(1))]  # type: ignore[union-attr]
+    run = rail_of(walked("panel 3 of 3 under the rail lost"))
+    v = run.nominal.deflection(np.array([run.line.start, 1830.0, run.line.end]))[:, 0]
+    drawn_ways = np.array([ends[0], ends[-1]]) - ends[0]
+    assert drawn_ways[1] == pytest.approx(74.0 * v[2] / abs(float(run.nominal.largest_deflection[0][0])), rel=0.01)
+    assert ends == sorted(ends)  # it leans further all the way to its free end
+
+
+def test_a_job_without_a_rail_has_no_link_of_one() -> None:
+    without = sound({"panels.P1.rail": "none", "rail": None})
+    assert "rail" not in [link.id for link in without.links]
