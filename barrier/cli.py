@@ -8,7 +8,6 @@ keyboard · 141 nobody reads the output. Commands import their work inside, so t
 from __future__ import annotations
 
 import contextlib
-import io
 import os
 import sys
 from collections.abc import Callable
@@ -18,18 +17,16 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from barrier import __version__
+from barrier.cli_out import REFUSED, needs_a_file, own_folder, print_, refuse, walked, worse, write
+from barrier.cli_pages import COMMANDS, page_asked
 from barrier.errors import TableRefused, UnknownRow
 
 if TYPE_CHECKING:
-    from barrier.job import Job
     from barrier.load_path import Result
-    from barrier.tables import Tables
 
 COUNTRIES = ("uk", "us", "australia", "new zealand")  # with a worked example of their own
-EXIT = {"within": 0, "exceeds": 1, "not checked": 3}
-REFUSED = 2
 WATCH_EVERY = 0.3  # seconds between two looks at a file that is watched
-OURS, INTERRUPTED, NOBODY_READS = 70, 130, 141  # a fault of the tool; Ctrl-C; the reader of a pipe is gone
+OURS, INTERRUPTED = 70, 130  # a fault of the tool; Ctrl-C
 
 
 class Front(click.Group):
@@ -65,12 +62,6 @@ class Front(click.Group):
         sys.exit(with_code if isinstance(with_code, int) else 0)
 
 
-def _nobody_reads() -> NoReturn:
-    """The reader of the pipe is gone: end quietly, and let nothing be flushed into it at the end."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
-    sys.exit(NOBODY_READS)
-
-
 def _last_word(text: str) -> None:
     with contextlib.suppress(OSError):
         click.echo(text, err=True)
@@ -85,9 +76,6 @@ def main() -> None:
     """
 
 
-_own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
-
-
 @main.command()
 @click.argument("jobs", nargs=-1, required=True, type=click.Path())
 @click.option("--format", "form", type=click.Choice(["text", "markdown", "html", "json", "pdf"]), default="text", show_default=True)
@@ -100,24 +88,24 @@ _own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder
     "--mounts", "rule", default="edge", show_default=True, help="Where mounts go with a wider panel: edge, fraction or fixed."
 )
 @click.option("--watch", is_flag=True, help="Check again whenever the JOB is saved, the short answer only; stop with Ctrl-C.")
-@_own_folder
+@own_folder
 def check(
     jobs: tuple[str, ...], form: str, output: str | None, full: bool, settings: tuple[str, ...], rule: str, watch: bool,
     folder: str | None,
 ) -> None:  # fmt: skip
     """Walk each JOB from the hand to the joist and print its sheet: on a terminal the short answer, elsewhere the whole."""
     if output is not None and len(jobs) > 1:
-        _refuse("--output takes one job; give them one at a time")
+        refuse("--output takes one job; give them one at a time")
     if (settings or watch) and len(jobs) > 1:
-        _refuse("--set and --watch take one job; give them one at a time")
-    _needs_a_file(form, output, len(jobs))
+        refuse("--set and --watch take one job; give them one at a time")
+    needs_a_file(form, output, len(jobs))
     if watch:
         if form != "text" or output is not None:
-            _refuse("--watch prints the short answer as text; leave --format and --output out")
+            refuse("--watch prints the short answer as text; leave --format and --output out")
         _watch(jobs[0], settings, rule, folder)
     if settings and form != "json":
-        found = _study(jobs[0], "what_if", form, output, folder, settings, rule=rule)
-        sys.exit(_worse(0, found.after))
+        found = page_asked(jobs[0], "what_if", form, output, folder, settings, rule=rule)
+        sys.exit(worse(0, found.after))
     short = form == "text" and output is None and not full and sys.stdout.isatty()
     _print_sheets(jobs, "short" if short else form, output, settings, rule, folder)
 
@@ -137,31 +125,19 @@ def _print_sheets(
     sheets: list[str | bytes] = []
     for path in jobs:
         try:
-            result = _walked(path, settings, rule, folder)
+            result = walked(path, settings, rule, folder)
         except BarrierError as fault:
             click.echo(str(fault), err=True)
             refused = True
             continue
         sheets.append(writers[form](result))
-        worst = _worse(worst, result)
+        worst = worse(worst, result)
     if output is not None and sheets:
-        _write(output, sheets[0], jobs)
+        write(output, sheets[0], jobs)
     else:
         for text in sheets:
-            _print(text)
+            print_(text)
     sys.exit(REFUSED if refused else worst)
-
-
-def _walked(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> Result:
-    """A job read, changed where asked, and walked."""
-    from barrier.job import read_job
-    from barrier.load_path import check as walk
-    from barrier.ways.setting import asked
-
-    job = read_job(path)
-    if settings:
-        job = job.with_(asked(job, settings, rule).everything)
-    return walk(job, (), _own_tables(job, folder))
 
 
 def _watch(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> NoReturn:
@@ -177,7 +153,7 @@ def _watch(path: str, settings: tuple[str, ...], rule: str, folder: str | None) 
         if stamp != seen:
             seen = stamp
             try:
-                _print(f"{time.strftime('%H:%M:%S')}\n{sheet.short_text(_walked(path, settings, rule, folder))}")
+                print_(f"{time.strftime('%H:%M:%S')}\n{sheet.short_text(walked(path, settings, rule, folder))}")
             except BarrierError as fault:
                 click.echo(str(fault), err=True)
         time.sleep(WATCH_EVERY)
@@ -190,146 +166,6 @@ def _stamp(path: str) -> object:
     except OSError:
         return None
     return stat.st_mtime_ns, stat.st_size
-
-
-def _own_tables(job: Job, folder: str | None) -> Tables | None:
-    """The tables of the tool under those of the job and of the command line; None where no folder is named."""
-    from barrier.tables import Tables
-
-    if folder is None:
-        return None
-    named = () if job.tables_folder is None else (job.tables_folder,)
-    return Tables((*named, Path(folder)))
-
-
-def _worse(worst: int, result: Result) -> int:
-    """Exceeds (1) outweighs not checked (3), which outweighs within (0)."""
-    order = (0, 3, 1)
-    return max(worst, EXIT[str(result.ending)], key=order.index)
-
-
-def _study(path: str, kind: str, form: str, output: str | None, folder: str | None, *asked: Any, **how: Any) -> Any:
-    """Ask a question of one job and print its page; ``asked`` and ``how`` go to who makes it. Returns what was found."""
-    from barrier.errors import BarrierError
-    from barrier.job import read_job
-    from barrier.sheet.pages import named, page_of, written
-
-    _needs_a_file(form, output, 1)
-    page = page_of(kind)
-    try:
-        job = read_job(path)
-        found = named(page.maker)(job, *asked, tables=_own_tables(job, folder), **how)
-    except BarrierError as fault:
-        _refuse(str(fault))
-    text = written(page, form, found)
-    if output is not None:
-        _write(output, text, (path,))
-    else:
-        _print(text)
-    return found
-
-
-_page_format = click.option(
-    "--format", "form", type=click.Choice(["text", "markdown", "html", "pdf"]), default="text", show_default=True
-)
-_page_output = click.option("--output", type=click.Path(dir_okay=False), help="Write the page here, whole or not at all.")
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ladder(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
-    _study(job, "ladder", form, output, folder)
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
-    _study(job, "faults", form, output, folder)
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@click.option("--basis", "bases", default="en,us,au", show_default=True, help="Families of codes, separated by commas.")
-@_page_format
-@_page_output
-@_own_folder
-def compare(job: str, bases: str, form: str, output: str | None, folder: str | None) -> None:
-    """The same JOB by several families of codes, side by side; no verdict."""
-    _study(job, "comparison", form, output, folder, [b.strip() for b in bases.split(",") if b.strip()])
-
-
-_settings = click.option("--set", "settings", multiple=True, metavar="ENTRY=VALUE", help="Change an entry first; again for more.")
-_mounts = click.option("--mounts", "rule", default="edge", show_default=True, help="Where mounts go: edge, fraction or fixed.")
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@_settings
-@_mounts
-@_page_format
-@_page_output
-@_own_folder
-def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str | None, folder: str | None) -> None:
-    """Two pages for the engineer who is asked about the JOB; the full sheet is their appendix."""
-    from barrier.errors import BarrierError
-    from barrier.sheet.pages import page_of, written
-
-    _needs_a_file(form, output, 1)
-    try:
-        result = _walked(job, settings, rule, folder)
-    except BarrierError as fault:
-        _refuse(str(fault))
-    text = written(page_of("brief"), form, result)
-    if output is not None:
-        _write(output, text, (job,))
-    else:
-        _print(text)
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@_settings
-@_mounts
-@click.option("--every", is_flag=True, help="Calculate every set of up to three changes, not only those that could do.")
-@_page_format
-@_page_output
-@_own_folder
-def ways(
-    job: str, settings: tuple[str, ...], rule: str, every: bool, form: str, output: str | None, folder: str | None
-) -> None:  # fmt: skip
-    """Which changes leave no required check of the JOB exceeding, and what each must at least be; takes a minute or more."""
-    from barrier.ways.runner import counter
-
-    _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter)
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@click.option("--of", "entries", multiple=True, metavar="ENTRY=LOW..HIGH", help="An entry and its range; width and height if none.")
-@_settings
-@_mounts
-@click.option("--over-unchecked", is_flag=True, help="Go on although required checks are not made; the page then says so loudly.")
-@click.option("--envelope", is_flag=True, help="Width by height of the glass as well.")
-@_page_format
-@_page_output
-@_own_folder
-def limits(
-    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool, form: str,
-    output: str | None, folder: str | None,
-) -> None:  # fmt: skip
-    """For which sizes no required check of the JOB exceeds: every crossing, and what limits next; takes a minute or more."""
-    from barrier.ways.runner import counter
-
-    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "progress": counter}
-    _study(job, "limits", form, output, folder, entries, settings, **how)
 
 
 @main.command()
@@ -347,8 +183,8 @@ def verify(sheet: str, job: str | None) -> None:
     try:
         verdict = compared(sheet, job)
     except BarrierError as fault:
-        _refuse(str(fault))
-    _print(words(verdict))
+        refuse(str(fault))
+    print_(words(verdict))
     sys.exit(0 if verdict.agrees else 1)
 
 
@@ -365,13 +201,13 @@ def tables(name: str | None, word: str | None) -> None:
     try:
         if word is not None:
             found = library.table(name).search(word) if name else library.search(word)
-            _print(tables_text.text_of_search(found))
+            print_(tables_text.text_of_search(found))
         elif name is not None:
-            _print(tables_text.text_of_table(library.table(name)))
+            print_(tables_text.text_of_table(library.table(name)))
         else:
-            _print(tables_text.text_of_list(library))
+            print_(tables_text.text_of_list(library))
     except BarrierError as fault:
-        _refuse(str(fault))
+        refuse(str(fault))
 
 
 @main.command()
@@ -388,17 +224,17 @@ def new(example: bool, country: str | None, file: str) -> None:
 
     path = Path(file)
     if country and not example:
-        _refuse("--country goes with --example: it names whose everyday deck is written; without it you are asked")
+        refuse("--country goes with --example: it names whose everyday deck is written; without it you are asked")
     if not file.strip():
-        _refuse("the name of the file to write is empty; nothing was asked")
+        refuse("the name of the file to write is empty; nothing was asked")
     if path.exists() and not example:
         _fill_gaps(file)
         return
     if path.exists():
-        _refuse(f"{file} is already there; nothing was written. Name another file")
+        refuse(f"{file} is already there; nothing was written. Name another file")
     if not path.parent.is_dir():
-        _refuse(f"{file} cannot be written: {path.parent} is no folder. Nothing was asked")
-    _write(file, example_text(OF_A_COUNTRY[country] if country else EXAMPLE) if example else ask_all(_prompt, click.echo))
+        refuse(f"{file} cannot be written: {path.parent} is no folder. Nothing was asked")
+    write(file, example_text(OF_A_COUNTRY[country] if country else EXAMPLE) if example else ask_all(_prompt, click.echo))
     click.echo(f"{file} is written; next: barrier check {file}")
 
 
@@ -415,72 +251,18 @@ def _fill_gaps(file: str) -> None:
     try:
         job = read_job(file)
     except BarrierError as fault:
-        _refuse(f"{file} is already there and is no job that could be completed; nothing was written. Name another file\n{fault}")
+        refuse(f"{file} is already there and is no job that could be completed; nothing was written. Name another file\n{fault}")
     found = len(gaps(job))
     if not found:
-        _refuse(f"{file} is already there, and nothing in it is unknown or assumed; nothing was asked. Name another file")
+        refuse(f"{file} is already there, and nothing in it is unknown or assumed; nothing was asked. Name another file")
     click.echo(f"{file} is a job already; {found} of its entries are unknown or assumed. Press Enter to leave one as it is.")
     text = ask_gaps(job, _prompt, click.echo)
     if text.encode() == job.text:
         click.echo(f"{file} is left as it was")
         return
-    _write(file, text)
+    write(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
-    from barrier import sheet
-    from barrier.errors import BarrierError
-    from barrier.job import read_job
-    from barrier.load_path import check as walk
-
-    _needs_a_file(form, output, 1)
-    try:
-        described = read_job(job)
-        page = sheet.checklist(walk(described, (), _own_tables(described, folder)), form)
-    except BarrierError as fault:
-        _refuse(str(fault))
-    if output is not None:
-        _write(output, page, (job,))
-    else:
-        _print(page)
-
-
-def _needs_a_file(form: str, output: str | None, jobs: int) -> None:
-    """Refuse a PDF that would be poured over a terminal, or several in one stream."""
-    if form == "pdf" and output is None and (jobs > 1 or sys.stdout.isatty()):
-        _refuse("a PDF needs a file to stand in, one for each job: add --output FILE.pdf")
-
-
-def _write(path: str, text: str | bytes, jobs: tuple[str, ...] = ()) -> None:
-    """Write a file whole or not at all, and never over a job file."""
-    from barrier.output import NotWritten, write_file
-
-    try:
-        write_file(path, text, tuple(Path(j) for j in jobs))
-    except NotWritten as fault:
-        _refuse(str(fault))
-
-
-def _print(text: str | bytes) -> None:
-    """Print to wherever the shell points; a full disk is said, not thrown."""
-    from barrier.output import NotWritten, print_out
-
-    try:
-        print_out(text)
-    except BrokenPipeError:
-        _nobody_reads()
-    except NotWritten as fault:
-        sys.stdout = io.StringIO()  # what is still buffered has nowhere to go
-        _refuse(str(fault))
-
-
-def _refuse(text: str) -> NoReturn:
-    click.echo(text, err=True)
-    sys.exit(REFUSED)
+for _command in COMMANDS:
+    main.add_command(_command)

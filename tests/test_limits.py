@@ -20,11 +20,11 @@ from barrier.ways.setting import set_
 
 @cache
 def garden_width() -> Limits:
-    """The garden deck from 1300 to 1400 mm in two steps."""
+    """The garden deck from 1360 to 1376 mm in two steps."""
     kept = asking.STEPS
     asking.STEPS = 2
     try:
-        return limits(job_named("garden_deck"), ["panel width=1300 mm..1400 mm"])
+        return limits(job_named("garden_deck"), ["panel width=1360 mm..1376 mm"])
     finally:
         asking.STEPS = kept
 

@@ -122,7 +122,7 @@ def test_a_result_is_asked_by_id(everyday: barrier.Result) -> None:
         everyday["glass.faces"]
 
 
-@pytest.mark.parametrize("name", ["everyday_deck", "us_deck", "three_clamps_laminated"])
+@pytest.mark.parametrize("name", ["everyday_deck", "us_deck", "nz_deck"])
 def test_a_result_pickles(name: str) -> None:
     """What comes back says the same, bit for bit."""
     result = result_of(name)

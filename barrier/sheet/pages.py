@@ -65,7 +65,7 @@ PAGES: tuple[Page, ...] = (
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
     Page(
-        "checklist", "checklist", "barrier.load_path:check", "barrier.sheet.studies.checklist:checklist_content",
+        "ask", "checklist", "barrier.load_path:check", "barrier.sheet.studies.checklist:checklist_content",
         "To measure and to ask: {title}", "what to measure on site and whom to ask, one page with room to write",
         _NOT_AGAIN.format("the full sheet and carries none of its own"),
     ),
