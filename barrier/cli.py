@@ -7,8 +7,6 @@ keyboard · 141 nobody reads the output. Commands import their work inside, so t
 
 from __future__ import annotations
 
-import contextlib
-import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -17,54 +15,16 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from barrier import __version__
-from barrier.cli_out import REFUSED, needs_a_file, own_folder, print_, refuse, walked, worse, write
-from barrier.cli_pages import COMMANDS, page_asked
-from barrier.errors import TableRefused, UnknownRow
+from barrier.endings import REFUSED, Front, needs_a_file, on_a_terminal, print_page, refuse, write_page
 
 if TYPE_CHECKING:
+    from barrier.job import Job
     from barrier.load_path import Result
+    from barrier.tables import Tables
 
 COUNTRIES = ("uk", "us", "australia", "new zealand")  # with a worked example of their own
+EXIT = {"within": 0, "exceeds": 1, "not checked": 3}
 WATCH_EVERY = 0.3  # seconds between two looks at a file that is watched
-OURS, INTERRUPTED = 70, 130  # a fault of the tool; Ctrl-C
-
-
-class Front(click.Group):
-    """The group of commands, which ends with a code of its own for what is no answer: 1 is *exceeds* and nothing else."""
-
-    def main(self, *args: Any, standalone_mode: bool = True, **kwargs: Any) -> Any:
-        """Run a command; every ending is an exit code."""
-        run: Callable[..., Any] = super().main
-        if not standalone_mode:
-            return run(*args, standalone_mode=False, **kwargs)
-        try:
-            with_code = run(*args, standalone_mode=False, **kwargs)
-        except click.ClickException as fault:
-            fault.show()
-            sys.exit(REFUSED)
-        except (click.Abort, KeyboardInterrupt):
-            _last_word("stopped; nothing was left half written")
-            sys.exit(INTERRUPTED)
-        except (TableRefused, UnknownRow) as fault:  # a table that is read where a sheet is written, or to list it
-            _last_word(str(fault))
-            sys.exit(REFUSED)
-        except MemoryError:
-            _last_word("there is not enough memory for this job")
-            sys.exit(REFUSED)
-        except Exception as fault:
-            if os.environ.get("BARRIER_TRACEBACK"):
-                raise
-            _last_word(
-                f"this is a fault of the tool and says nothing about the job: {type(fault).__name__}. No sheet was made. "
-                "Set BARRIER_TRACEBACK=1 and run it again to see where, and send that with the job to whoever keeps the tool"
-            )
-            sys.exit(OURS)
-        sys.exit(with_code if isinstance(with_code, int) else 0)
-
-
-def _last_word(text: str) -> None:
-    with contextlib.suppress(OSError):
-        click.echo(text, err=True)
 
 
 @click.group(cls=Front, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -74,6 +34,9 @@ def main() -> None:
 
     What comes out is a figure sheet for a conversation with an engineer: no design, no certificate, no permit document.
     """
+
+
+_own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
 
 
 @main.command()
@@ -88,7 +51,7 @@ def main() -> None:
     "--mounts", "rule", default="edge", show_default=True, help="Where mounts go with a wider panel: edge, fraction or fixed."
 )
 @click.option("--watch", is_flag=True, help="Check again whenever the JOB is saved, the short answer only; stop with Ctrl-C.")
-@own_folder
+@_own_folder
 def check(
     jobs: tuple[str, ...], form: str, output: str | None, full: bool, settings: tuple[str, ...], rule: str, watch: bool,
     folder: str | None,
@@ -104,9 +67,9 @@ def check(
             refuse("--watch prints the short answer as text; leave --format and --output out")
         _watch(jobs[0], settings, rule, folder)
     if settings and form != "json":
-        found = page_asked(jobs[0], "what_if", form, output, folder, settings, rule=rule)
-        sys.exit(worse(0, found.after))
-    short = form == "text" and output is None and not full and sys.stdout.isatty()
+        found = _study(jobs[0], "what_if", form, output, folder, settings, rule=rule)
+        sys.exit(_worse(0, found.after))
+    short = form == "text" and output is None and not full and on_a_terminal()
     _print_sheets(jobs, "short" if short else form, output, settings, rule, folder)
 
 
@@ -125,19 +88,31 @@ def _print_sheets(
     sheets: list[str | bytes] = []
     for path in jobs:
         try:
-            result = walked(path, settings, rule, folder)
+            result = _walked(path, settings, rule, folder)
         except BarrierError as fault:
             click.echo(str(fault), err=True)
             refused = True
             continue
         sheets.append(writers[form](result))
-        worst = worse(worst, result)
+        worst = _worse(worst, result)
     if output is not None and sheets:
-        write(output, sheets[0], jobs)
+        write_page(output, sheets[0], jobs)
     else:
         for text in sheets:
-            print_(text)
+            print_page(text)
     sys.exit(REFUSED if refused else worst)
+
+
+def _walked(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> Result:
+    """A job read, changed where asked, and walked."""
+    from barrier.job import read_job
+    from barrier.load_path import check as walk
+    from barrier.ways.setting import asked
+
+    job = read_job(path)
+    if settings:
+        job = job.with_(asked(job, settings, rule).everything)
+    return walk(job, (), _own_tables(job, folder))
 
 
 def _watch(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> NoReturn:
@@ -153,7 +128,7 @@ def _watch(path: str, settings: tuple[str, ...], rule: str, folder: str | None) 
         if stamp != seen:
             seen = stamp
             try:
-                print_(f"{time.strftime('%H:%M:%S')}\n{sheet.short_text(walked(path, settings, rule, folder))}")
+                print_page(f"{time.strftime('%H:%M:%S')}\n{sheet.short_text(_walked(path, settings, rule, folder))}")
             except BarrierError as fault:
                 click.echo(str(fault), err=True)
         time.sleep(WATCH_EVERY)
@@ -166,6 +141,204 @@ def _stamp(path: str) -> object:
     except OSError:
         return None
     return stat.st_mtime_ns, stat.st_size
+
+
+def _own_tables(job: Job, folder: str | None) -> Tables | None:
+    """The tables of the tool under those of the job and of the command line; None where no folder is named."""
+    from barrier.tables import Tables
+
+    if folder is None:
+        return None
+    named = () if job.tables_folder is None else (job.tables_folder,)
+    return Tables((*named, Path(folder)))
+
+
+def _worse(worst: int, result: Result) -> int:
+    """Exceeds (1) outweighs not checked (3), which outweighs within (0)."""
+    order = (0, 3, 1)
+    return max(worst, EXIT[str(result.ending)], key=order.index)
+
+
+def _study(path: str, kind: str, form: str, output: str | None, folder: str | None, *asked: Any, **how: Any) -> Any:
+    """Ask a question of one job and print its page; ``asked`` and ``how`` go to who makes it. Returns what was found."""
+    from barrier.errors import BarrierError
+    from barrier.job import read_job
+    from barrier.sheet.pages import named, page_of, written
+
+    needs_a_file(form, output, 1)
+    page = page_of(kind)
+    try:
+        job = read_job(path)
+        found = named(page.maker)(job, *asked, tables=_own_tables(job, folder), **how)
+    except BarrierError as fault:
+        refuse(str(fault))
+    text = written(page, form, found)
+    if output is not None:
+        write_page(output, text, (path,))
+    else:
+        print_page(text)
+    return found
+
+
+_page_format = click.option(
+    "--format", "form", type=click.Choice(["text", "markdown", "html", "pdf"]), default="text", show_default=True
+)
+_page_output = click.option("--output", type=click.Path(dir_okay=False), help="Write the page here, whole or not at all.")
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_page_format
+@_page_output
+@_own_folder
+def ladder(job: str, form: str, output: str | None, folder: str | None) -> None:
+    """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
+    _study(job, "ladder", form, output, folder)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_page_format
+@_page_output
+@_own_folder
+def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
+    """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
+    _study(job, "faults", form, output, folder)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@click.option("--basis", "bases", default="en,us,au", show_default=True, help="Families of codes, separated by commas.")
+@_page_format
+@_page_output
+@_own_folder
+def compare(job: str, bases: str, form: str, output: str | None, folder: str | None) -> None:
+    """The same JOB by several families of codes, side by side; no verdict."""
+    _study(job, "comparison", form, output, folder, [b.strip() for b in bases.split(",") if b.strip()])
+
+
+_settings = click.option("--set", "settings", multiple=True, metavar="ENTRY=VALUE", help="Change an entry first; again for more.")
+_mounts = click.option("--mounts", "rule", default="edge", show_default=True, help="Where mounts go: edge, fraction or fixed.")
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_settings
+@_mounts
+@_page_format
+@_page_output
+@_own_folder
+def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str | None, folder: str | None) -> None:
+    """Two pages for the engineer who is asked about the JOB; the full sheet is their appendix."""
+    from barrier.errors import BarrierError
+    from barrier.sheet.pages import page_of, written
+
+    needs_a_file(form, output, 1)
+    try:
+        result = _walked(job, settings, rule, folder)
+    except BarrierError as fault:
+        refuse(str(fault))
+    text = written(page_of("brief"), form, result)
+    if output is not None:
+        write_page(output, text, (job,))
+    else:
+        print_page(text)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_settings
+@_mounts
+@click.option("--every", is_flag=True, help="Calculate every set of up to three changes, not only those that could do.")
+@_page_format
+@_page_output
+@_own_folder
+def ways(
+    job: str, settings: tuple[str, ...], rule: str, every: bool, form: str, output: str | None, folder: str | None
+) -> None:  # fmt: skip
+    """Which changes leave no required check of the JOB exceeding, and what each must at least be; takes a minute or more."""
+    from barrier.ways.runner import counter
+
+    _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@click.option("--of", "entries", multiple=True, metavar="ENTRY=LOW..HIGH", help="An entry and its range; width and height if none.")
+@_settings
+@_mounts
+@click.option("--over-unchecked", is_flag=True, help="Go on although required checks are not made; the page then says so loudly.")
+@click.option("--envelope", is_flag=True, help="Width by height of the glass as well.")
+@_page_format
+@_page_output
+@_own_folder
+def limits(
+    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool, form: str,
+    output: str | None, folder: str | None,
+) -> None:  # fmt: skip
+    """For which sizes no required check of the JOB exceeds: every crossing, and what limits next; takes a minute or more."""
+    from barrier.ways.runner import counter
+
+    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "progress": counter}
+    _study(job, "limits", form, output, folder, entries, settings, **how)
+
+
+@main.command()
+@click.argument("job", type=click.Path())
+@_page_format
+@_page_output
+@click.option("--expand", type=click.Path(file_okay=False), help="Write each side as a plain job into this folder.")
+@click.option("--csv", "csv_folder", type=click.Path(file_okay=False), help="Write the tables as CSV into this folder.")
+@click.option("--sheets", type=click.Path(file_okay=False), help="Write the sheet behind each row of the cover into this folder.")
+@click.option("--check/--no-check", "checks", default=True, help="Walk each distinct condition, or set out only.")
+@_own_folder
+def run(
+    job: str, form: str, output: str | None, expand: str | None, csv_folder: str | None, sheets: str | None, checks: bool,
+    folder: str | None,
+) -> None:  # fmt: skip
+    """Set out a whole run: its sides, panels, mounts, pieces, what clashes; and check each distinct condition once."""
+    from barrier import sheet, whole_run
+    from barrier.errors import BarrierError
+    from barrier.job.run_file import read_run
+    from barrier.load_path import check as walk
+    from barrier.sheet.runs.tables import all_tables, as_csv
+
+    needs_a_file(form, output, 1)
+    try:
+        laid = whole_run.lay_out(read_run(job))
+        found = whole_run.unchecked(laid)
+        if checks:
+            found = whole_run.check_run(laid, lambda one: walk(one, (), _own_tables(one, folder)))
+    except BarrierError as fault:
+        refuse(str(fault))
+    if expand is not None:
+        for side in laid.sides:
+            _write_into(expand, f"side_{side.name}.toml", laid.side_job(side.name))
+    if csv_folder is not None:
+        for name, table in all_tables(found):
+            _write_into(csv_folder, f"{name}.csv", as_csv(table))
+    if sheets is not None:
+        for i, row in enumerate(found.rows, 1):
+            if row.result is not None:
+                _write_into(sheets, f"row_{i}.html", sheet.html(row.result))
+    page = getattr(sheet, f"run_{form}")(found)
+    if output is not None:
+        write_page(output, page, (job,))
+    else:
+        print_page(page)
+    sys.exit(EXIT[str(found.ending)])
+
+
+def _write_into(folder: str, name: str, text: str) -> None:
+    """Write one file into a folder, which is made where it is not there; a job file is never written over."""
+    try:
+        Path(folder).mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        refuse(f"{folder} cannot be made: {fault.strerror}; nothing was written there")
+    place = Path(folder) / name
+    if place.suffix == ".toml" and place.exists():
+        refuse(f"{place} is already there; nothing was written over it. Name another folder")
+    write_page(str(place), text)
 
 
 @main.command()
@@ -184,7 +357,7 @@ def verify(sheet: str, job: str | None) -> None:
         verdict = compared(sheet, job)
     except BarrierError as fault:
         refuse(str(fault))
-    print_(words(verdict))
+    print_page(words(verdict))
     sys.exit(0 if verdict.agrees else 1)
 
 
@@ -201,11 +374,11 @@ def tables(name: str | None, word: str | None) -> None:
     try:
         if word is not None:
             found = library.table(name).search(word) if name else library.search(word)
-            print_(tables_text.text_of_search(found))
+            print_page(tables_text.text_of_search(found))
         elif name is not None:
-            print_(tables_text.text_of_table(library.table(name)))
+            print_page(tables_text.text_of_table(library.table(name)))
         else:
-            print_(tables_text.text_of_list(library))
+            print_page(tables_text.text_of_list(library))
     except BarrierError as fault:
         refuse(str(fault))
 
@@ -234,7 +407,7 @@ def new(example: bool, country: str | None, file: str) -> None:
         refuse(f"{file} is already there; nothing was written. Name another file")
     if not path.parent.is_dir():
         refuse(f"{file} cannot be written: {path.parent} is no folder. Nothing was asked")
-    write(file, example_text(OF_A_COUNTRY[country] if country else EXAMPLE) if example else ask_all(_prompt, click.echo))
+    write_page(file, example_text(OF_A_COUNTRY[country] if country else EXAMPLE) if example else ask_all(_prompt, click.echo))
     click.echo(f"{file} is written; next: barrier check {file}")
 
 
@@ -260,9 +433,15 @@ def _fill_gaps(file: str) -> None:
     if text.encode() == job.text:
         click.echo(f"{file} is left as it was")
         return
-    write(file, text)
+    write_page(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
 
 
-for _command in COMMANDS:
-    main.add_command(_command)
+@main.command()
+@click.argument("job", type=click.Path())
+@_page_format
+@_page_output
+@_own_folder
+def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
+    """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
+    _study(job, "checklist", form, output, folder)

@@ -150,7 +150,7 @@ class Result:
 
 def check(
     job: Job | str | os.PathLike[str], situations: Sequence[Situation] = (), tables: Tables | None = None, memo: Memo = SHARED
-) -> Result:  # fmt: skip
+) -> Result:
     """Walk a job from the hand to the joist.
 
     Arguments: ``job`` as read by :func:`barrier.read_job`, or the path of its file; ``situations`` further ones beside those the
@@ -177,8 +177,8 @@ def check(
 def as_described(job: Job, tables: Tables, memo: Memo = SHARED) -> Walked:
     """Walk a job as it is described, and nothing beside it: what a question that asks many times needs.
 
-    Arguments: ``job``; ``tables``; ``memo`` what other walks may ask again, so that what did not change is solved once. Returns
-    the walk; the checks are those of :func:`check`, bit for bit.
+    Arguments: ``job``; ``tables``; ``memo`` what walks of changed copies of one job share, so that what did not change is
+    solved once (never across tables or bases). Returns the walk; the checks are those of :func:`check`, bit for bit.
     """
     basis = basis_named(job.basis, job.national, tables)
     _known_use(job, basis)
@@ -239,7 +239,7 @@ def _with_broken_layers(job: Job, situations: Sequence[Situation]) -> Iterator[S
         name = f"layer {layer} of {f'panel {here[0][1].name}' if len(here) == 1 else 'every laminated panel'} broken"
         changes = {path: value for n, panel, broken in here for path, value in _broken(n, panel, broken).items()}
         if all(s.name != name for s in situations):
-            yield Situation(name, changes, words=BROKEN_WORDS, after_damage=True)
+            yield Situation(name, changes, words=BROKEN_WORDS, after_damage=True, asked=False)
 
 
 def _breaking(panel: Panel) -> tuple[int, ...]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,8 @@ from barrier.errors import CalculationError
 from barrier.value import Value
 
 AT_ONCE = "at_once."  # opens the id of a check of barrier load and wind at once that informs
+AT_ONCE_WORDS = "barrier load and wind at once: "  # opens its title
+ON_ACTION = "factor of the combination on the action"
 TIE = 1e-6  # stations closer than this are a tie, and the first one governs: the same sheet on every machine
 
 
@@ -73,12 +76,30 @@ class Combination:
     situation: str = "sound"
     natures: tuple[str, ...] = ()
 
+    def applied(
+        self, effect: Value, result: str, title: str = "", source: str = "factor of the combination on the action"
+    ) -> Value:
+        """A linear effect of the characteristic action, with the factor of this combination: under the factor's own symbol.
+
+        ``effect`` has a symbol; the answer has its kind, and ``result`` as its symbol.
+        """
+        return _factored(result, effect.kind, self.factor.symbol, effect.symbol, title, source)(
+            **{self.factor.symbol: self.factor, effect.symbol: effect}
+        )
+
+
+@cache
+def _factored(result: str, kind: str, factor: str, of: str, title: str, source: str) -> Equation:
+    names = (Symbol(factor, "ratio"), Symbol(of, kind))
+    return Equation(Symbol(result, kind), f"{factor}*{of}", names, source, "computed", title=title)
+
 
 @dataclass(frozen=True, slots=True)
 class Situation:
     """A set of changes to the job, and the standing of what comes of it: sound, a screw missing, a clamp lost ...
 
-    ``after_damage``: something has broken or let go, and the action is looked at with its characteristic size.
+    ``after_damage``: something has broken or let go, and the action is looked at with its characteristic size. ``asked``:
+    by the job or its reader; what the walk adds of itself (a layer broken) is not.
     """
 
     name: str
@@ -86,6 +107,7 @@ class Situation:
     standing: Standing = Standing.INFORMATION
     words: str = ""
     after_damage: bool = False
+    asked: bool = True
 
 
 SOUND = Situation("sound", standing=Standing.REQUIRED, words="as the job describes it")
@@ -129,12 +151,16 @@ class Check:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Shown:
-    """A value worth printing that no check compares: a hand check, a naive answer, a flag."""
+    """A value worth printing that no check compares: a hand check, a naive answer, a flag.
+
+    ``mount`` is the name of the mount it stands for where those that fare alike are shown once, else empty.
+    """
 
     title: str
     value: Value
     station: int = 0
     remark: str = ""
+    mount: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -318,7 +344,7 @@ def informing(check: Check, combination: Combination) -> Check:
     """A check in a combination that informs; of several actions at once under an id and a title beside the one that decides."""
     if len(combination.natures) < 2:  # it is the only one of its kind
         return replace(check, standing=Standing.INFORMATION)
-    title = f"barrier load and wind at once: {check.title}"
+    title = AT_ONCE_WORDS + check.title
     return replace(check, id=AT_ONCE + check.id, title=title, standing=Standing.INFORMATION)
 
 

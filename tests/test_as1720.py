@@ -172,6 +172,23 @@ def test_end_nails_by_hand() -> None:
     assert wet == pytest.approx(0.67 * dry, rel=EXACT)
 
 
+@pytest.mark.parametrize("wet", [False, True])
+def test_a_nail_holds_as_in_the_weaker_of_its_two_timbers(wet: bool) -> None:
+    """Joist and piece of unlike joint groups: as if both were of the weaker, whichever of the two it is."""
+    groups = [timber("MGP10", wet=wet, joint_group=g) for g in (("J4", "J5") if wet else ("JD4", "JD6"))]
+    strong, weak = (number(AU.driven_into_end(end_nails(wood), GUARD)) for wood in groups)
+    assert strong > 1.1 * weak
+    for joist, piece in (groups, reversed(groups)):
+        driven = replace(end_nails(piece), side_timber=joist)
+        assert number(AU.driven_into_end(driven, GUARD)) == pytest.approx(weak, rel=EXACT)
+
+
+def test_a_wet_piece_on_a_weaker_dry_joist_is_wet_and_of_the_weaker_group() -> None:
+    dry, wet = timber("MGP10", joint_group="JD6"), timber("MGP10", wet=True, joint_group="J4")
+    mixed = number(AU.driven_into_end(replace(end_nails(wet), side_timber=dry), GUARD))
+    assert mixed == pytest.approx(0.67 * number(AU.driven_into_end(end_nails(dry), GUARD)), rel=EXACT)
+
+
 def test_end_nails_hold_against_turning_by_their_couple() -> None:
     """Two nails 110 mm apart: one nail times 110 mm; four the same, those between left out; one, or nobody knows: not checked."""
     wood = timber("MGP10")

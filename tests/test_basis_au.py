@@ -6,6 +6,7 @@ Sources are named at each check; values from memory are said to be so in the tab
 from __future__ import annotations
 
 import math
+from decimal import Decimal
 
 import pytest
 from conftest import EXAMPLES
@@ -17,7 +18,7 @@ from barrier.errors import JobRefused
 from barrier.job import Job, read_job
 from barrier.links.loads.cases import Case
 from barrier.load_path import check
-from barrier.result import Ending, NotChecked, Standing
+from barrier.result import Check, Ending, NotChecked, Standing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
 
@@ -254,3 +255,16 @@ def test_a_push_that_is_argued_to_be_short_is_stronger_and_needs_a_reference() -
     R = [next(c for c in r.sound.checks if c.id == id).resistance for r in (check(everyday()), argued)]
     assert R[0] is not None and R[1] is not None
     assert float(R[1].x) / float(R[0].x) == pytest.approx(1 / 0.86, rel=EXACT)
+
+
+def test_steel_of_the_grade_of_the_table_in_psi_is_of_that_grade() -> None:
+    """400 MPa are 58015.09508... psi, and come back a last bit short; 399 MPa are weaker than the table is for."""
+    psi = Decimal("4.4482216152605") / Decimal("25.4") ** 2
+
+    def steel(f_u: str) -> Check:
+        result = check(au_deck().with_({"mount_types.deep.screw.ultimate_strength": f_u}))
+        return next(c for c in result.sound.checks if c.id == "screws.steel.M1")
+
+    same, weaker = steel(f"{Decimal(400) / psi:.25f} psi"), steel("399 MPa")
+    assert same.eta == pytest.approx(steel("400 MPa").eta, rel=1e-9)
+    assert weaker.eta is None and "weaker than the grade" in weaker.reason

@@ -20,8 +20,8 @@ from barrier.job import job_from_text
 from barrier.job.gaps import ask_gaps, filled, gaps
 from barrier.job.questions import job_text
 from barrier.load_path import check
-from barrier.sheet import checklist
 from barrier.sheet.numbers import NOT_MEASURED
+from barrier.sheet.pages import page_of, written
 
 AUSTRALIAN = job_text(taped("australia"))
 ROOM = "_" * 14
@@ -121,7 +121,7 @@ def test_a_country_without_example_is_refused(tmp_path: Path) -> None:
 
 def test_the_checklist_lists_every_gap_once_with_room_to_write() -> None:
     result = made("australia")
-    page = checklist(result, "text")
+    page = written(page_of("checklist"), "text", result)
     assert isinstance(page, str)
     rows = [line for line in page.splitlines() if line.rstrip().endswith(ROOM)]
     found = gaps(result.job)
@@ -134,7 +134,7 @@ def test_the_checklist_lists_every_gap_once_with_room_to_write() -> None:
 
 def test_a_job_without_assumptions_of_its_own_has_a_short_checklist() -> None:
     job = job_named("garden_deck")
-    page = checklist(check(job), "text")
+    page = written(page_of("checklist"), "text", check(job))
     assert isinstance(page, str) and f"{len(gaps(job))} entries of this job are unknown or assumed" in page
 
 

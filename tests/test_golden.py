@@ -17,8 +17,12 @@ from conftest import EXAMPLES, ROOT
 
 from barrier import sheet
 from barrier.job import read_job
+from barrier.job.run_file import read_run
 from barrier.load_path import Result, check
+from barrier.sheet.blocks import Drawing
+from barrier.sheet.runs.content import run_content
 from barrier.study import faults, ladder
+from barrier.whole_run import lay_out, unchecked
 
 GOLDEN = Path(__file__).parent / "golden"
 JOBS = {p.stem: p for p in [*EXAMPLES, ROOT / "tests" / "data" / "us_lag_deck.toml"]}
@@ -98,3 +102,12 @@ def test_what_is_not_wholly_checked_says_so_up_front(changes: dict[str, object])
     assert str(result.ending) == "not checked"
     front = after_the_caution(sheet.text(result))[:20]
     assert any("NOT CHECKED" in line for line in front), "\n".join(front)
+
+
+def test_paper_of_a_run(request: pytest.FixtureRequest) -> None:
+    """The set-out of the corner deck as text, and its pictures as they are drawn; nothing is walked."""
+    update = request.config.getoption("--update-golden")
+    run = unchecked(lay_out(read_run(ROOT / "worked_examples" / "runs" / "corner_deck.toml")))
+    compare(GOLDEN / "corner_deck.run.txt", sheet.run_text(run), update)
+    pictures = [b for b in run_content(run).blocks if isinstance(b, Drawing)]
+    compare(GOLDEN / "corner_deck.plan.txt", "".join(f"{d.name}\n{d.draw().svg}" for d in pictures), update)

@@ -29,6 +29,7 @@ FLOORS: dict[str, set[str]] = {
     "basis": {"basis", "tables", "result", "equation", "value", "units", "errors"},
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
     "run": set(),
+    "whole_run": {"run", "load_path", "job", "result", "value", "errors"},
     "notebook": set(),  # it is told who writes a page
     "load_path": {"notebook", "links", "basis", "job", "tables", "result", "value", "errors"},
     "compare": {"study", "load_path", "basis", "job", "tables", "result", "errors"},
@@ -37,6 +38,8 @@ FLOORS: dict[str, set[str]] = {
     "study": {"notebook", "load_path", "job", "tables", "result", "errors"},
     "sheet": {
         "sheet",
+        "run",
+        "whole_run",
         "compare",
         "ways",
         "study",
@@ -70,6 +73,7 @@ ROOMS: dict[str, dict[str, set[str]]] = {
         "drawings": {"typeset"},
         "content": {"typeset", "drawings"},
         "studies": {"typeset", "drawings", "content"},
+        "runs": {"typeset", "drawings", "content"},
         "formats": {"typeset", "drawings", "content"},
     },
 }

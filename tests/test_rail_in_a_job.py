@@ -33,7 +33,7 @@ BRACKET = {"fixing": "bracket", "holds": "2.5 kN", "meaning": "design", "referen
 FREE = {"fixing": "free"}
 # Entries of the example somebody may not know; without their ratings' words a rating is refused, so these go with it.
 UNKNOWABLE = [
-    "rail.panels", "rail.gap", "rail.across", "rail.down", "rail.wall", "rail.modulus", "rail.material", "rail.yield_strength",
+    "rail.panels", "rail.between", "rail.across", "rail.depth", "rail.wall", "rail.modulus", "rail.material", "rail.yield_strength",
     "rail.continuous", "rail.grip", "rail.left.holds", "rail.right.fixing",
 ]  # fmt: skip
 TABLES = Tables()
@@ -107,10 +107,10 @@ def test_an_opening_reaches_from_glass_to_glass_and_two_beside_one_another_are_o
     ("changes", "words"),
     [
         ({"rail.panels": None}, "how many panels"),
-        ({"rail.gap": "unknown"}, "the gap between two panels"),
+        ({"rail.between": "unknown"}, "the gap between two panels"),
         ({"rail.modulus": "unknown"}, "modulus"),
-        ({"rail.wall": "unknown"}, "its section (across, down, wall)"),
-        ({"rail.shape": None, "rail.across": None, "rail.down": None, "rail.wall": None}, "its section (inertia)"),
+        ({"rail.wall": "unknown"}, "its section (across, depth, wall)"),
+        ({"rail.shape": None, "rail.across": None, "rail.depth": None, "rail.wall": None}, "its section (inertia)"),
         ({"rail.continuous": "unknown"}, "whether it has joints"),
         ({"rail.continuous": False}, "where its joints are"),
         ({"rail.right": None}, "what holds its right end"),
@@ -129,7 +129,7 @@ def test_what_is_not_known_of_the_rail_is_asked_and_silences_nothing(changes: di
 
 
 def test_the_panels_of_a_rail_that_is_not_worked_out_are_walked_as_if_they_had_none() -> None:
-    unknown, without = sound({"rail.gap": "unknown"}), sound({"panels.P1.rail": "none", "rail": None})
+    unknown, without = sound({"rail.between": "unknown"}), sound({"panels.P1.rail": "none", "rail": None})
     assert unknown.ending is Ending.EXCEEDS and checks(unknown)["rail.grip"].ending is Ending.NOT_CHECKED
     assert checks(unknown)["glass.face"].eta == checks(without)["glass.face"].eta
 
@@ -201,7 +201,7 @@ def test_an_end_nobody_looked_at_is_shown_free_and_in_a_bracket() -> None:
     free, held = (s.value.at(0) for s in made.shown)
     assert "right end of the rail is free, and place 3 is gone" in made.shown[0].title and "in a bracket" in made.shown[1].title
     assert free == pytest.approx(float(worst_of_last()[0]), rel=1e-6) and held == pytest.approx(float(worst_of_last()[1]), rel=1e-6)
-    assert not link({"rail.right": {"fixing": "unknown"}, "rail.gap": "unknown"}).shown
+    assert not link({"rail.right": {"fixing": "unknown"}, "rail.between": "unknown"}).shown
 
 
 def worst_of_last() -> list[float]:
@@ -378,7 +378,7 @@ def test_a_joint_next_to_an_edge_of_the_glass_is_at_it(at: str) -> None:
 
 
 def test_a_rail_too_stiff_for_the_model_is_not_checked() -> None:
-    stiff = {"rail.shape": "box", "rail.across": "300 mm", "rail.down": "300 mm", "rail.wall": "40 mm"}
+    stiff = {"rail.shape": "box", "rail.across": "300 mm", "rail.depth": "300 mm", "rail.wall": "40 mm"}
     own = checks(link(stiff))
     assert all(c.ending is Ending.NOT_CHECKED and "stiffer than this model" in c.reason for c in own.values())
 
@@ -428,7 +428,7 @@ def test_a_rail_makes_nothing_better_while_all_the_glass_is_there(right: dict[st
 def test_a_limp_rail_over_narrow_gaps_leaves_the_glass_as_without_one() -> None:
     """EI next to nothing, gaps of 1 mm, a stiff grip, ends free: the glass under the line load is that of a panel alone."""
     limp = {
-        "rail.left": FREE, "rail.gap": "1 mm", "rail.shape": None, "rail.across": None, "rail.down": None, "rail.wall": None,
+        "rail.left": FREE, "rail.between": "1 mm", "rail.shape": None, "rail.across": None, "rail.depth": None, "rail.wall": None,
         "rail.modulus": "2 GPa", "rail.inertia": "10 mm4", "rail.connection": "1000 N/mm2", "rail.connection_high": "1000 N/mm2",
     }  # fmt: skip
     without = sound({"panels.P1.rail": "none", "rail": None})

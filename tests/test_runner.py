@@ -60,7 +60,7 @@ def test_a_killed_study_goes_on_and_ends_in_the_same_bytes(tmp_path: Path, monke
     done = {line for line in cut.read_bytes().split(b"\n") if line.strip()}
     walked: list[str] = []
     real = runner.changed
-    monkeypatch.setattr(runner, "changed", lambda *args: (walked.append(args[3]), real(*args))[1])
+    monkeypatch.setattr(runner, "changed", lambda *args: (walked.append(args[4]), real(*args))[1])
     run(job, variants, file=cut)
     kept = {read(line.decode()).key for line in done if line.endswith(b"}")}
     assert len(kept) >= 2 and len(walked) == len(variants) - len(kept) and not kept & set(walked)

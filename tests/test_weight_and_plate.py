@@ -218,3 +218,18 @@ def test_the_factor_on_uncertain_fixings_is_laid_on_the_worst_of_them() -> None:
             and c.standing is Standing.REQUIRED]  # fmt: skip
     assert [float(s.value.x) for s in own] == pytest.approx([1.5 * max(ends)])
     assert "EXCEEDS" in own[0].remark and max(ends) < 1.0
+
+
+def test_the_row_of_most_screws_bends_the_plate() -> None:
+    """One screw of four missing: one way a single screw pulls, the other way two; the plate is looked at with two."""
+    result = check(job_named("garden_deck").with_({"mounts.M1.screws.S1.present": False}))
+    pulled = next(c for c in result.sound.checks if c.id == "base_plate.plate.M1")
+    counts = {v.x for v in walk(pulled.demand) if v.symbol == "n_t"}
+    assert counts == {2.0}
+
+
+def test_the_tip_of_a_triangle_beyond_a_line() -> None:
+    """Pressed evenly: beyond half its height stands a quarter of a triangle, its middle a third of that half from the line."""
+    bed = Bed((Zone(np.array([(-50.0, -100 / 3), (50.0, -100 / 3), (0.0, 200 / 3)]), "timber"),), 4.0)
+    force, moment = pushed_beyond(bed, solve(bed, [], 1000.0, 0.0, 0.0), 200 / 3 - 50, True)
+    assert force == pytest.approx(250.0, rel=1e-9) and moment == pytest.approx(250.0 * 50 / 3, rel=1e-9)

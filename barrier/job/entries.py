@@ -76,19 +76,20 @@ class Single(Entry):
     def validate(self, node: object) -> object:
         """What was written, read; unknown where that may be."""
         if not isinstance(node, Written):
-            raise _error(_entry_of(node), f"is a table or list; expected {self.expected()}")
+            raise refused_entry(entry_of(node), f"is a table or list; expected {self.expected()}")
         if node.raw == UNKNOWN and self.default is None:
             if self.unknown:
                 return None
             if "unknown" not in getattr(self, "choices", ()):
-                raise _error(node.entry, f"cannot be unknown; expected {self.expected()}")
+                raise refused_entry(node.entry, f"cannot be unknown; expected {self.expected()}")
         try:
             return self.read(node)
         except Refusal as refusal:
-            raise _error(node.entry, str(refusal)) from None
+            raise refused_entry(node.entry, str(refusal)) from None
 
 
-def _error(entry: JobEntry, text: str) -> PydanticCustomError:
+def refused_entry(entry: JobEntry, text: str) -> PydanticCustomError:
+    """An entry refused, as pydantic is told of it."""
     return PydanticCustomError("refused", "refused", {"text": text, "entry": entry})
 
 
@@ -286,23 +287,23 @@ class Names(Entry):
         if isinstance(node, Written) and node.raw == UNKNOWN and self.unknown:
             return {}
         if not isinstance(node, Section):
-            raise _error(_entry_of(node), f"is not a table; expected {self.expected()}")
+            raise refused_entry(entry_of(node), f"is not a table; expected {self.expected()}")
         found: dict[str, str] = {}
         for key, written in node.items():
             known = (*self.families, *self.facts)
             if key not in known:
                 near = get_close_matches(key.casefold(), known, n=1)
                 hint = f'; did you mean "{near[0]}"?' if near else f"; known are {', '.join(known)}"
-                raise _error(_entry_of(written, f"{node.path}.{key}"), f"is not a known family of codes{hint}")
+                raise refused_entry(entry_of(written, f"{node.path}.{key}"), f"is not a known family of codes{hint}")
             if not isinstance(written, Written):
-                raise _error(_entry_of(written, f"{node.path}.{key}"), "is a table or list; expected a name in quotes")
+                raise refused_entry(entry_of(written, f"{node.path}.{key}"), "is a table or list; expected a name in quotes")
             if written.raw == UNKNOWN:
                 continue
             try:
                 choices = self.facts.get(key)
                 found[key] = Choice(choices=choices).read(written) if choices else Text().read(written)
             except Refusal as refusal:
-                raise _error(written.entry, str(refusal)) from None
+                raise refused_entry(written.entry, str(refusal)) from None
         return found
 
     def expected(self) -> str:
@@ -321,7 +322,7 @@ class Changes(Entry):
     def validate(self, node: object) -> object:
         """A table of paths."""
         if not isinstance(node, Section) or not node:
-            raise _error(_entry_of(node), f"is no table of changes; expected {self.expected()}")
+            raise refused_entry(entry_of(node), f"is no table of changes; expected {self.expected()}")
         return {path: None if (raw := plain(below)) == "absent" else raw for path, below in node.items()}
 
     def expected(self) -> str:
@@ -333,7 +334,7 @@ class Changes(Entry):
         return {"type": "object"}
 
 
-def _entry_of(node: object, path: str = "") -> JobEntry:
+def entry_of(node: object, path: str = "") -> JobEntry:
     """Where something stands in the job file; ``path`` for what does not know its own."""
     if isinstance(node, Written):
         return node.entry

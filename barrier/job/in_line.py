@@ -36,12 +36,12 @@ def in_line(rail: Rail | None, panels: Sequence[Panel], entry: Callable[[str], J
 
 def _joints(rail: Rail, under: Sequence[Panel]) -> Iterator[Fault]:
     """A joint lies on the rail, away from its ends."""
-    if rail.gap is None or (rail.panels is None and len(under) < 2):
+    if rail.between is None or (rail.panels is None and len(under) < 2):
         return
     gone = [size(o.width) for o in rail.openings]
     count = rail.panels or len(under) + len(gone)
     widths = [size(p.width) for p in under] if len(under) > 1 else [size(under[0].width)] * (count - len(gone))
-    length = sum(widths) + sum(gone) + size(rail.gap) * (count - 1)
+    length = sum(widths) + sum(gone) + size(rail.between) * (count - 1)
     for n, splice in enumerate(rail.splices, 1):
         if not TOPS <= size(splice.at) <= length - TOPS:
             origin = splice.at.origin

@@ -18,9 +18,9 @@ from barrier.value import Value
 RATED = (*MEANINGS, "design")
 SUPPLIER = "ask the supplier of the rail"
 SIZES = {
-    "flat": frozenset({"across", "down"}),
-    "box": frozenset({"across", "down", "wall"}),
-    "channel": frozenset({"across", "down", "wall"}),
+    "flat": frozenset({"across", "depth"}),
+    "box": frozenset({"across", "depth", "wall"}),
+    "channel": frozenset({"across", "depth", "wall"}),
 }
 SECTION = frozenset({"inertia", "section_modulus", "section_modulus_down"})
 
@@ -103,18 +103,18 @@ class RailOpening(Table):
 class Rail(Table):
     """A rail along the top of panels that stand in one line.
 
-    ``panels`` is how many there are in the line; where the file describes one, the others are like it. ``gap`` is between two of
-    them. Its section: ``modulus`` with ``inertia`` and ``section_modulus`` of bending across the glass
+    ``panels`` is how many there are in the line; where the file describes one, the others are like it. ``between`` is the gap from
+    one to the next. Its section: ``modulus`` with ``inertia`` and ``section_modulus`` of bending across the glass
     (``section_modulus_down``: under a vertical load), or a ``shape`` with its sizes. Its strength: ``moment`` with meaning and
     reference, or ``yield_strength`` of a steel. ``connection`` is the stiffness between rail and glass across it, per length;
     ``grip`` what it holds per length.
     """
 
     panels: Annotated[int | None, Whole(low=1, high=16, unknown="count the panels under one straight rail")] = None
-    gap: Annotated[Value | None, mm(1, 300, unknown="measure between two panels of glass, at the top")] = None
+    between: Annotated[Value | None, mm(1, 300, unknown="measure between two panels of glass, at the top")] = None
     shape: Annotated[str | None, Choice(choices=tuple(SIZES))] = None
     across: Annotated[Value | None, mm(5, 300, unknown="measure the rail across the glass")] = None
-    down: Annotated[Value | None, mm(2, 300, unknown="measure the rail from top to bottom")] = None
+    depth: Annotated[Value | None, mm(2, 300, unknown="measure the rail from top to bottom")] = None
     wall: Annotated[Value | None, mm(0.5, 50, unknown="measure the wall of the rail at an end")] = None
     modulus: Annotated[Value | None, Quantity(kind="stress", low=2e3, high=2.5e5, unknown=f"{SUPPLIER}: modulus of elasticity")] = (
         None
@@ -171,7 +171,7 @@ class Rail(Table):
         """Sizes are asked of a shape, else the figures of the section; a yield strength only where no moment is given."""
         shape = section.says("shape")
         others = SECTION if isinstance(shape, str) else frozenset()
-        skipped = others | (frozenset({"across", "down", "wall"}) - SIZES.get(str(shape), frozenset()))
+        skipped = others | (frozenset({"across", "depth", "wall"}) - SIZES.get(str(shape), frozenset()))
         if section.says("moment") not in (None, "unknown"):
             return skipped | {"section_modulus", "yield_strength", "material"}
         return skipped | ({"moment"} if section.says("yield_strength") not in (None, "unknown") else frozenset())
@@ -190,9 +190,9 @@ class Rail(Table):
             yield splice.at, "is of a joint, and the rail is said to be continuous; take one of the two out"
         if self.wall is not None and self.across is not None and 2 * size(self.wall) >= size(self.across):
             yield self.wall, f"{shown(self.wall)} leaves nothing between the walls of {shown(self.across)}"
-        if self.wall is not None and self.down is not None and size(self.wall) >= size(self.down):
-            yield self.wall, f"{shown(self.wall)} is no less than the whole depth, {shown(self.down)}"
-        for value in (self.across, self.down, self.wall):
+        if self.wall is not None and self.depth is not None and size(self.wall) >= size(self.depth):
+            yield self.wall, f"{shown(self.wall)} is no less than the whole depth, {shown(self.depth)}"
+        for value in (self.across, self.depth, self.wall):
             if value is not None and self.shape is None:
                 yield value, "is a size of a section, and its shape is not said; write shape"
 

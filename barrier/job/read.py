@@ -37,7 +37,7 @@ def read_job(path: str | os.PathLike[str]) -> Job:
     barrier.errors.JobRefused: there/is/no/such.toml: there is no such file
     """
     file = os.fspath(path)
-    return job_from_text(_content(file), file)
+    return job_from_text(content_of(file), file)
 
 
 def job_from_text(text: str | bytes, file: str = "job", tables_beside: bool = True) -> Job:
@@ -47,7 +47,10 @@ def job_from_text(text: str | bytes, file: str = "job", tables_beside: bool = Tr
     JobRefused as :func:`read_job` does.
     """
     data = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
-    document, lines = _parsed(data, file)
+    document, lines = parsed(data, file)
+    if "run" in document:
+        text = "describes a whole run; barrier run sets it out and checks it, and with --expand writes plain jobs"
+        raise JobRefused(file, (Fault("run", text, lines.get(("run",))),))
     invented = document.get("invented") is True
     source = Wrapper(Lines(lines), invented).wrap(document, "", (), File)
     assert isinstance(source, Section)
@@ -59,7 +62,7 @@ def job_from_text(text: str | bytes, file: str = "job", tables_beside: bool = Tr
     return job
 
 
-def _content(file: str) -> bytes:
+def content_of(file: str) -> bytes:
     """Bytes of a file that is one, is not too large, and can be read."""
     try:
         return bytes_of(file, LARGEST, "a job file")
@@ -73,7 +76,7 @@ def _two_bytes_a_letter(data: bytes) -> bool:
     return len(data) >= 8 and any(a == bytes(4) and 0 not in b for a, b in ((odd, even), (even, odd)))
 
 
-def _parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]]:
+def parsed(data: bytes, file: str) -> tuple[dict[str, object], dict[Place, int]]:
     """The document as TOML reads it, and the line of every place in it."""
     if len(data) > LARGEST:
         raise _refused(file, f"has more than {LARGEST / 1e6:.0f} MB; a job file has at most that")

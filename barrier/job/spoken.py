@@ -47,6 +47,7 @@ ENTRIES = {
     "at": "place along the rail",
     "below": "what is below the edge",
     "below_deck": "whether air can get under the deck",
+    "between": "gap between two panels",
     "board_width": "width of one board",
     "bottom_gap": "gap below the glass",
     "connection": "stiffness of its grip on the glass",

@@ -59,7 +59,7 @@ def rail_findings(walk: Walk, panel: Panel) -> Iterator[Finding]:
     if panel.rail == "none":
         return
     what = "is a single layer and counts on its rail" if single else "has a rail"
-    known = "are looked at by themselves" if walk.job.rail is not None else "are not checked"
+    known = "are looked at by themselves, as far as they are known" if walk.job.rail is not None else "are not checked"
     text = f"Panel {panel.name} {what}, and the rail ({panel.rail}), its ends, splices and connection {known}"
     if single and rule is not None:
         yield by_rule(f"{text}. Rule", rule, loud=True)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from barrier.load_path import Result
+    from barrier.whole_run import CheckedRun
 
 
 def text(result: Result) -> str:
@@ -77,13 +78,6 @@ def markdown(result: Result) -> str:
     return rendered(content(result), result.job.title)
 
 
-def checklist(result: Result, form: str) -> str | bytes:
-    """What to measure on site and whom to ask, one page with room to write; ``form`` text, markdown, html or pdf."""
-    from barrier.sheet.pages import page_of, written
-
-    return written(page_of("checklist"), form, result)
-
-
 def first_page(subject: Any) -> str:
     """What a notebook shows of a result (caution to exclusions) or of a study (all of it), as an element of HTML."""
     from barrier.load_path import Result as Checked
@@ -108,4 +102,38 @@ def __getattr__(name: str) -> Callable[[Any], str | bytes]:
     return partial(pages.written, page, form)
 
 
-__all__ = ["checklist", "first_page", "html", "json_text", "markdown", "pdf", "short_text", "text"]
+def run_text(run: CheckedRun) -> str:
+    """The paper of a whole run as plain text; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+    from barrier.sheet.formats.text import rendered
+    from barrier.sheet.runs.content import run_content
+
+    return rendered(run_content(run))
+
+
+def run_html(run: CheckedRun) -> str:
+    """The paper of a whole run as one HTML file; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+    from barrier.sheet.formats.html import rendered
+    from barrier.sheet.runs.content import run_content, title
+
+    return rendered(run_content(run), title(run.laid))
+
+
+def run_markdown(run: CheckedRun) -> str:
+    """The paper of a whole run as Markdown; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+    from barrier.sheet.formats.markdown import rendered
+    from barrier.sheet.runs.content import run_content, title
+
+    return rendered(run_content(run), title(run.laid))
+
+
+def run_pdf(run: CheckedRun) -> bytes:
+    """The paper of a whole run as PDF; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+    from barrier.sheet.formats.pdf import rendered
+    from barrier.sheet.runs.content import run_content, title
+
+    return rendered(run_content(run), title(run.laid))
+
+
+__all__ = [
+    "first_page", "html", "json_text", "markdown", "pdf", "run_html", "run_markdown", "run_pdf", "run_text", "short_text", "text",
+]  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from barrier.equation import Step
 from barrier.load_path import Walked
 from barrier.result import TIE, Check, Shown
 from barrier.value import Value
@@ -46,18 +47,22 @@ def alike(walked: Walked) -> Alike:
     return Alike(first)
 
 
-def shown_alike(shown: Sequence[Shown], mounts: Sequence[str]) -> dict[int, Shown]:
+def shown_alike(shown: Sequence[Shown]) -> dict[int, Shown]:
     """Shown values that say the same of another mount: position of the one that repeats, and the earlier one."""
-    seen: dict[str, list[Shown]] = {}
+    seen: dict[tuple[str, str, int], list[Shown]] = {}
     first: dict[int, Shown] = {}
     for i, s in enumerate(shown):
-        name = next((m for m in sorted(mounts, key=len, reverse=True) if s.title.endswith(f"mount {m}")), None)
-        if name is None:
+        if not s.mount:
             continue
-        stem = s.title.removesuffix(name)
+        origin = s.value.origin
+        stem = (s.value.symbol, s.value.kind, id(origin.equation) if isinstance(origin, Step) else 0)
         same = next(
-            (o for o in seen.get(stem, ()) if o.remark == s.remark and _close(o.value, o.station, s.value, s.station)), None
-        )
+            (
+                o for o in seen.get(stem, ())
+                if o.mount != s.mount and o.remark == s.remark and _close(o.value, o.station, s.value, s.station)
+            ),
+            None,
+        )  # fmt: skip
         if same is not None:
             first[i] = same
         else:

@@ -65,14 +65,14 @@ PAGES: tuple[Page, ...] = (
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
     Page(
-        "ask", "checklist", "barrier.load_path:check", "barrier.sheet.studies.checklist:checklist_content",
-        "To measure and to ask: {title}", "what to measure on site and whom to ask, one page with room to write",
-        _NOT_AGAIN.format("the full sheet and carries none of its own"),
-    ),
-    Page(
         "brief", "brief", "barrier.load_path:check", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
         "two pages for the engineer who is asked about the JOB; the full sheet is their appendix",
         _NOT_AGAIN.format("the full sheet and carries none of its own"),
+    ),
+    Page(
+        "ask", "checklist", "barrier.load_path:check", "barrier.sheet.studies.checklist:checklist_content",
+        "To measure and to ask: {title}", "what to measure on site and whom to ask: what the JOB does not know, with room to write",
+        _NOT_AGAIN.format("the gaps of the job and carries none of it"),
     ),
     Page(
         "ways", "ways", "barrier.ways.ways:ways", "barrier.sheet.studies.ways:ways_content", "Ways out: {title}",

@@ -12,8 +12,7 @@ import json
 from typing import Any
 
 import barrier
-from barrier.links.rail.line import LOST_WORDS
-from barrier.load_path import BROKEN_WORDS, Result
+from barrier.load_path import Result
 from barrier.result import Situation
 from barrier.sheet.pages import AGAIN, PAGES
 from barrier.tables import Tables
@@ -34,9 +33,7 @@ def source(result: Result, kind: str = "check") -> dict[str, Any]:
     """
     own = 1 + len(result.job.situations)
     # A layer of laminated glass is broken, a panel under a rail taken away by the walk itself, wherever no situation does.
-    added = (
-        [w.situation for w in result.walked[own:] if w.situation.words not in (BROKEN_WORDS, LOST_WORDS)] if kind == "check" else []
-    )
+    added = [w.situation for w in result.walked[own:] if w.situation.asked] if kind == "check" else []
     return {
         "format": FORMAT,
         "version": VERSION,

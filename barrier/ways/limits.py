@@ -16,6 +16,7 @@ from barrier.errors import Fault, JobRefused
 from barrier.job import Job
 from barrier.job.asked_for import path_of
 from barrier.job.quantity import parse
+from barrier.links.memo import Memo
 from barrier.load_path import Result, check
 from barrier.tables import Tables
 from barrier.ways.moves import glass_of, with_glass
@@ -97,8 +98,8 @@ def limits(
 
     Arguments: ``job``; ``entries`` as ``ENTRY=LOW..HIGH`` or ``ENTRY`` (width and height of the first panel if none);
     ``settings`` made first, ``rule`` where mounts go with a wider panel; ``over_unchecked`` to go on where required checks are not
-    made; ``envelope`` to look at width and height together. Returns the limits. Raises JobRefused, also where required checks
-    are not made.
+    made; ``envelope`` to look at width and height together. Returns the limits. Raises JobRefused, for required checks that are not
+    made too.
     """
     if settings:
         job = job.with_(asked(job, settings, rule).everything)
@@ -119,6 +120,7 @@ def limits(
 class _Asker:
     def __init__(self, job: Job, tables: Tables, rule: str, progress: Progress) -> None:
         self.job, self.tables, self.rule, self.progress = job, tables, rule, progress
+        self.memo = Memo()
         self.seen: dict[tuple[tuple[str, str], ...], Outcome] = {}
         self.unknown = {line.id for line in self.at({}).unknown}
 
@@ -129,7 +131,7 @@ class _Asker:
     def at(self, changes: Changes) -> Outcome:
         key = tuple((p, repr(v)) for p, v in changes.items())
         if key not in self.seen:
-            self.seen[key] = changed(self.job, set_(self.job, changes, self.rule).everything, self.tables)
+            self.seen[key] = changed(self.job, set_(self.job, changes, self.rule).everything, self.tables, self.memo)
             self.progress(len(self.seen), 0)
         return self.seen[key]
 

@@ -15,6 +15,7 @@ from typing import Any
 
 from barrier.errors import BarrierError
 from barrier.job import Job
+from barrier.links.memo import SHARED, Memo
 from barrier.load_path import Walked, as_described
 from barrier.result import Check, Ending, Standing, tied
 from barrier.tables import Tables
@@ -123,20 +124,21 @@ def read(text: str) -> Outcome:
         raise ValueError(f"it is no outcome: {fault}") from None
 
 
-def outcome_of(job: Job, tables: Tables, key: str = "") -> Outcome:
+def outcome_of(job: Job, tables: Tables, memo: Memo = SHARED, key: str = "") -> Outcome:
     """Walk a job as described and keep its figures.
 
-    Arguments: ``job``; ``tables``; ``key`` the fingerprint, made here where it is empty. Returns the outcome.
+    Arguments: ``job``; ``tables``; ``memo`` what walks of one job and its changed copies share, so that a mount or a panel that did
+    not change is not solved again; ``key`` the fingerprint, made here where it is empty. Returns the outcome.
     """
-    walked = as_described(job, tables)
+    walked = as_described(job, tables, memo)
     return Outcome(key or key_of(job, job.changes, tables), tuple(job.changes), lines_of(walked))
 
 
-def changed(job: Job, changes: Mapping[str, object], tables: Tables, key: str = "") -> Outcome:
+def changed(job: Job, changes: Mapping[str, object], tables: Tables, memo: Memo = SHARED, key: str = "") -> Outcome:
     """Walk a changed copy of a job; what the job file would refuse is an outcome that says so."""
     key = key or key_of(job, tuple(changes.items()), tables)
     try:
-        return Outcome(key, tuple(changes.items()), lines_of(as_described(job.with_(changes), tables)))
+        return Outcome(key, tuple(changes.items()), lines_of(as_described(job.with_(changes), tables, memo)))
     except BarrierError as fault:
         return Outcome(key, tuple(changes.items()), (), str(fault))
 

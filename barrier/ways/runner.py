@@ -18,6 +18,7 @@ from typing import TextIO
 from barrier.errors import Fault, JobRefused
 from barrier.job import Job
 from barrier.job.read import job_from_text
+from barrier.links.memo import Memo
 from barrier.output import write_file
 from barrier.tables import Tables
 from barrier.ways.outcome import Outcome, changed, key_of, read
@@ -85,8 +86,9 @@ def _walked(
     job: Job, missing: Sequence[tuple[str, dict[str, object]]], tables: Tables, executor: Executor | None
 ) -> Iterator[Outcome]:
     if executor is None:
+        memo = Memo()
         for key, changes in missing:
-            yield changed(job, changes, tables, key)
+            yield changed(job, changes, tables, memo, key)
         return
     told = (job.text, job.file, tuple(job.changes))
     waiting: list[Future[Outcome]] = [executor.submit(_elsewhere, *told, key, tuple(c.items())) for key, c in missing]
@@ -103,16 +105,16 @@ def _elsewhere(
     text: bytes, file: str, before: tuple[tuple[str, object], ...], key: str, changes: tuple[tuple[str, object], ...]
 ) -> Outcome:
     """What another process does: read the job once, then walk its copies."""
-    job, tables = _job_here(text, file, repr(before))
+    job, tables, memo = _job_here(text, file, repr(before))
     for path, value in before if not job.changes else ():
         job = job.with_({path: value})
-    return changed(job, dict(changes), tables, key)
+    return changed(job, dict(changes), tables, memo, key)
 
 
 @lru_cache(maxsize=4)
-def _job_here(text: bytes, file: str, _before: str) -> tuple[Job, Tables]:
+def _job_here(text: bytes, file: str, _before: str) -> tuple[Job, Tables, Memo]:
     job = job_from_text(text, file)
-    return job, tables_of(job)
+    return job, tables_of(job), Memo()
 
 
 def tables_of(job: Job) -> Tables:

@@ -14,6 +14,7 @@ from functools import partial
 from itertools import combinations
 
 from barrier.job import Job
+from barrier.links.memo import Memo
 from barrier.load_path import Result, check
 from barrier.result import Ending, tied
 from barrier.tables import Tables
@@ -108,9 +109,10 @@ def ways(
 class _Search:
     def __init__(self, job: Job, tables: Tables, every: bool, progress: Progress) -> None:
         self.job, self.tables, self.every, self.progress = job, tables, every, progress
+        self.memo = Memo()
         self.seen: dict[frozenset[str], Tried] = {}
         self.helps: dict[str, frozenset[str]] = {}
-        self.base = changed(job, {}, tables)
+        self.base = changed(job, {}, tables, self.memo)
         self.moves = moves_of(job, tables)
 
     def found(self) -> Ways:
@@ -146,7 +148,7 @@ class _Search:
         return self.seen[key]
 
     def walked(self, changes: Changes) -> Outcome:
-        return changed(self.job, changes, self.tables)
+        return changed(self.job, changes, self.tables, self.memo)
 
     def does(self, outcome: Outcome) -> bool:
         return _left(outcome, self.base)[0] == 0

@@ -39,10 +39,15 @@ def run(*arguments: str | Path) -> Result:
     return done
 
 
-def refused(done: Result) -> str:
-    """What a refusal says: exit 2, nothing printed, one plain sentence."""
+def refused(done: Result, asked: bool = False) -> str:
+    """What a refusal says: exit 2, nothing printed (where nothing was ``asked``), one plain sentence."""
     assert done.exit_code == REFUSED, done.output
-    assert not done.stdout and done.stderr.strip() and "Traceback" not in done.stderr and "fault of the tool" not in done.stderr
+    assert (
+        (asked or not done.stdout)
+        and done.stderr.strip()
+        and "Traceback" not in done.stderr
+        and "fault of the tool" not in done.stderr
+    )
     return str(done.stderr)
 
 
@@ -54,8 +59,21 @@ WRITERS: dict[str, tuple[str | Path, ...]] = {
     "ladder": ("ladder", JOB, "--output"),
     "faults": ("faults", JOB, "--format", "markdown", "--output"),
     "compare": ("compare", JOB, "--output"),
+    "ask": ("ask", JOB, "--output"),
     "new": ("new", "--example"),
+    "gaps": ("new",),
 }
+
+
+def what_was_there(command: str, place: Path) -> dict[str, str]:
+    """Puts what a command would write over in its place, and says what lies in the folder."""
+    if command != "new":
+        place.write_text(TEXT if command == "gaps" else "old", encoding="utf-8")
+    return contents(place.parent)
+
+
+def contents(folder: Path) -> dict[str, str]:
+    return {p.name: p.read_text(encoding="utf-8") for p in folder.iterdir()}
 
 
 @pytest.fixture(autouse=True)
@@ -76,6 +94,9 @@ def pages_are_quick(monkeypatch: pytest.MonkeyPatch) -> None:
     for page in ("text", "ladder_text", "faults_markdown", "comparison_text"):
         monkeypatch.setattr(barrier.sheet, page, lambda _: "a page\n")
     monkeypatch.setattr(barrier.sheet, "pdf", lambda _: b"%PDF-")
+    monkeypatch.setattr(barrier.sheet, "checklist", lambda *_: "a page\n")
+    monkeypatch.setattr("barrier.job.gaps.gaps", lambda _: ["one"])
+    monkeypatch.setattr("barrier.job.gaps.ask_gaps", lambda *_: "answered = true\n")
 
 
 STEPS = {
@@ -91,26 +112,22 @@ STEPS = {
 def test_a_step_that_fails_leaves_what_was_there(command: str, step: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A disk that is read-only, full or broken at any step of a write: one sentence with the reason, the old file, no trace."""
     place, number = tmp_path / "out", STEPS[step][1]
-    if command != "new":
-        place.write_text("old")
-    before = {p.name: p.read_text() for p in tmp_path.iterdir()}
+    before = what_was_there(command, place)
 
     def fail(*_: object, **__: object) -> None:
         raise OSError(number, os.strerror(number))
 
     monkeypatch.setattr(STEPS[step][0], fail)
-    said = refused(run(*WRITERS[command], place))
+    said = refused(run(*WRITERS[command], place), command == "gaps")
     assert "cannot be written" in said and os.strerror(number) in said
-    assert {p.name: p.read_text() for p in tmp_path.iterdir()} == before
+    assert contents(tmp_path) == before
 
 
 @pytest.mark.parametrize("command", WRITERS)
 def test_stopped_at_the_last_step_the_old_file_stays(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Ctrl-C just before the move into place: a code of its own, the old file, nothing beside it."""
     place = tmp_path / "out"
-    if command != "new":
-        place.write_text("old")
-    before = {p.name for p in tmp_path.iterdir()}
+    before = what_was_there(command, place)
 
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
@@ -118,10 +135,10 @@ def test_stopped_at_the_last_step_the_old_file_stays(command: str, tmp_path: Pat
     monkeypatch.setattr("os.replace", stop)
     done = CliRunner().invoke(main, [*(str(a) for a in WRITERS[command]), str(place)])
     assert done.exit_code == 130 and "stopped" in done.stderr
-    assert {p.name for p in tmp_path.iterdir()} == before and all(p.read_text() == "old" for p in tmp_path.iterdir())
+    assert contents(tmp_path) == before
 
 
-@pytest.mark.parametrize("command", WRITERS)
+@pytest.mark.parametrize("command", [c for c in WRITERS if c != "gaps"])
 def test_the_folder_vanishes_while_it_works(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The folder of the output is taken away after the page is made and before it is written."""
     folder = tmp_path / "folder"

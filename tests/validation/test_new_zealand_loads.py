@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from published import glass, val
 
-from barrier.links.loads.actions import DESIGN, LINE_RESULTANT
+from barrier.links.loads.actions import DESIGN_ACTION, LINE_RESULTANT
+from barrier.result import Combination
 
 TENTH, EXACT = 0.05, 1e-9  # the article rounds 1.714 m to 1.7 m
 
@@ -21,4 +22,5 @@ def test_point_and_line_load_are_one_at_1_7_m() -> None:
 def test_ultimate_line_load() -> None:
     e = glass("WE18", "ULS line load")
     H_k = LINE_RESULTANT(q_k=val(e.given["line"], "line load"), W=val(1000.0, "length"))
-    e.agrees(float(DESIGN(gamma_Q=val(e.given["gQ"], "ratio"), H_k=H_k).x) / 1e3, EXACT)
+    ultimate = Combination("ultimate", "ultimate", val(e.given["gQ"], "ratio").named("gamma_Q"), "", "", "")
+    e.agrees(float(ultimate.applied(H_k.named("H_k"), DESIGN_ACTION).x) / 1e3, EXACT)

@@ -7,7 +7,7 @@ from barrier.basis.au.grades import Known, largest_below
 from barrier.basis.au.timber import Members, key_of
 from barrier.basis.family import Answer, Driven, Screw, Timber
 from barrier.result import Combination, Lack, NotChecked
-from barrier.tables import Row
+from barrier.tables import ROUNDING, Row
 from barrier.value import Value
 
 SAME_SIZE = 0.1  # mm; diameters closer than this are one size
@@ -97,7 +97,9 @@ class Joints(Members):
         if not fits:
             return NotChecked(Lack.RANGE, "a coach screw thinner than the smallest that is tabulated")
         row = max(fits, key=lambda r: r.numbers["D"])
-        if screw.f_u is not None and screw.f_u.at(0) < row.numbers["f_u"]:
+        if screw.f_u is not None and screw.f_u.at(0) < row.numbers["f_u"] * (
+            1 - ROUNDING
+        ):  # written in psi it may fall short by one bit
             return NotChecked(Lack.RANGE, "steel weaker than the grade 4.6 the table is of")
         if screw.f_u is None and screw.material == "stainless":
             return NotChecked(

@@ -80,6 +80,7 @@ def on_support(
             ON_SUPPORT(SF=factor, M_Ed=m.M_worst.named("M_Ed")),
             0,
             remark,
+            m.model.name,
         )
         for m in leading(mounts)
     )
@@ -113,9 +114,9 @@ def torsion_for_scale(walk: Walk, section: Section, checks: Sequence[Check], for
         return
     sides = sorted((section.b_s, section.h_s), key=lambda v: float(v.x))
     combination = next((f.combination for f in forces if f.combination.id == check.combination), None)
-    if combination is not None:
-        yield from _in_shear(walk, section, check, sides[1], sides[0], combination)
-    yield from _by_another(walk, section, check, sides[1], sides[0])
+    found = [] if combination is None else [*_in_shear(walk, section, check, sides[1], sides[0], combination)]
+    for shown in (*found, *_by_another(walk, section, check, sides[1], sides[0])):
+        yield replace(shown, mount=forces[0].model.name)
 
 
 def _in_shear(

@@ -11,7 +11,6 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Rating
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
@@ -22,22 +21,7 @@ from barrier.result import Check, Lack, NotChecked, Standing, compare, informing
 from barrier.value import JobEntry, Numerical, Value
 
 PARTICULARS = ("moment", "meaning", "tested", "substrate", "height", "glass", "screws", "reference")
-FACTOR = Equation(
-    Symbol("M_Ed", "moment"),
-    "gamma_Q*M_Ek",
-    symbols("gamma_Q:ratio, M_Ek:moment"),
-    "factor of the combination on the action",
-    "computed",
-    title="moment on the mount",
-)
-FACTOR_ALLOWABLE = Equation(
-    Symbol("M_Ed", "moment"),
-    "f_Q*M_Ek",
-    symbols("f_Q:ratio, M_Ek:moment"),
-    "factor of the combination on the action",
-    "computed",
-    title="moment on the mount at the level of the allowable stresses",
-)
+AT_ALLOWABLE = "moment on the mount at the level of the allowable stresses"
 NUMBER = re.compile(r"\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?")
 SAME = 1e-3  # mm; heights closer than this are one height
 GLASSES = ("heat-strengthened", "annealed", "toughened")
@@ -163,13 +147,13 @@ def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: st
         F=Value(panel.reactions("F")[index], "force", origin, "F"),
         h_0=model.lever,
     )
-    factor, combination = group.strength.factor, group.strength.id
+    strength, combination = group.strength, group.strength.id
     if given.meaning == "allowable":
-        demand = M_Ek if factor.symbol == "gamma_Q" else FACTOR_ALLOWABLE(f_Q=factor.named("f_Q"), M_Ek=M_Ek)
+        demand = strength.applied(M_Ek, "M_Ed", AT_ALLOWABLE) if strength.level == "allowable" else M_Ek
         remark = f"allowable, of {given.tested} tests, against the action before any factor of a limit state"
         M_allow = given.moment.named("M_allow")
         return compare(id, title, demand, M_allow, labels, remark=remark, cases=cases, combination=combination)
-    demand = FACTOR(gamma_Q=factor.named("gamma_Q"), M_Ek=M_Ek)
+    demand = strength.applied(M_Ek, "M_Ed", "moment on the mount")
     remark = f"characteristic rating of {given.tested} tests, {walk.basis.rating_words}: ask the supplier whether that suits it"
     wood = model.wood.names if model.wood is not None else {}
     resistance = walk.basis.mount_rating(given.moment, walk.timber(wood), group.strength)

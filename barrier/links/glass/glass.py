@@ -54,22 +54,7 @@ MODEL_FACTOR = Equation(
     "computed",
     title="face stress above a clamp, at the characteristic action",
 )
-FACTORED = Equation(
-    Symbol("sigma_Ed", "stress"),
-    "gamma_Q*sigma_Ek",
-    symbols("gamma_Q:ratio, sigma_Ek:stress"),
-    "factor of the combination on the action; the glass is linear",
-    "computed",
-    title="stress in the glass",
-)
-FACTORED_ALLOWABLE = Equation(
-    Symbol("sigma_Ed", "stress"),
-    "f_Q*sigma_Ek",
-    symbols("f_Q:ratio, sigma_Ek:stress"),
-    "factor of the combination on the action; the glass is linear",
-    "computed",
-    title="stress in the glass",
-)
+LINEAR = "factor of the combination on the action; the glass is linear"
 NAIVE = Equation(
     Symbol("sigma_naive", "stress"),
     "6*H_k*y_Q/(W*t**2)",
@@ -214,9 +199,7 @@ def _check(
         [s for s in strengths if isinstance(s, Value)], layer
     )
     combination = solved.cases[chosen[0]].strength
-    factor = combination.factor
-    factored = FACTORED if factor.symbol == "gamma_Q" else FACTORED_ALLOWABLE
-    demand = factored(**{factor.symbol: factor, "sigma_Ek": stress})
+    demand = combination.applied(stress.named("sigma_Ek"), "sigma_Ed", "stress in the glass", LINEAR)
     alone = len(combination.natures) == 1
     id, tail = f"glass.{location}{_tail(walk, solved.panel)}", ""
     if standing is Standing.INFORMATION and alone:

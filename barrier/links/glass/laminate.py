@@ -95,7 +95,7 @@ def both_broken(panel: Panel, tail: str) -> Check:
     lack = NotChecked(
         Lack.BASIS,
         "what broken layers hold together depends on the interlayer, on how the glass breaks and on the clamps; only a test of the "
-        "whole tells. One layer broken is walked as a situation of its own",
+        "whole tells. One layer broken is calculated as a situation of its own",
     )
     return not_checked(f"glass.both_broken{tail}", f"panel {panel.name} with both layers broken", lack, Standing.INFORMATION)
 

@@ -228,7 +228,7 @@ def _alone(walk: Walk, on: OnJoist, made: Sequence[Check]) -> Iterator[Shown]:
     """The couple and what it asks of the section by itself."""
     if on.M_J is not None:
         at = governing(on.M_J.x)
-        yield Shown(f"couple on one joist at mount {on.mount}", on.M_J, at, on.labels[at])
+        yield Shown(f"couple on one joist at mount {on.mount}", on.M_J, at, on.labels[at], on.mount)
     least = _least(walk, on)
     bending = next(c for c in made if c.id == f"joist.bending.{on.mount}")
     if least is not None and bending.ending is Ending.NOT_CHECKED:

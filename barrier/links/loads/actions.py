@@ -44,22 +44,9 @@ PRESSURE_RESULTANT = Equation(
     "computed",
     title="pressure over the whole glass",
 )
-DESIGN = Equation(
-    Symbol("H_d", "force"),
-    "gamma_Q*H_k",
-    symbols("gamma_Q:ratio, H_k:force"),
-    "factor of the combination on the action",
-    "computed",
-    title="design action on the whole panel",
-)
-DESIGN_ALLOWABLE = Equation(
-    Symbol("H_d", "force"),
-    "f_Q*H_k",
-    symbols("f_Q:ratio, H_k:force"),
-    "factor of the combination on the action",
-    "computed",
-    title="action on the whole panel at the level of the allowable stresses",
-)
+DESIGN_ACTION = "H_d"  # symbol of the action on the whole panel with the factor of its combination
+ON_PANEL = "design action on the whole panel"
+ON_PANEL_ALLOWABLE = "action on the whole panel at the level of the allowable stresses"
 PRESSURE_HEIGHT = Equation(
     Symbol("y_Q", "length"),
     "H_g/2",
@@ -176,9 +163,8 @@ def _combinations(walk: Walk, given: tuple[Action, ...]) -> Iterator[Shown]:
 
 def _shown(cases: tuple[Case, ...]) -> Iterator[Shown]:
     for c in cases:
-        factor = c.strength.factor
-        equation = DESIGN if factor.symbol == "gamma_Q" else DESIGN_ALLOWABLE
-        yield Shown(f"{c.title}: on the whole panel", equation(**{factor.symbol: factor, "H_k": c.resultant}))
+        title = ON_PANEL_ALLOWABLE if c.strength.level == "allowable" else ON_PANEL
+        yield Shown(f"{c.title}: on the whole panel", c.strength.applied(c.resultant.named("H_k"), DESIGN_ACTION, title))
 
 
 def _findings(walk: Walk, cases: Sequence[Case], winds: list[WindHere]) -> Iterator[Finding]:

@@ -57,19 +57,6 @@ PUSH = Equation(
 )
 
 
-def factored(result: str, kind: str, factor: str, of: str, title: str) -> Equation:
-    """The factor of a combination on a linear action effect, in the names of both."""
-    return Equation(
-        Symbol(result, kind), f"{factor}*{of}", (Symbol(factor, "ratio"), Symbol(of, kind)),
-        "factor of the combination on the action", "computed", title=title,
-    )  # fmt: skip
-
-
-FACTORED = {f: factored("M_Ed", "moment", f, "M_Ek", "moment on the mount") for f in ("gamma_Q", "f_Q")}
-TWIST_FACTORED = {f: factored("M_z_Ed", "moment", f, "M_z", "twist about the vertical") for f in ("gamma_Q", "f_Q")}
-PUSH_FACTORED = {f: factored("F_Ed", "force", f, "F", "push on the mount") for f in ("gamma_Q", "f_Q")}
-
-
 class Corner(NamedTuple):
     """One direction and one end of the stiffness bracket, and the contact there."""
 
@@ -262,10 +249,9 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel, group:
     )  # fmt: skip
     M_z = Value(np.abs(panel.reactions("Mz")[index]), "moment", twisting, "M_z")
     M_Ek = PUSH(M_y0=M_y0, F=F, h_0=model.lever)
-    factor = group.strength.factor
-    M_Ed = FACTORED[factor.symbol](**{factor.symbol: factor, "M_Ek": M_Ek})
-    F_Ed = PUSH_FACTORED[factor.symbol](**{factor.symbol: factor, "F": F})
-    M_z_Ed = TWIST_FACTORED[factor.symbol](**{factor.symbol: factor, "M_z": M_z})
+    M_Ed = group.strength.applied(M_Ek, "M_Ed", "moment on the mount")
+    F_Ed = group.strength.applied(F, "F_Ed", "push on the mount")
+    M_z_Ed = group.strength.applied(M_z, "M_z_Ed", "twist about the vertical")
     cases = tuple(panel.cases[c] for c in which)
     counted = np.flatnonzero([c.standing is group.standing for c in cases])
     return MountForces(

@@ -161,7 +161,7 @@ def _shown(share: MountShare) -> Iterator[Shown]:
     x = np.atleast_1d(np.asarray(share.down.x))
     station = governing(-x) if share.way != "down" else governing(x)
     remark = f"{share.labels[station]}; below 0 it lifts; weight held {'down' if share.way != 'down' else 'with it'} separately"
-    yield Shown(f"force down on mount {model.name}", share.down, station, remark)
+    yield Shown(f"force down on mount {model.name}", share.down, station, remark, model.name)
     if share.way == "along":
         yield Shown(f"weight that holds mount {model.name} down", share.weight, 0, "favourable, with its own factor")
         turn = governing(np.abs(np.asarray(share.turn.x)))

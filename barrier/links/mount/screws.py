@@ -90,7 +90,8 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         shown.extend(_shown(lead))
         for c in pulled:
             if c.squares and c.utilisation is not None and c.standing is Standing.REQUIRED:
-                shown.append(Shown(f"root of the sum of squares, mount {model.name}", ROOT(eta=c.utilisation), c.station))
+                title = f"root of the sum of squares, mount {model.name}"
+                shown.append(Shown(title, ROOT(eta=c.utilisation), c.station, mount=model.name))
         checks.append(_plug(model))
         checks.extend(_distances(walk, model))
         findings.extend(_missing(model))
@@ -179,7 +180,7 @@ def _shown(handed: MountForces) -> Iterator[Shown]:
     if isinstance(handed.R_ax, NotChecked) or not handed.model.holds:
         return
     naive = by_hand.naive_tension(handed)
-    solutions = [s for s in handed.with_weight if s.contact.equilibrium]
+    solutions, name = [s for s in handed.with_weight if s.contact.equilibrium], handed.model.name
     if solutions:
         top = solutions[governing([float(s.contact.T.max()) for s in solutions])]
         origin = Numerical(
@@ -187,8 +188,9 @@ def _shown(handed: MountForces) -> Iterator[Shown]:
             YIELDING, "contact model of this project", handed.solved_from(),
             top.contact.residual, by_hand.screw_tension(handed),
         )  # fmt: skip
-        yield Shown(f"screw tension of mount {handed.model.name}", Value(float(top.contact.T.max()), "force", origin, "T_Ed"))
-    yield Shown(f"naive screw tension of mount {handed.model.name}", naive, 0, "always on the low side")
+        tension = Value(float(top.contact.T.max()), "force", origin, "T_Ed")
+        yield Shown(f"screw tension of mount {name}", tension, mount=name)
+    yield Shown(f"naive screw tension of mount {name}", naive, 0, "always on the low side", name)
 
 
 def _steel(walk: Walk, handed: MountForces) -> Check:

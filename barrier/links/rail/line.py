@@ -86,7 +86,7 @@ def line_of(job: Job) -> Line | NotChecked:
     assert rail is not None
     if missing := tuple(_missing(rail, panels)):
         return NotChecked(Lack.INPUT, f"of the rail: {'; '.join(missing)}")
-    assert rail.gap is not None and rail.left is not None and rail.right is not None
+    assert rail.between is not None and rail.left is not None and rail.right is not None
     gone = {o.place: float(o.width.x) for o in rail.openings}
     count = rail.panels or len(panels) + len(gone)
     others = iter(panels if len(panels) > 1 else panels * count)
@@ -96,9 +96,9 @@ def line_of(job: Job) -> Line | NotChecked:
         width = gone[number] if panel is None else float(panel.width.x)
         name = f"panel {panel.name}" if panel is not None and len(panels) > 1 else f"place {number}"
         places.append(Place(number, at, width, panel, name))
-        at += width + float(rail.gap.x)
+        at += width + float(rail.between.x)
     left, right = (float(e.reach.x) if float(e.reach.x) >= LEAST else 0.0 for e in (rail.left, rail.right))
-    return Line(tuple(places), float(rail.gap.x), 0.0 - left, places[-1].end + right)
+    return Line(tuple(places), float(rail.between.x), 0.0 - left, places[-1].end + right)
 
 
 def joints_of(rail: Rail, line: Line) -> tuple[float, ...]:
@@ -115,11 +115,11 @@ def _missing(rail: Rail, panels: tuple[Panel, ...]) -> Iterator[str]:
     """What is asked before anything of the rail can be worked out, in words."""
     if rail.panels is None and len(panels) < 2:
         yield "how many panels stand under it in one line (panels)"
-    if rail.gap is None:
-        yield "the gap between two panels (gap)"
+    if rail.between is None:
+        yield "the gap between two panels (between)"
     if rail.modulus is None:
         yield "what it is made of (modulus)"
-    sizes = {"flat": ("across", "down"), "box": ("across", "down", "wall"), "channel": ("across", "down", "wall")}
+    sizes = {"flat": ("across", "depth"), "box": ("across", "depth", "wall"), "channel": ("across", "depth", "wall")}
     needed = sizes.get(str(rail.shape), ("inertia",))
     if any(getattr(rail, key) is None for key in needed):
         yield f"its section ({', '.join(needed)})"
@@ -158,7 +158,7 @@ def lost_panels(job: Job, standing: Standing, as_whole: bool = False) -> Iterato
     for place in line.places if described else _telling(job, line):
         assert place.panel is not None
         name = f"panel {place.panel.name}" if described else f"panel {place.number} of {len(line.places)} under the rail"
-        yield Situation(f"{name} lost", _without(job, place, described), standing, LOST_WORDS, after_damage=not as_whole)
+        yield Situation(f"{name} lost", _without(job, place, described), standing, LOST_WORDS, not as_whole, asked=False)
 
 
 def _telling(job: Job, line: Line) -> Iterator[Place]:

@@ -51,7 +51,7 @@ CENTROID = Equation(
 
 def _sizes(rail: Rail) -> dict[str, Value] | None:
     """The sizes of a shape; None where one is not known."""
-    given = {"b_r": rail.across, "h_r": rail.down, **({} if rail.shape == "flat" else {"t_r": rail.wall})}
+    given = {"b_r": rail.across, "h_r": rail.depth, **({} if rail.shape == "flat" else {"t_r": rail.wall})}
     known = {name: v.named(name) for name, v in given.items() if v is not None}
     return known if len(known) == len(given) else None
 

@@ -145,8 +145,8 @@ class Run:
     def values(self) -> dict[str, Value]:
         """What results of the run rest on."""
         I_h, entry = inertia(self.entry), self.entry
-        assert entry.modulus is not None and I_h is not None and entry.gap is not None
-        found = {"E_r": entry.modulus, "I_h": I_h, "k_r": entry.connection, "g_p": entry.gap, "E": self.E, "nu": self.nu}
+        assert entry.modulus is not None and I_h is not None and entry.between is not None
+        found = {"E_r": entry.modulus, "I_h": I_h, "k_r": entry.connection, "g_p": entry.between, "E": self.E, "nu": self.nu}
         for end in (entry.left, entry.right):
             if end is not None and end.fixing == "post" and end.stiffness is not None:
                 found["k_end"] = end.stiffness

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from barrier.load_path import Result
-from barrier.result import AT_ONCE, Check, tied
+from barrier.result import AT_ONCE, AT_ONCE_WORDS, Check, tied
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Block, Heading, Line, Paragraph, Table
 from barrier.sheet.numbers import ending_text, utilisation_text
@@ -32,7 +32,7 @@ def blocks(result: Result) -> Iterator[Block]:
         if same.repeats(c) is not None:
             continue
         alone = apart.get(c.id.removeprefix(AT_ONCE))
-        title = same.title(c).partition(": ")[2]
+        title = same.title(c).removeprefix(AT_ONCE_WORDS)
         rows.append((
             (title,), (utilisation_text(alone) if alone is not None else "",), (utilisation_text(c),),
             (ending_text(c.ending),), (c.combination,),

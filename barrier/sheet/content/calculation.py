@@ -50,7 +50,7 @@ def calculate(result: Result) -> Calculation:
     for link in result.links:
         written: list[Written] = []
         subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
-        again = shown_alike(link.shown, [m.name for m in result.job.mounts])
+        again = shown_alike(link.shown)
         for i, subject in enumerate(subjects):
             if isinstance(subject, Check) and subject.id.startswith(AT_ONCE) and subject is not worst_at_once:
                 continue  # it has its line in a table of its own
@@ -214,7 +214,7 @@ def _cases(link: LinkResult, only: set[str] | None = None) -> Iterator[Block]:
     if len(cases) < len(every):
         more = len(every) - len(cases)
         yield Paragraph(
-            (f"Printed are the cases a check is worst at; {more} more, at every place of the rail, were walked alike.",)
+            (f"Printed are the cases a check is worst at; {more} more, at every place of the rail, were calculated alike.",)
         )
     rows: list[tuple[Line, ...]] = []
     combinations: dict[str, tuple[Line, ...]] = {}

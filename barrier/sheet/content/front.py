@@ -287,8 +287,8 @@ def _situations(result: Result) -> Iterator[Block]:
         before = {link.id: link for link in result.links}
         for other in walked.links:
             sound = before.get(other.id)
-            then = worst_line(sound) if sound is not None else (("",), ("not there",))
-            rows.append(((other.title,), *then, *worst_line(other)))
+            was = worst_line(sound) if sound is not None else (("",), ("not there",))
+            rows.append(((other.title,), *was, *worst_line(other)))
         yield Table(("link", "sound", "ending", "then", "ending"), tuple(rows), "lrlrl")
 
 

@@ -38,16 +38,16 @@ def _panels(job: Job) -> Iterator[Inline]:
 
 def _rail(rail: Rail) -> Iterator[Inline]:
     """The rail: its section, what it lies on, its joints and its ends."""
-    sizes = [v for v in (rail.across, rail.down, rail.wall) if v is not None]
+    sizes = [v for v in (rail.across, rail.depth, rail.wall) if v is not None]
     yield f"{rail.shape} " if rail.shape is not None else "section by its figures"
     for i, size in enumerate(sizes):
         yield " by " if i else ""
         yield Token(size)
     yield f", of {rail.material}" if rail.material is not None else ""
     yield f"; over {rail.panels} panels in one line" if rail.panels is not None else "; over the panels named here"
-    if rail.gap is not None:
+    if rail.between is not None:
         yield ", gaps of "
-        yield Token(rail.gap)
+        yield Token(rail.between)
     yield "; joints at " if rail.splices else "; no joint" if rail.continuous else "; joints not known"
     for i, splice in enumerate(rail.splices):
         yield ", " if i else ""
@@ -94,7 +94,7 @@ def _load(result: Result) -> Line:
         why = next((c.reason for c in result.sound.checks if c.id == "actions.barrier" and c.ending is Ending.NOT_CHECKED), "")
         return (f"NOT CHECKED{': ' + why if why else ''}",)
     others = {c.action.title for p in result.job.panels for c in cases(result.sound, p) if c.action.required} - {case.action.title}
-    more = "; the other loads of the code are walked as well" if others else ""
+    more = "; the other loads of the code are calculated as well" if others else ""
     return (
         f"{case.title} ", Token(case.action.size), ", ", Token(case.height), " above the bottom edge of the glass, times ",
         Token(case.strength.factor), f" where strength is compared ({case.strength.level} level; {case.action.source}){more}",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import chain
 
 from barrier.equation import Equation, Step
-from barrier.links.loads.actions import DESIGN, DESIGN_ALLOWABLE
+from barrier.links.loads.actions import DESIGN_ACTION
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
 from barrier.result import Check, Shown
@@ -138,7 +138,7 @@ def design_action(result: Result, case: Case) -> Value | None:
     for link in result.links:
         for shown in link.shown:
             origin = shown.value.origin
-            if not isinstance(origin, Step) or origin.equation not in (DESIGN, DESIGN_ALLOWABLE):
+            if not isinstance(origin, Step) or shown.value.symbol != DESIGN_ACTION:
                 continue
             if settled(origin.inputs["H_k"], 0)[0].origin is case.resultant.origin:
                 return shown.value

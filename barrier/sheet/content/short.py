@@ -34,7 +34,7 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
     """The short answer."""
     yield Heading(1, ("In short",))
     check = result.governing
-    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (ends_all(result),))]
+    rows: list[tuple[str, Line]] = [("Job", (result.job.title,)), ("Ends as", (_ends_all(result),))]
     if check is None:
         rows.append(("Governs", ("no required check could be made; nothing governs because nothing is known",)))
     else:
@@ -58,7 +58,7 @@ def required_beside(result: Result) -> list[Walked]:
     return [w for w in result.walked[1:] if w.situation.standing is Standing.REQUIRED]
 
 
-def ends_all(result: Result) -> str:
+def _ends_all(result: Result) -> str:
     """The ending as described; before it that of a situation that is required as well, where it is worse."""
     own = ends_line(result.sound)
     if result.ending is result.sound.ending:
@@ -309,14 +309,16 @@ def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most:
     ``numbers`` puts the utilisation of the first of them behind each title; of more than ``most`` titles the rest is counted.
     """
     figures: dict[str, str] = {}
-    mounts = sorted((m.name for m in walked.job.mounts), key=len, reverse=True)
+    mounts = {m.name for m in walked.job.mounts}
     grouped: dict[str, list[str]] = {}
+    first: dict[str, str] = {}
     for c in checks:
-        name = next((m for m in mounts if f"mount {m}" in c.title), "")
-        key = c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title
+        stem, _, name = c.id.rpartition(".")
+        key, name = (stem, name) if name in mounts else (c.id, "")
         grouped.setdefault(key, []).append(name)
+        first.setdefault(key, c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title)
         figures.setdefault(key, f" ({utilisation_text(c)}{', a sum of squares' if c.squares else ''})" if numbers else "")
-    told = [key.replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items()]
+    told = [first[key].replace("\0", ", ".join(names)) + figures[key] for key, names in grouped.items()]
     if most and len(told) > most + 2:
         told[most:] = [f"and {len(told) - most} kinds more, each with its bar under The links"]
     return "; ".join(told)

@@ -200,7 +200,7 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
 def _joists(walked: Walked, mount: str, say: Say) -> Stage:
     """The joists at a mount: the couple on one of them, or what presses and lifts a pair."""
     checks = [c for c in walked.checks if c.id.startswith("joist.") and c.id.endswith(f".{mount}")]
-    couples = [s for link in walked.links if link.id == "joist" for s in link.shown if s.title.endswith(f"at mount {mount}")]
+    couples = [s for link in walked.links if link.id == "joist" for s in link.shown if s.mount == mount]
     lines = tuple(f"a couple of {say(s.value, s.station)} on one joist" for s in couples if s.value.kind == "moment")
     down = next((c for c in checks if c.id.startswith("joist.outer.down") and c.demand is not None), None)
     if down is not None and down.demand is not None and down.eta is not None:

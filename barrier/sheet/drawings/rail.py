@@ -110,7 +110,7 @@ def _glass(sketch: Sketch, view: View, of: Seen, y: float) -> None:
         else:
             sketch.rect(x1, y - 2, x2, y + 2, "glass", what=f"glass {p.number}")
             middle, words = (x1 + x2) / 2, _name(p)
-            sketch.text(middle, y - 6, words if text_width(words) < (x2 - x1) / 2 else str(p.number), "middle")
+            sketch.text(middle, y - 6, words if text_width(words) < (x2 - x1) / 2 else words.partition(" ")[2], "middle")
 
 
 def _rail(sketch: Sketch, view: View, of: Seen, y: float, way: float) -> None:

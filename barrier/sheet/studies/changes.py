@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from barrier.load_path import Walked
 from barrier.result import Check, Ending, Lack, Standing, tied
-from barrier.sheet.alike import without_mount
 from barrier.sheet.numbers import DISTANCES, linear_text
 
 NONE, UNREACHED, UNKNOWN_SIGN = "–", "↑", "?"
@@ -125,11 +124,17 @@ def told(before: Walked, after: Walked, both_ways: bool = False) -> tuple[Change
     found: dict[str, tuple[float, Check | None, Check]] = {}
     for was, now in _moved(before, after):
         place = _place(was, now, bool(tipped(after)), both_ways)
-        kind = now.id.rpartition(".")[0] if now.id.startswith(BED) else column_of(now.id) or without_mount(after, now.title)
+        kind = now.id.rpartition(".")[0] if now.id.startswith(BED) else column_of(now.id) or _kind(after, now)
         if place > 0.0 and (kind not in found or tied(place) > tied(found[kind][0])):
             found[kind] = (place, was, now)
     ranked = sorted(found.values(), key=lambda f: -tied(f[0]))[:SHOWN]
     return tuple(Change(now.title, shown(was), shown(now)) for _, was, now in ranked)
+
+
+def _kind(walked: Walked, check: Check) -> str:
+    """What kind of check it is, whatever mount it is about."""
+    stem, _, mount = check.id.rpartition(".")
+    return stem if any(m.name == mount for m in walked.job.mounts) else check.id
 
 
 def in_words(changes: Sequence[Change]) -> str:

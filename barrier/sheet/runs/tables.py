@@ -1,0 +1,203 @@
+"""The tables of the paper: set-out, findings, cut list, glass, fixings, cover; each a block, and a file for a spreadsheet."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+
+from barrier.run.ask import Impossible
+from barrier.run.conflicts import Weight
+from barrier.run.lists import cut, with_spare
+from barrier.run.side import Mount, SideSet
+from barrier.sheet.blocks import Table
+from barrier.sheet.numbers import ending_text, utilisation_text
+from barrier.whole_run import CheckedRun, LaidOut
+
+TICK = "[    ]"
+SAID = {Weight.CLASH: "CLASH", Weight.OPEN: "NOT CHECKED", Weight.NOTE: "note"}
+
+
+def _table(head: Sequence[str], rows: Sequence[Sequence[str]], align: str) -> Table:
+    return Table(tuple(head), tuple(tuple((cell,) for cell in row) for row in rows), align)
+
+
+def set_out_table(laid: LaidOut, side: SideSet) -> Table:
+    """Everything that is marked on the deck, in the order of the tape, with room for a tick; empty columns are left out."""
+    head = ("mark", "from 0", "tick", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down")
+    rows: list[tuple[str, ...]] = []
+    for p in side.panels:
+        rows.append(_edge_row(side, f"{p.name} begins", p.strip.left))
+        rows += [_mount_row(laid, side, m) for m in p.mounts]
+        rows.append(_edge_row(side, f"{p.name} ends", p.strip.right))
+    rows.append(_edge_row(side, side.end, side.division.line))
+    used = [i for i in range(len(head)) if any(row[i] for row in rows)]
+    return _table([head[i] for i in used], [[row[i] for i in used] for row in rows], "l" + "r" * (len(used) - 1))
+
+
+def _edge_row(side: SideSet, mark: str, at: int) -> tuple[str, ...]:
+    return mark, f"{at}", TICK, "", "", "", "", "", _level(side, at)
+
+
+def _mount_row(laid: LaidOut, side: SideSet, m: Mount) -> tuple[str, ...]:
+    half = laid.fixing.half_along
+    lines = f"{m.at - half:g} / {m.at + half:g}"
+    bay = face = ends = piece = ""
+    if m.place is not None:
+        near, far = m.place.ends(laid.fixing)
+        bay, face, ends = f"{m.place.bay + 1}", f"{m.place.from_face:g}", f"{near:g} / {far:g}"
+    elif not side.ground.across:
+        piece = next(f"{q.low:g} to {q.high:g}" for q in side.pieces if m.name in q.mounts)
+    return f"{m.name} MOUNT", f"{m.at:g}", TICK, lines, bay, face, ends, piece, _level(side, m.at)
+
+
+def _level(side: SideSet, at: float) -> str:
+    return f"{side.fall_at(at):.0f}" if side.fall else ""
+
+
+def findings_table(laid: LaidOut) -> Table:
+    """What does not go together: number as on the plan, weight, where, by how much, what would cure it."""
+    rows = [
+        (f"{i}", SAID[c.weight], f"{c.side} at {c.at:.0f}" + (f": {_few(c.whom)}" if c.whom else ""), f"{c.kind}: {c.what}", c.cure)
+        for i, c in enumerate(laid.conflicts, 1)
+    ]
+    return _table(("no.", "weight", "where", "what", "cure"), rows, "lllll")
+
+
+def _few(names: Sequence[str]) -> str:
+    return ", ".join(names) if len(names) <= 8 else f"{names[0]} to {names[-1]}, {len(names)} of them"
+
+
+def cut_table(laid: LaidOut) -> Table:
+    """Pieces by their bay, with the mounts on them."""
+    rows = []
+    for side in laid.sides:
+        for q in side.pieces:
+            how = "measured" if side.ground.measured else "NOMINAL: measure first"
+            bay = f"bay {_bay(side, q.mounts[0])}" if side.ground.across else "edge joist to the next"
+            rows.append((q.mark, bay, f"{q.length:g}", how, ", ".join(q.mounts), TICK))
+    return _table(("piece", "where", "length", "by", "for mounts", "cut"), rows, "llrlll")
+
+
+def _bay(side: SideSet, mount: str) -> int:
+    m = next(m for m in side.mounts if m.name == mount)
+    return m.place.bay + 1 if m.place is not None else 0
+
+
+def stock_table(laid: LaidOut) -> Table:
+    """Which pieces come out of which length, and what is left of it."""
+    asked = laid.file.run.blocking
+    own = laid.probe.blocking[asked.use]
+    each = 1 if own.laminated == "factory" else own.pieces
+    stock, saw = float(asked.stock.x), float(asked.saw.x)
+    try:
+        bars = cut([q for s in laid.sides for q in s.pieces], each, stock, saw)
+    except Impossible as no:
+        return _table(("length", "pieces", "left"), [("none", str(no), "")], "llr")
+    rows = [
+        (f"{i} of {stock:g}", ", ".join(f"{mark} {length:g}" for mark, length in b.pieces), f"{b.left:g}")
+        for i, b in enumerate(bars, 1)
+    ]
+    waste = sum(b.left for b in bars)
+    rows.append(("in all", f"{len(bars)} lengths", f"{waste:g} ({100 * waste / (stock * len(bars)):.0f} %)"))
+    return _table(("length", "pieces", "left"), rows, "llr")
+
+
+def glass_table(laid: LaidOut) -> Table:
+    """Panels by size: width, height, build-up, edge, number, mass, who lifts it."""
+    panel = laid.probe.panels[0]
+    build = " + ".join(f"{float(layer.nominal.x):g}" if layer.nominal else "?" for layer in panel.layers)
+    if panel.interlayer is not None:
+        build += f", film {float(panel.interlayer.thickness.x):g}"
+    sizes: dict[int, list[str]] = {}
+    for s in laid.sides:
+        for p in s.panels:
+            sizes.setdefault(p.strip.width, []).append(p.name)
+    lift = float(laid.file.run.lift.x)
+    rows = []
+    for width, names in sorted(sizes.items()):
+        kg = laid.masses[names[0]]
+        people = "three persons or a lifter" if kg > lift else "two persons"
+        rows.append((f"{width}", f"{float(panel.height.x):g}", f"{build} {panel.layers[0].glass}", panel.edge, f"{len(names)}",
+                     f"{kg:.0f}", people, ", ".join(names)))  # fmt: skip
+    return _table(("width", "height", "glass, mm", "edge", "number", "kg", "lift", "panels"), rows, "rrllrrll")
+
+
+def fixings_table(laid: LaidOut) -> Table:
+    """Counts of what is bought, with a twentieth more of what gets lost."""
+    mounts = sum(len(s.mounts) for s in laid.sides)
+    pieces = sum(len(s.pieces) for s in laid.sides)
+    one = laid.probe.mounts[0]
+    screws = mounts * len(one.screws)
+    own = laid.probe.blocking[laid.file.run.blocking.use]
+    each = 1 if own.laminated == "factory" else own.pieces
+    ends = 2 * pieces * each
+    long = "?" if one.screw.length is None else f"{float(one.screw.length.x):g}"
+    held = "fixing" if own.left is None else own.left.fixing
+    rows = [
+        ("mounts", str(one.type), f"{mounts}", f"{mounts}"),
+        ("screws", f"{float(one.screw.diameter.x):g} x {long} mm", f"{screws}", f"{with_spare(screws)}"),
+        (f"ends of pieces, each with its {held}", "as the job says", f"{ends}", f"{with_spare(ends)}"),
+    ]
+    if any(s.fall for s in laid.sides):
+        rows.append(
+            ("packers, a set at each mount", "by its level reading, under the full plate", f"{mounts}", f"{with_spare(mounts)}")
+        )
+    return _table(("what", "kind", "needed", "with spares"), rows, "llrr")
+
+
+def cover_table(run: CheckedRun) -> Table:
+    """One row a distinct condition: the panels it covers, what governs, how it ends, which findings stand against it."""
+    rows = []
+    for i, r in enumerate(run.rows, 1):
+        check = None if r.result is None else r.result.governing
+        governs = r.why if r.result is None else "nothing could be checked" if check is None else check.title
+        number = "?" if check is None else utilisation_text(check)
+        against = ", ".join(str(n) for n in r.held_up) or "none"
+        words = f"side {r.condition.side}: {r.condition.words}"
+        rows.append((f"{i}. {_run_of(r.condition.panels)}", ending_text(r.ending), number, governs, words, against))
+    return _table(("row, panels", "ending", "utilisation", "governs", "condition", "findings"), rows, "llllll")
+
+
+def _run_of(names: Sequence[str]) -> str:
+    """Names in words that leave none out: neighbours as *to*.
+
+    >>> _run_of(["A2", "A3", "A4", "A7"])
+    'A2 to A4, A7'
+    """
+    groups: list[list[str]] = []
+    for name in names:
+        number = int(name[len(_letters(name)) :])
+        before = groups[-1][-1] if groups else ""
+        if before and _letters(before) == _letters(name) and int(before[len(_letters(before)) :]) == number - 1:
+            groups[-1].append(name)
+        else:
+            groups.append([name])
+    return ", ".join(g[0] if len(g) == 1 else f"{g[0]} to {g[-1]}" if len(g) > 2 else f"{g[0]}, {g[1]}" for g in groups)
+
+
+def _letters(name: str) -> str:
+    """A name of a panel without its number."""
+    return name.rstrip("0123456789")
+
+
+def all_tables(run: CheckedRun) -> Iterator[tuple[str, Table]]:
+    """Every table with a name for a file."""
+    laid = run.laid
+    for side in laid.sides:
+        yield f"set_out_{side.name}", set_out_table(laid, side)
+    yield "findings", findings_table(laid)
+    yield "cut_list", cut_table(laid)
+    yield "stock", stock_table(laid)
+    yield "glass", glass_table(laid)
+    yield "fixings", fixings_table(laid)
+    yield "cover", cover_table(run)
+
+
+def as_csv(table: Table) -> str:
+    """A table as comma-separated values, its head first; a cell that a spreadsheet would take for a formula is made harmless."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    for row in (table.head, *(("".join(str(part) for part in cell) for cell in row) for row in table.rows)):
+        writer.writerow([f"'{cell}" if cell[:1] in ("=", "+", "-", "@") else cell for cell in row])
+    return out.getvalue()
