@@ -8,7 +8,7 @@ from barrier.job.spoken import spoken
 from barrier.sheet.blocks import Block, Caution, Content, Definitions, Heading, Line, Paragraph, Table
 from barrier.sheet.content import caution
 from barrier.sheet.studies import words
-from barrier.sheet.studies.ways import figure_of
+from barrier.sheet.studies.ways import beside, figure_of
 from barrier.ways.limits import Crossing, Limit, Limits
 from barrier.ways.outcome import Line as Checked
 from barrier.ways.outcome import Outcome
@@ -29,6 +29,7 @@ def limits_content(found: Limits) -> Content:
                 "on this page says only where the first required check exceeds in this calculation.",
             )),
             *words.job_block_of(found.result),
+            *beside(found.result),
             *(block for limit in found.found for block in _limit(limit, found.over)),
             *_glass(found),
             *_envelope(found),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from barrier.job.spoken import spoken
+from barrier.load_path import Result
 from barrier.result import Ending, Standing
 from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Heading, Line, Paragraph, Table
 from barrier.sheet.content import caution, short
@@ -33,6 +34,7 @@ def ways_content(found: Ways) -> Content:
                 "changed job to the engineer.",
             )),
             *words.job_block_of(found.result),
+            *beside(found.result),
             *_short(found),
             *_ways(found),
             *_closest(found),
@@ -43,6 +45,14 @@ def ways_content(found: Ways) -> Content:
         ),
         job.units,
     )  # fmt: skip
+
+
+def beside(result: Result) -> Iterator[Block]:
+    """That situations which are required beside the job as described are not looked at for every change."""
+    names = [w.situation.name for w in short.required_beside(result)]
+    if names:
+        told = "; ".join(names)
+        yield Paragraph((f"Only the job as described is calculated for each change. Required as well, and to be checked: {told}.",))
 
 
 # ---------------------------------------------------------------- in short
