@@ -213,7 +213,9 @@ def test_a_sum_gives_every_mount_the_sum_of_what_its_parts_give(name: str) -> No
 
     Pads on one face are not linear; what they hand on is, to a part in ten thousand, for statics gives it and not the pads.
     """
-    panel: PanelSolution = next(r for r in check(bare(name)).links if r.id == "glass").handed_on[0]
+    # One modulus for every load: by the table a sum lasts as long as its longer part, and its film is softer than in the other.
+    same_film = {"panels.1.interlayer.modulus": "1 MPa", "panels.1.interlayer.reference": "a test"} if "laminated" in name else {}
+    panel: PanelSolution = next(r for r in check(bare(name).with_(same_film)).links if r.id == "glass").handed_on[0]
     at = {c.id: i for i, c in enumerate(panel.cases)}
     compared = 0
     for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True):

@@ -16,6 +16,7 @@ from barrier.job import Job, read_job
 from barrier.links.glass.film import COLD, ONE_FACE, Film, layer_of, ways
 from barrier.links.glass.glass import peak_of
 from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.memo import Memo
 from barrier.load_path import check
 from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
 from barrier.mechanics.laminate_joined import Joined
@@ -102,7 +103,7 @@ class TestWhatIsLookedAt:
 
         def solved(ranges: tuple[Modulus, ...], of_case: tuple[int, ...]) -> list[LaminateSolution | Joined]:
             film = Film(layers, Value(1.52, "length", NONE, "h_v"), ranges, of_case)
-            return [w.solution for w in ways(film, (1200, 1000), (70_000, 0.23), loads, pads, {"rigid": [FIXED, FIXED]})]
+            return [w.solution for w in ways(film, (1200, 1000), (70_000, 0.23), loads, pads, {"rigid": [FIXED, FIXED]}, Memo())]
 
         both = solved((soft, firm), (1, 0, 1))
         assert len(both) == 3 and isinstance(both[0], Joined) and isinstance(both[2], LaminateSolution)

@@ -24,6 +24,7 @@ from barrier import sheet
 from barrier.equation import Equation, Symbol, symbols
 from barrier.load_path import Result, Walked
 from barrier.result import SOUND, Check, Ending, LinkResult, Shown, Standing, compare
+from barrier.sheet.numbers import NOT_MEASURED
 from barrier.value import Cell, JobEntry, Numerical, Value, gather
 
 PENCIL = 0.005  # what the sheet promises its reader: printed numbers give the printed result within half a per cent
@@ -268,10 +269,11 @@ def substituted(symbolic: str, numeric: str) -> dict[str, str]:
 
 def same(printed: str, item: Item, bare: tuple[str, ...]) -> bool:
     """Whether a printed number is the one an earlier item holds; a bare one may be in any of the units that are named."""
+    values = [v.removeprefix(NOT_MEASURED) for v in item.values]  # a mark before what is assumed is no part of the number
     if not bare:
-        return printed in item.values
+        return printed in values
     x = worth(printed)
-    held = [worth(v) for v in item.values]
+    held = [worth(v) for v in values]
     return any(abs(x * UNITS[u] - h) <= ROUNDED * abs(h) for u in (*bare, "") for h in held)
 
 

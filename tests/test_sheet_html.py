@@ -22,7 +22,7 @@ from barrier.sheet.blocks import Bars, Content, Drawing, Heading, Picture, StepB
 from barrier.sheet.content import content
 from barrier.sheet.drawings.svg import PAINT
 from barrier.sheet.formats.html import rendered
-from barrier.sheet.numbers import utilisation_text
+from barrier.sheet.numbers import NOT_MEASURED, utilisation_text
 from barrier.sheet.plain_words import printable
 from barrier.sheet.typeset.one_line import GREEK
 
@@ -117,7 +117,8 @@ def test_every_number_is_there_and_no_other(name: str) -> None:
     assert len(wanted) > 100
     missing = [text for text in wanted if text not in found and NUMBER.match(text)[0] not in found]
     assert not missing, missing[:5]
-    assert not [text for text in found if text not in wanted and text not in bare]
+    unmarked = {text.removeprefix(NOT_MEASURED) for text in wanted}  # within a formula no mark stands before what is assumed
+    assert not [text for text in found if text not in wanted and text not in bare and text not in unmarked]
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -87,14 +87,13 @@ def pages_are_quick(monkeypatch: pytest.MonkeyPatch) -> None:
     class Walked:
         ending = "within"
 
-    monkeypatch.setattr(barrier.load_path, "check", lambda *_: Walked())
+    monkeypatch.setattr(barrier.load_path, "check", lambda *_, **__: Walked())
     for name in ("ladder", "faults"):
-        monkeypatch.setattr(barrier.study, name, lambda *_: Walked())
-    monkeypatch.setattr(barrier.compare, "compare", lambda *_: Walked())
-    for page in ("text", "ladder_text", "faults_markdown", "comparison_text"):
-        monkeypatch.setattr(barrier.sheet, page, lambda _: "a page\n")
+        monkeypatch.setattr(barrier.study, name, lambda *_, **__: Walked())
+    monkeypatch.setattr(barrier.compare, "compare", lambda *_, **__: Walked())
+    monkeypatch.setattr(barrier.sheet, "text", lambda _: "a page\n")
     monkeypatch.setattr(barrier.sheet, "pdf", lambda _: b"%PDF-")
-    monkeypatch.setattr(barrier.sheet, "checklist", lambda *_: "a page\n")
+    monkeypatch.setattr("barrier.sheet.pages.written", lambda _, form, __: b"%PDF-" if form == "pdf" else "a page\n")
     monkeypatch.setattr("barrier.job.gaps.gaps", lambda _: ["one"])
     monkeypatch.setattr("barrier.job.gaps.ask_gaps", lambda *_: "answered = true\n")
 

@@ -106,6 +106,11 @@ def test_a_closed_output_is_said() -> None:
 # ---------------------------------------------------------------- told to stop
 
 
+def as_from_a_keyboard() -> None:
+    """A process of a background job would ignore what Ctrl-C sends, and pass that on to ours."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
 def test_stopped_while_it_writes_nothing_stays_behind(how: signal.Signals, tmp_path: Path) -> None:
     """The move into place is held up in another process, which is then told to stop: no file, no trace."""
@@ -115,7 +120,9 @@ def test_stopped_while_it_writes_nothing_stays_behind(how: signal.Signals, tmp_p
         "output.os.replace = slow\n"
         f"output.write_file({str(tmp_path / 'sheet.txt')!r}, 'text')\n"
     )
-    process = subprocess.Popen([sys.executable, "-c", script], env=ENV, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+    process = subprocess.Popen(
+        [sys.executable, "-c", script], env=ENV, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, preexec_fn=as_from_a_keyboard
+    )
     assert process.stdout is not None and process.stdout.readline() == b"now\n"
     process.send_signal(how)
     assert process.wait(timeout=30) != 0
@@ -127,7 +134,7 @@ def test_ctrl_c_has_a_code_of_its_own() -> None:
         [sys.executable, "-c", "from barrier import cli, load_path\nimport time\n"
          "def slow(*a):\n    print('now', flush=True)\n    time.sleep(30)\nload_path.check = slow\n"
          f"cli.main(['check', {str(JOB)!r}])"],
-        env=ENV, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        env=ENV, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=as_from_a_keyboard,
     )  # fmt: skip
     assert process.stdout is not None and process.stderr is not None and process.stdout.readline() == b"now\n"
     time.sleep(0.05)

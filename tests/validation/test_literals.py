@@ -26,7 +26,22 @@ ALLOWED: dict[str, dict[float, str]] = {
     "links/clamp/rating.py": {1e-3: "heights in mm closer than this are one height", 3: "number, diameter and length of screws"},
     "links/glass/panel_solution.py": {1e-9: "what is rounding beside the largest moment of a panel"},
     "links/glass/glass.py": {0.75: "words only: how near a mount a place is called to be at it"},
-    "links/ground/geometry.py": {1e-6: "nearer to a face in mm than this a screw is on it"},
+    "links/ground/geometry.py": {
+        1e-6: "nearer to a face in mm than this a screw is on it",
+        2000: "bytes of an answer",
+    },
+    "links/memo.py": {16e6: "bytes", 96e6: "bytes", 24e6: "bytes", 128e6: "bytes", 48e6: "bytes"},
+    "links/glass/solved_once.py": {8: "bytes of a number", 3: "movements of a clamp", 30: "further rows of an answer, about"},
+    "links/rail/by_hand.py": {401: "places looked at along a rail", 1e-6: "what is rounding", 0.5: "two ends share alike"},
+    "links/rail/checks.py": {100.0: "mm: the shortest length a grip is averaged over, a choice that is said"},
+    "links/rail/line.py": {5.0: "mm: closer to an edge than this is at it", 3: "places from an end; the rest are as the middle"},
+    "links/rail/loads.py": {5.0: "mm: point loads closer than this are one"},
+    "links/rail/rail.py": {3: "panels in a line, fewer have no middle"},
+    "links/rail/solve.py": {
+        0.02: "a load that does less than this of the largest says nothing",
+        1e-3: "numerical stand-in for a rail that hands nothing on",
+        10.0: "mm: thickness of a panel that is gone; only its place counts",
+    },
     "links/mount/plate_bending.py": {0.5: "counts the screws that pull at least half as hard as the worst"},
 }
 
