@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from functools import cache
-from multiprocessing import get_context
 
 from conftest import job_named
 
@@ -79,19 +78,3 @@ def with_hostile_words(text: str) -> str:
         elif key == "reference":
             lines[i] = f"reference = {json.dumps(BESIDE)}"
     return "\n".join(lines) + "\n"
-
-
-def apart(make: Callable[[], bytes]) -> bytes:
-    """What a function makes, in a process of its own: the library that sets a PDF keeps some 300 MB of each for the next."""
-    context = get_context("fork")
-    ours, theirs = context.Pipe(duplex=False)
-
-    def send() -> None:
-        theirs.send_bytes(make())
-
-    process = context.Process(target=send)
-    process.start()
-    theirs.close()  # so that a process that fails ends the waiting
-    made = ours.recv_bytes()
-    process.join()
-    return made

@@ -13,7 +13,7 @@ from pkgutil import walk_packages
 import pytest
 from conftest import ROOT, job_named, result_of
 from pypdf import PdfReader
-from sheets import WORD, apart, with_hostile_words
+from sheets import WORD, with_hostile_words
 
 import barrier.basis
 import barrier.links
@@ -41,7 +41,7 @@ def result(name: str) -> Result:
 
 @cache
 def pdf_of(name: str) -> bytes:
-    return apart(lambda: sheet.pdf(result(name)))
+    return sheet.pdf(result(name))
 
 
 def text_of(data: bytes) -> str:
@@ -71,7 +71,7 @@ def said_by(data: bytes) -> str:
 
 
 def test_same_result_same_bytes() -> None:
-    assert apart(lambda: sheet.pdf(result(NAMES[0]))) == pdf_of(NAMES[0])
+    assert sheet.pdf(result(NAMES[0])) == pdf_of(NAMES[0])
 
 
 @pytest.mark.parametrize("name", ["garden_deck"])
@@ -166,7 +166,7 @@ def test_a_figure_can_be_copied_in_plain_letters() -> None:
 def test_long_words_of_a_job_are_broken_and_not_cut() -> None:
     """They stand on several lines, none of which is longer than the page is wide, wherever it occurs."""
     job = job_from_text(with_hostile_words(job_named("garden_deck").text.decode()), "hostile.toml")
-    made = apart(lambda: sheet.pdf(check(job)))
+    made = sheet.pdf(check(job))
     text = [page.extract_text() for page in PdfReader(io.BytesIO(made)).pages]
     runs = [len(run) for page in text for run in re.findall("W{5,}", page)]
     assert sum(runs) >= 2 * len(WORD)  # the title, and the job named in the short answer
@@ -179,7 +179,7 @@ def test_words_of_the_job_come_out_literally() -> None:
     shown = HOSTILE.replace("\\", "\\\\").replace('"', '\\"')
     job = job_from_text(text.replace(line, f'title = "{shown}"'))
     assert job.title == HOSTILE
-    found = text_of(apart(lambda: sheet.pdf(check(job))))
+    found = text_of(sheet.pdf(check(job)))
     for word in (
         "<b>&#x27;",
         "$x$",
@@ -268,7 +268,7 @@ def test_fractions_within_fractions_have_no_second_bar() -> None:
 def test_pages_of_studies(kind: str) -> None:
     study = {"ladder": ladder, "faults": faults}[kind](job_named("everyday_deck"))
     written = {"ladder": (sheet.ladder_pdf, sheet.ladder_text), "faults": (sheet.faults_pdf, sheet.faults_text)}[kind]
-    data = apart(lambda: written[0](study))
+    data = written[0](study)
     assert not figures_of(plain(written[1](study))) - figures_of(said_by(data))
 
 

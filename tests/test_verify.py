@@ -17,7 +17,6 @@ from click.testing import CliRunner
 from conftest import DIFFERENT, ROOT, job_named, result_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sheets import apart
 
 import barrier
 from barrier import sheet
@@ -316,7 +315,7 @@ def test_a_text_sheet_is_compared_with_the_job_beside_it(tmp_path: Path) -> None
 
 
 def test_a_pdf_is_made_again_from_the_job_it_carries(tmp_path: Path) -> None:
-    data = apart(lambda: sheet.pdf(result_of(NAME)))
+    data = sheet.pdf(result_of(NAME))
     assert read_sheet(written(tmp_path, data, "sheet.pdf")).attached == job_named(NAME).text.decode()
     verdict = verify(written(tmp_path, data, "sheet.pdf"))
     assert verdict.agrees and verdict.bytes_agree
@@ -340,7 +339,7 @@ def test_a_job_packed_into_a_pdf_does_not_fill_the_memory(tmp_path: Path) -> Non
 
 def test_a_pdf_is_compared_to_the_byte_or_by_its_fingerprint(tmp_path: Path) -> None:
     job = ROOT / "worked_examples" / f"{NAME}.toml"
-    data = apart(lambda: sheet.pdf(result_of(NAME)))
+    data = sheet.pdf(result_of(NAME))
     path = written(tmp_path, data, "sheet.pdf")
     assert verify(path, job).bytes_agree
     verdict = verify(path, ROOT / "worked_examples" / "garden_deck.toml")
