@@ -96,7 +96,8 @@ def check(eta: float | None, ending: Ending) -> Check:
     [
         (0.374, Ending.WITHIN, "0.37"), (1.0, Ending.WITHIN, "1.00"), (0.9999, Ending.WITHIN, "1.00"),
         (1.0004, Ending.EXCEEDS, ">1.00"), (1.006, Ending.EXCEEDS, "1.01"), (9.99, Ending.EXCEEDS, "9.99"),
-        (250.0, Ending.EXCEEDS, ">9.99"), (None, Ending.EXCEEDS, "lets go"), (None, Ending.NOT_CHECKED, "?"),
+        (16.93, Ending.EXCEEDS, "16.9"), (250.0, Ending.EXCEEDS, "250"), (4e6, Ending.EXCEEDS, ">999"),
+        (None, Ending.EXCEEDS, "lets go"), (None, Ending.NOT_CHECKED, "?"),
     ],
 )  # fmt: skip
 def test_utilisations(eta: float | None, ending: Ending, text: str) -> None:

@@ -20,6 +20,7 @@ FRONT = 2  # significant digits in the short answer: enough to talk about
 EXACT = 6  # an entry or a cell with up to so many digits is printed as written
 DISTANCES = ("screws.edge", "screws.end", "screws.a1", "screws.a2")  # checks of distances, from an edge or end, and between screws
 SIXTEENTHS = 16  # of an inch: what a rule shows
+LARGE = 999  # a utilisation beyond this is only "large"
 SMALL = 1e-8  # a residual below this is only "below"
 NBSP = "\N{NO-BREAK SPACE}"
 MINUS = "\N{MINUS SIGN}"
@@ -217,8 +218,10 @@ def _in_words(check: Check, eta: float | None) -> str:
         return "?"
     if eta is None:
         return "none left" if check.id.startswith(DISTANCES) else "lets go"
-    if eta > 9.995:
-        return ">9.99"
+    if eta > LARGE:
+        return f">{LARGE}"
+    if eta > 9.995:  # how bad it is must not be hidden: 17 is no 170
+        return f"{eta:.1f}" if eta < 99.95 else f"{eta:.0f}"
     text = f"{eta:.2f}"
     return f">{text}" if check.ending is Ending.EXCEEDS and text == "1.00" else text
 

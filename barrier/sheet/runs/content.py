@@ -13,12 +13,15 @@ from barrier.sheet.runs import plan, tables
 from barrier.whole_run import CheckedRun, LaidOut
 
 ORDER = (
-    "Before anything is cut, drilled or ordered: take the last part to the engineer. HOLD until that is answered.",
+    "Before anything is marked, cut, drilled or ordered: take this paper to the engineer, who wants its last part. HOLD until that "
+    "is answered.",
     "Look under the deck: which way the joists run, what the rim is, what is in the way.",
-    "Mark the datum. Every figure of a side is read off one tape that starts there; never add panel to panel.",
-    "Measure the joists: the middle of every one, from the corner of the deck. HOLD: write them into the job and run it again.",
-    "Cut the pieces to their own bays and fix them. HOLD: look at every end fixing before a board hides it.",
-    "Pull a line for the glass. Mark mounts and screw lines, tick each off, read the level at each.",
+    "Pull a line for the glass of each side, as far in from the edge of the deck as it says, and mark the datum on it. Every "
+    "figure of a side is read off one tape that starts there; never add panel to panel.",
+    "Measure the joists: the middle of every one, from the corner of the deck, which is not the datum. HOLD: write them into the "
+    "job and have this paper made again.",
+    "Cut the pieces to their own bays and fix them. HOLD: look at every end fixing before the boards over them are on.",
+    "Mark mounts and screw lines along the line of the glass, tick each off, read the level at each.",
     "Set the mounts dry. HOLD: measure the closing gap at the end of every side; it is measured, not computed.",
     "Glass is ordered only after that: toughened glass cannot be cut. One size at a time, marked on its panels.",
     "Set the glass with its packers, keep the edge protected until the last clamp is tight.",

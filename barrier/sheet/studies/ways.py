@@ -122,7 +122,11 @@ def figure_of(line: Checked) -> str:
     """A utilisation beside others, as a page prints it."""
     if line.rank is None:
         return "lets go" if line.ending == Ending.EXCEEDS else "?"
-    return ">9.99" if line.rank > 9.995 else f"{max(line.rank, 1.01) if line.ending == Ending.EXCEEDS else line.rank:.2f}"
+    return (
+        f"{min(line.rank, 999):.0f}"
+        if line.rank > 9.995
+        else f"{max(line.rank, 1.01) if line.ending == Ending.EXCEEDS else line.rank:.2f}"
+    )
 
 
 # ---------------------------------------------------------------- ways
