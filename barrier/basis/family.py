@@ -215,6 +215,7 @@ class Family(ABC):
         """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
         return None
 
+    peak_bearing_decides = False  # whether the largest elastic pressure on timber is compared, beside the mean over the contact
     support_factor_on_fixings = False  # whether that factor is laid on the load of a fixing
 
     @property

@@ -23,6 +23,7 @@ class AllowableStress(Family):
     title = "US allowable stress basis"
     editions = ("ASCE 7-22", "IBC 2021", "ASTM E1300", "NDS-2018", "AISC 360-16")
     strength_level = "allowable"
+    peak_bearing_decides = True  # allowable stresses are compared with elastic ones: no yielding evens a toe pressure out
     any_direction = True
     durations = ("permanent", "ten years", "two months", "seven days", "ten minutes")
 
