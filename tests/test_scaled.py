@@ -21,7 +21,7 @@ ENTRY = {"line": ("line", "kN/m", 1.0), "infill": ("infill", "kN/m2", 1e3), "inf
 
 
 def alone(result: Result) -> list[Case]:
-    return [c for c in next(r for r in result.links if r.id == "actions").handed_on if not c.parts]
+    return [c for c in result.handed_on.cases if not c.parts]
 
 
 def scaled(name: str, times: float) -> Result:
