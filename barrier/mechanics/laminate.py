@@ -189,30 +189,48 @@ class Stand:
 
 @dataclass(frozen=True, eq=False)
 class _Panel:
-    """The panel on its pads, factorised and condensed: half-way answers to the loads and to forces at the pads."""
+    """The panel on its pads, factorised and condensed: half-way answers to the loads, and to forces at each pad from the
+    first column on that has to do with it."""
 
     factor: Columns
     half_loads: FloatArray
-    half_pads: FloatArray
+    half_pads: list[FloatArray]
     C: FloatArray
     q_ref: FloatArray
     k: list[float]
 
     @classmethod
     def of(cls, factor: Columns, loads: FloatArray, grip: Grip, k: list[float]) -> _Panel:
-        half_loads, half_pads = factor.forward(loads), factor.forward(grip.pushes(len(loads)))
-        return cls(factor, half_loads, half_pads, half_pads.T @ half_pads, half_pads.T @ half_loads, k)
+        size = len(loads)
+        half_loads = factor.forward(loads)
+        half_pads = [factor.forward(grip.pushes(pad, factor.column_of(pad.first), size)) for pad in grip.pads]
+        C = np.zeros((grip.size, grip.size))
+        for i, pad in enumerate(grip.pads):
+            for one, half in zip(grip.pads[: i + 1], half_pads, strict=False):
+                C[pad.q, one.q] = _work(half_pads[i], half)
+                C[one.q, pad.q] = C[pad.q, one.q].T
+        return cls(factor, half_loads, half_pads, C, np.concatenate([_work(pad, half_loads) for pad in half_pads]), k)
 
     @property
     def bytes(self) -> int:
         """Memory of the large ones of its arrays."""
-        blocks = (*self.factor.triangles, *self.factor.beside, self.half_loads, self.half_pads, self.C, self.q_ref)
+        blocks = (*self.factor.panels, self.half_loads, *self.half_pads, self.C, self.q_ref)
         return sum(block.nbytes for block in blocks)
 
     def answer(self, t: FloatArray) -> FloatArray:
         """All unknowns under the loads, one set of cases after another, less forces t at the pads: (unknowns, cases)."""
-        sets = t.shape[1] // self.half_loads.shape[1]
-        return self.factor.backward(np.tile(self.half_loads, sets) - self.half_pads @ t)
+        half = np.tile(self.half_loads, t.shape[1] // self.half_loads.shape[1])
+        ends = np.cumsum([pad.shape[1] for pad in self.half_pads])
+        for pad, own in zip(self.half_pads, np.split(t, ends[:-1]), strict=True):
+            half[len(half) - len(pad) :] -= pad @ own
+        return self.factor.backward(half)
+
+
+def _work(one: FloatArray, other: FloatArray) -> FloatArray:
+    """What half-way answers work on each other: (cases of one, cases of the other)."""
+    last = min(len(one), len(other))
+    found: FloatArray = one[len(one) - last :].T @ other[len(other) - last :]
+    return found
 
 
 class Factorised(NamedTuple):
