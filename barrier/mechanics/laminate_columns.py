@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg.blas import dgemm, dtrsm
+from scipy.linalg.blas import dgemm, dsyrk, dtrsm
 from scipy.linalg.lapack import dpotrf
 
 from barrier.mechanics.spline_lines import FloatArray
@@ -46,7 +46,8 @@ class Columns:
             for k in range(reaching, i):
                 beside = panels[k][start - starts[k] :]
                 if len(beside) >= own:
-                    _subtract(panel[: len(beside)], beside, beside[:own])
+                    _kept(panel[:own], dsyrk(-1.0, beside[:own].T, beta=1.0, c=panel[:own].T, trans=1, lower=0, overwrite_c=1))
+                    _subtract(panel[own : len(beside)], beside[own:], beside[:own])
                 else:
                     panel[: len(beside), : len(beside)] -= beside @ beside.T
             upper, failed = dpotrf(panel[:own].T, lower=0, clean=0, overwrite_a=1)
@@ -56,24 +57,26 @@ class Columns:
             _divide(panel[own:], panel[:own], side=0, trans_a=1)
         return cls(starts, list(panels))
 
-    def forward(self, right: FloatArray) -> FloatArray:
-        """First half of the answer to right-hand sides, those of the last unknowns or of all: (unknowns, cases), used up.
+    def forward(self, pushes: Sequence[tuple[int, FloatArray]]) -> list[FloatArray]:
+        """First half of the answer to several groups of right-hand sides.
 
-        The product of two of these, transposed with each other, is what one case works on the answer to the other. Of
-        unknowns before those given neither has anything.
+        pushes: of each group the unknown from which on it pushes, rising, and its pushes on all from there on: (unknowns,
+        cases). Returned: one after another the parts of all unknowns, each with the cases of the groups that reach it; the
+        sum of their products, transposed with themselves, is what cases work on each other's answers.
         """
-        found = np.ascontiguousarray(right)
-        first = self.starts[-1] - len(found)
+        waiting, found = list(pushes), []
+        place, now = 0, np.zeros((self.starts[-1], 0))  # what is under way, from the place-th unknown on
         for start, end, panel in zip(self.starts, self.starts[1:], self.panels, strict=False):
-            if start >= first:
-                own, beside = found[start - first : end - first], panel[end - start :]
-                _divide(own, panel[: end - start], side=1, trans_a=0)
-                _subtract(found[end - first : end - first + len(beside)], beside, own.T)
-        return found
-
-    def column_of(self, unknown: int) -> int:
-        """First unknown of the column of an unknown."""
-        return max(s for s in self.starts if s <= unknown)
+            joining = [group for group in waiting if group[0] < end]
+            if joining:
+                found.append(now[: start - place])
+                more = [np.concatenate([np.zeros((begin - start, right.shape[1])), right]) for begin, right in joining]
+                now, place = np.concatenate([now[start - place :], *more], axis=1), start
+                waiting = waiting[len(joining) :]
+            own, beside = now[start - place : end - place], panel[end - start :]
+            _divide(own, panel[: end - start], side=1, trans_a=0)
+            _subtract(now[end - place : end - place + len(beside)], beside, own.T)
+        return [*found[1:], now] if found else [now]
 
     def backward(self, half: FloatArray) -> FloatArray:
         """Second half: from what :meth:`forward` gives for all unknowns to the answers, (unknowns, cases); used up."""

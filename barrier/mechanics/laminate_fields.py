@@ -33,8 +33,7 @@ def slope_splines(derivative: FloatArray) -> FloatArray:
     The i-th is the derivative of the sum of all quintic splines after the i-th: one bump, nothing elsewhere.
     """
     found: FloatArray = np.cumsum(derivative[..., :0:-1], axis=-1)[..., ::-1]
-    passed = np.logical_or.accumulate(derivative[..., :-1] != 0.0, axis=-1)
-    return np.where(passed, found, 0.0)  # beyond the bump the sum is nought but for rounding
+    return found
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,7 +48,8 @@ class Line:
     def of(cls, rule: Quadrature) -> Line:
         """Tables at the points of a rule; a figure counts derivatives."""
         found = {"N0": rule.values, "N1": rule.first, "N2": rule.second}
-        found |= {"M0": slope_splines(rule.first), "M1": slope_splines(rule.second)}
+        begun = np.logical_or.accumulate(rule.first[:, :-1] != 0.0, axis=1)  # beyond a bump its sum is nought but for rounding
+        found |= {"M0": begun * slope_splines(rule.first), "M1": begun * slope_splines(rule.second)}
         return cls(rule, found)
 
     def product(self, pair: str) -> FloatArray:
@@ -194,7 +194,7 @@ class Numbering:
     def columns(self, energy: Sequence[Term], X: Line, Y: Line) -> list[FloatArray]:
         """The lower half of the matrix of the energy, as :meth:`Columns.factorise` takes it."""
         n, widest = self.near.size, int(self.widths.max())
-        blocks = np.zeros((n, DEGREE + 1, widest, widest))  # of each column those below
+        blocks = np.zeros((n * (DEGREE + 1), widest, widest))  # of each column those below
         ends = self.starts[1:].copy()  # how far down anything is there
         for (field, other), (outer, inner) in self._by_pair(energy, X, Y).items():
             rows, row, column = self.across[other].size, self.offsets[other], self.offsets[field]
@@ -202,11 +202,13 @@ class Numbering:
             for k in range(DEGREE + 1):
                 i = np.arange(n - k)
                 diagonals[: n - k, k] = np.array([m[i, i + k] for m in outer]).T
-            self._reach(ends, np.any(diagonals, axis=2), other)
-            found = diagonals.reshape(-1, len(outer)) @ np.array([m.T for m in inner]).reshape(len(inner), -1)
-            if row < widest and column < widest:
-                found = found.reshape(n, DEGREE + 1, rows, -1)
-                blocks[:, :, row : row + rows, column : column + found.shape[3]] += found
+            meets = np.any(diagonals, axis=2)
+            self._reach(ends, meets, other)
+            found = diagonals[meets] @ np.array([m.T for m in inner]).reshape(len(inner), -1)
+            if found.size:
+                found = found.reshape(len(found), rows, -1)
+                blocks[meets.ravel(), row : row + rows, column : column + found.shape[2]] = found
+        blocks = blocks.reshape(n, DEGREE + 1, widest, widest)
         for field in FIELDS:
             own = self.offsets[field] + np.arange(self.across[field].size)
             nothing = np.flatnonzero(~self.there[field] & (self.near | (field not in LOCAL)))

@@ -191,7 +191,7 @@ class Grip:
         """Of front and back layer against the body at the points of a pad, mm: each (cases, points x, points y)."""
         shape = (-1, pad.along.shapes.shape[1], pad.up.shapes.shape[1])
         w, d = (pad.along.shapes @ q[at].T.reshape(shape) @ pad.up.shapes.T for at in (pad.w, pad.d))
-        w = w - np.tensordot(b[pad.body].T, pad.moved, axes=1)
+        w -= (b[pad.body].T @ pad.moved.reshape(3, -1)).reshape(w.shape)
         return w - self.b2 * d, w + self.b1 * d
 
     def forces(self, pad: OnPad, front: FloatArray, back: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -202,7 +202,7 @@ class Grip:
             return done.reshape(len(pressure), -1).T
 
         both = front + back
-        body = -np.einsum("cab,iab->ic", both * pad.weight, pad.moved)
+        body = -(pad.moved * pad.weight).reshape(3, -1) @ both.reshape(len(both), -1).T
         return on(both), on(self.b1 * back - self.b2 * front), body
 
 
