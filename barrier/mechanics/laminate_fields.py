@@ -208,13 +208,13 @@ class Numbering:
             if found.size:
                 found = found.reshape(len(found), rows, -1)
                 blocks[meets.ravel(), row : row + rows, column : column + found.shape[2]] = found
-        blocks = blocks.reshape(n, DEGREE + 1, widest, widest)
+        every = blocks.reshape(n, DEGREE + 1, widest, widest)
         for field in FIELDS:
             own = self.offsets[field] + np.arange(self.across[field].size)
             nothing = np.flatnonzero(~self.there[field] & (self.near | (field not in LOCAL)))
-            blocks[nothing[:, None], 0, own, own] = 1.0
+            every[nothing[:, None], 0, own, own] = 1.0
         # what is eliminated leaves its rows to all that they meet, so no column ends before one to its left
-        return [self._panel(blocks[i], i, end) for i, end in enumerate(np.maximum.accumulate(ends))]
+        return [self._panel(every[i], i, end) for i, end in enumerate(np.maximum.accumulate(ends))]
 
     def _reach(self, ends: NDArray[np.intp], meets: NDArray[np.bool_], other: str) -> None:
         """Put off where each column ends by a field it meets: meets[i, k], in the k-th column after."""

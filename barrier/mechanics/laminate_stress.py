@@ -73,7 +73,7 @@ class Lines:
     def _opening(self) -> tuple[NDArray[np.intp], slice, slice]:
         """Splines of d along x, and along y; and the lines of y on which the latter are."""
         rows = _span(self.near.any(axis=0))
-        lines = _span(np.any([table[:, rows].any(axis=1) for table in self.samples.up], axis=0))
+        lines = _span(np.array([table[:, rows].any(axis=1) for table in self.samples.up]).any(axis=0))
         return np.flatnonzero(self.near.any(axis=1)), rows, lines
 
     def principal(self, faces: Faces, fields: Fields) -> FloatArray:
@@ -169,4 +169,4 @@ def _around(
     _, n, m = coefficients.shape
     columns, rows = np.arange(DEGREE + 1 - short_x) * m, np.arange(DEGREE + 1 - short_y)
     place = ((case * n + i) * m + j)[:, None, None] + columns[:, None] + rows
-    return coefficients.ravel()[place]
+    return np.asarray(coefficients.ravel()[place])

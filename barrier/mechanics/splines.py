@@ -309,8 +309,8 @@ def _largest(
     fields: Iterable[FloatArray], x: FloatArray, y: FloatArray, within: Sequence[tuple[slice, slice]]
 ) -> tuple[FloatArray, FloatArray]:
     """The places of ``largest``, and the values at the first ones: (n * slices,)."""
-    on_x, on_y = ([part.indices(line.size)[:2] for part in parts] for line, parts in zip((x, y), zip(*within), strict=True))
-    (first_x, end_x), (first_y, end_y) = np.array(on_x).T, np.array(on_y).T
+    first_x, end_x = np.array([part.indices(x.size)[:2] for part, _ in within]).T
+    first_y, end_y = np.array([part.indices(y.size)[:2] for _, part in within]).T
     spots, f = [], []
     for field in fields:
         stack = field.reshape(-1, x.size, y.size)
