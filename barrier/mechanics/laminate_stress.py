@@ -72,9 +72,9 @@ class Lines:
     @cached_property
     def _opening(self) -> tuple[NDArray[np.intp], slice, slice]:
         """Splines of d along x, and along y; and the lines of y on which the latter are."""
-        rows = _span(self.near.any(axis=0))
-        lines = _span(np.array([table[:, rows].any(axis=1) for table in self.samples.up]).any(axis=0))
-        return np.flatnonzero(self.near.any(axis=1)), rows, lines
+        rows = _span(np.count_nonzero(self.near, axis=0))
+        lines = _span(sum(np.count_nonzero(table[:, rows], axis=1) for table in self.samples.up))
+        return np.flatnonzero(np.count_nonzero(self.near, axis=1)), rows, lines
 
     def principal(self, faces: Faces, fields: Fields) -> FloatArray:
         """Largest principal stress (MPa) of the four faces of every case: (cases, 4, nx, ny)."""
@@ -128,8 +128,9 @@ def _stress(circle: FloatArray, found: FloatArray) -> None:
     np.add(mean, np.sqrt(half, out=half), out=found)
 
 
-def _span(there: NDArray[np.bool_]) -> slice:
-    places = np.flatnonzero(there)
+def _span(count: NDArray[np.intp]) -> slice:
+    """From the first that is not nought to the last."""
+    places = np.flatnonzero(count)
     return slice(int(places[0]), int(places[-1]) + 1) if places.size else slice(0, 0)
 
 
