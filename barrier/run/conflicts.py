@@ -76,7 +76,6 @@ class Limits:
     plate_along: float
     plate_across: float
     thickness: float
-    rail: str
     packers: float = 10.0  # the highest stack, common practice, no source
     alike: float = 25.0  # sizes nearer than this are mixed up, common practice, no source
 
@@ -84,7 +83,7 @@ class Limits:
 def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: dict[str, float]) -> tuple[Conflict, ...]:
     """Every finding of one side, in the order of the kinds; ``masses`` of the panels by name, kg."""
     looks: tuple[Callable[[SideSet, Fixing, Limits], Iterator[Conflict]], ...] = (
-        _bays, _edges, _boards, _unequal, _openings, _gaps, _height, _obstacles, _packers, _unmeasured, _rail, _reach,
+        _bays, _edges, _boards, _unequal, _openings, _gaps, _height, _obstacles, _packers, _unmeasured, _reach,
     )  # fmt: skip
     found = [c for look in looks for c in look(side, fixing, limits)]
     for p in side.panels:
@@ -271,14 +270,6 @@ def _unmeasured(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Confl
         if m.place is not None and m.place.clash is Clash.NONE and m.place.spare < ENOUGH:
             what = f"joists taken at their nominal spacing, and only {m.place.spare:g} mm to spare ({ENOUGH:g} wanted)"
             yield _of(Kind.UNMEASURED, Weight.OPEN, side, m, what, f"measure the two joists of bay {m.place.bay + 1}")
-
-
-def _rail(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
-    if limits.rail != "none":
-        what = f"a {limits.rail} rail is named, and its splices, ends and connections are not looked at here"
-        yield Conflict(
-            Kind.RAIL, Weight.OPEN, side.name, 0.0, (), what, "ask its supplier where it is spliced and how its ends are held"
-        )
 
 
 def _reach(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:

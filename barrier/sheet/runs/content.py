@@ -9,7 +9,7 @@ from barrier.run.side import SideSet
 from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Drawing, Heading, Line, Paragraph
 from barrier.sheet.content import caution
 from barrier.sheet.numbers import ending_text
-from barrier.sheet.runs import plan, tables
+from barrier.sheet.runs import plan, rail, tables
 from barrier.whole_run import CheckedRun, LaidOut
 
 ORDER = (
@@ -69,6 +69,7 @@ def run_content(run: CheckedRun) -> Content:
             "sheet behind each row is written with --sheets.",
         )),
         tables.cover_table(run),
+        *rail.blocks(run),
         Heading(2, ("What was assumed of the run",)),
         Bullets(tuple(_assumed(laid))),
         caution.last(),
