@@ -17,6 +17,7 @@ from barrier.job.run_file import RunFile
 from barrier.load_path import Result, check
 from barrier.result import Ending
 from barrier.run import conflicts as look
+from barrier.run import moves
 from barrier.run.bays import Fixing
 from barrier.run.conflicts import Conflict, Weight
 from barrier.run.side import Panel, SideSet
@@ -107,7 +108,7 @@ def lay_out(file: RunFile) -> LaidOut:
     _known_singles(file, sides)
     masses = masses_of(sides, probe)
     limits = limits_of(file, probe)
-    found = [c for s in sides for c in look.of_side(s, fixing, limits, masses)]
+    found = [c for s in sides for c in moves.with_moves(s, fixing, limits, masses)]
     by_name = {s.name: s for s in sides}
     for corner in file.run.corners:
         found += look.at_corner(
