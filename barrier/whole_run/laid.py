@@ -9,6 +9,7 @@ from barrier.job import Job
 from barrier.job.faults import no_such
 from barrier.job.run_file import RunFile
 from barrier.run import conflicts as look
+from barrier.run import moves
 from barrier.run.bays import Fixing
 from barrier.run.conflicts import Conflict
 from barrier.run.side import Panel, SideSet
@@ -62,7 +63,7 @@ def lay_out(file: RunFile) -> LaidOut:
     rails.known_places(file, sides)
     masses = masses_of(sides, probe)
     limits = limits_of(file, probe)
-    found = [c for s in sides for c in look.of_side(s, fixing, limits, masses)]
+    found = [c for s in sides for c in moves.with_moves(s, fixing, limits, masses)]
     by_name = {s.name: s for s in sides}
     for corner in file.run.corners:
         found += look.at_corner(
