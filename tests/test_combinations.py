@@ -219,7 +219,7 @@ def test_a_sum_gives_every_mount_the_sum_of_what_its_parts_give(name: str) -> No
     at = {c.id: i for i, c in enumerate(panel.cases)}
     compared = 0
     for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True):
-        near = 1e-4 if "one-face" in pads else 1e-7
+        near = 1e-4 if pads.one_face else 1e-7
         for i, c in enumerate(panel.cases):
             for of in (solution.F, solution.Mx, solution.Mz) if c.parts else ():
                 parts = sum(float(p.share.x) * of[at[p.case.id]] for p in c.parts)

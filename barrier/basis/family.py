@@ -103,7 +103,8 @@ class Action:
     a force; down, and up as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above
     the decking where the code fixes one; ``service`` the magnitude movement is looked at under, where it is another;
     ``level`` what its size is called where it is not what the family calls an action before any factor; ``strips`` how a
-    pressure changes along the panel, its size then being the mean.
+    pressure changes along the panel, its size then being the mean; ``of`` which load of its code a vertical one is: what tells
+    two of them apart.
     """
 
     id: str
@@ -118,6 +119,7 @@ class Action:
     service: Value | None = None
     level: str = ""
     strips: tuple[Strip, ...] = ()
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -6,11 +6,11 @@ checked*, and the reason names what differs.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 import numpy as np
 
+from barrier.job.quantity import numbers_in
 from barrier.job.schema import Rating
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
@@ -22,7 +22,6 @@ from barrier.value import JobEntry, Numerical, Value
 
 PARTICULARS = ("moment", "meaning", "tested", "substrate", "height", "glass", "screws", "reference")
 AT_ALLOWABLE = "moment on the mount at the level of the allowable stresses"
-NUMBER = re.compile(r"\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?")
 SAME = 1e-3  # mm; heights closer than this are one height
 GLASSES = ("heat-strengthened", "annealed", "toughened")
 
@@ -79,7 +78,7 @@ def _glass(panel: PanelSolution, words: str) -> Iterator[str]:
     layers = panel.panel.layers
     nominal = [layer.nominal for layer in layers if layer.nominal is not None]
     job = " + ".join(_written(t) for t in nominal)
-    numbers = _numbers(words)
+    numbers = numbers_in(words)
     named = [g for g in GLASSES if g in words.lower()]
     wanted = [_sizes(t) for t in nominal]
     # Every layer needs a number of its own in the text; an interlayer may have one as well.
@@ -99,7 +98,7 @@ def _glass(panel: PanelSolution, words: str) -> Iterator[str]:
 
 def _screws(model: MountModel, words: str) -> Iterator[str]:
     """The number of screws and their diameter; the length too where the rating says it."""
-    kind, numbers = model.mount.screw, _numbers(words)
+    kind, numbers = model.mount.screw, numbers_in(words)
     present = sum(s.present for s in model.mount.screws)
     length = _sizes(kind.length) if kind.length is not None else set()
     wanted = [("number", {float(present)}), ("diameter", _sizes(kind.diameter)), ("length", length)]
@@ -111,19 +110,10 @@ def _screws(model: MountModel, words: str) -> Iterator[str]:
             yield f'it was tested with screws "{words}" and the {what} is another in the job'
 
 
-def _numbers(words: str) -> list[float]:
-    """The numbers in a text of the reader: 10, 1.52, 3/8."""
-    found = []
-    for text in NUMBER.findall(words):
-        whole, _, part = text.replace(",", ".").partition("/")
-        found.append(float(whole) / float(part) if part else float(whole))
-    return found
-
-
 def _sizes(length: Value) -> set[float]:
     """The numbers a length may be written with: in mm, and as it stands in the job."""
     written = length.origin.text if isinstance(length.origin, JobEntry) else ""
-    return {float(length.x), *_numbers(written)[:1]}
+    return {float(length.x), *numbers_in(written)[:1]}
 
 
 def _written(length: Value) -> str:

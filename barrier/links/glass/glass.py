@@ -325,7 +325,7 @@ def _peak(solved: PanelSolution, case: int) -> Value:
 
     Of laminated glass at its layered limit, which is what hand formulas know.
     """
-    wanted = next(i for i, (pads, _) in enumerate(solved.sets) if pads.endswith("nominal"))
+    wanted = next(i for i, (pads, _) in enumerate(solved.sets) if pads.stiffness == "nominal" and not pads.one_face)
     peaks = solved.peaks[wanted] if solved.film is None else solved.limits[0].peaks(float(solved.thickness.x))
     stress = float(peaks["load"]["interior"].stress[case])
     if solved.sheet.share is not None:

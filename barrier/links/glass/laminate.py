@@ -163,7 +163,9 @@ def _with_film(solved: PanelSolution, film: Film, name: str) -> tuple[list[Shown
     case = next((i for i, c in enumerate(solved.cases) if c.action.kind == "line"), 0)
     words = solved.cases[case].title
     shown = [Shown(f"shear modulus of the interlayer of {name}", G, 0, how) for G, how in film.moduli]
-    wanted = next(i for i, (pads, base) in enumerate(solved.sets) if pads.endswith("nominal") and base == "soft")
+    wanted = next(
+        i for i, (pads, base) in enumerate(solved.sets) if pads.stiffness == "nominal" and not pads.one_face and base == "soft"
+    )
     largest = {}
     for face, zones in solved.peaks[wanted].items():
         stress = float(zones["interior"].stress[case])

@@ -84,7 +84,7 @@ def _shares(group: Group, load: InPlaneAction, m: int) -> Iterator[MountShare | 
 
 def check_of(load: InPlaneAction, way: str, model: MountModel) -> About:
     """What the check of one mount under one load in the plane, one way, is about."""
-    source = "" if load.action.kind != "vertical" else load.action.id.split()[0]
+    source = "" if load.action.kind != "vertical" else load.action.of
     return About("in_plane", KEYS[way], detail=source, mount=model.name)
 
 
