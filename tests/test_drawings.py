@@ -20,7 +20,7 @@ from barrier.result import Standing
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.content import content
 from barrier.sheet.drawings import bars, elevation, plan, section, stress_map, svg
-from barrier.sheet.drawings.facts import mount_forces, solutions, stand, worst_corner
+from barrier.sheet.drawings.facts import mount_forces, stand, worst_corner
 from barrier.sheet.numbers import FRONT, figure_of
 from barrier.sheet.studies import faults_content, ladder_content
 from barrier.study import faults, ladder
