@@ -262,7 +262,7 @@ def run(tree: Path, number: int, seed: int, budget: float, until: float, again: 
             continue
         tests = known.tests(mutant)
         portions = known.portions(tests, experience)
-        row = _one(tree, mutant, portions, budget)
+        row = _one(tree, known, mutant, portions, budget)
         row["entered by"] = len(tests)
         rows[mutant.id] = row
         by = row["by"].partition("::")[0]
@@ -308,11 +308,11 @@ def named(tree: Path, budget: float) -> None:
         function = max((n for n in within if n.lineno <= at <= (n.end_lineno or 0)), key=lambda n: n.lineno, default=None)
         name = function.name if function else ""
         mutant = Mutant(line["path"], at, len(text[:start].encode()), line["old"], line["new"], "named", name, "")
-        row = _one(tree, mutant, [FIRST, *known.portions(known.tests(mutant), Experience())], budget)
+        row = _one(tree, known, mutant, [FIRST, *known.portions(known.tests(mutant), Experience())], budget)
         print(f"{row['ending']:12}{row['seconds']:6.1f} s  {line['name']}  {row['by']}", flush=True)
 
 
-def _one(tree: Path, mutant: Mutant, files: Sequence[str | Portion], budget: float) -> dict[str, Any]:
+def _one(tree: Path, known: Map, mutant: Mutant, files: Sequence[str | Portion], budget: float) -> dict[str, Any]:
     place, told = tree / mutant.path, tree.parent / "told.txt"
     data, was = place.read_bytes(), place.stat()
     told.write_text("")
@@ -329,11 +329,12 @@ def _one(tree: Path, mutant: Mutant, files: Sequence[str | Portion], budget: flo
     by = told.read_text()
     # Out of time where a good line needs a fraction of it: stopped in the first test is an endless loop, later it is the budget.
     ending = "survived" if code in (0, 5) else "killed" if code is not None or by.startswith("FAILED") else "out of time"
-    if ending == "killed" and not _holds_without(tree, by.removeprefix("FAILED ")):
+    name = by.removeprefix("FAILED ")
+    if ending == "killed" and name not in known.entered.own and not _holds_without(tree, name):  # mapped: it held there
         raise SystemExit(f"{by} fails without any wrong line: nothing could be said of the mutants it kills")
     return {
         "id": mutant.id, "path": mutant.path, "line": mutant.line, "kind": mutant.kind, "old": mutant.old, "new": mutant.new,
-        "ending": ending, "by": by.removeprefix("FAILED ") if ending != "survived" else "", "code": code,
+        "ending": ending, "by": name if ending != "survived" else "", "code": code,
         "portions": len(files), "seconds": round(seconds, 1),
     }  # fmt: skip
 
