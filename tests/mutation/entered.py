@@ -180,9 +180,7 @@ class Entered:
     def _taken(self, file: str, rows: dict[str, Any]) -> list[np.ndarray]:
         lines: dict[str, np.ndarray] = {}
         dear: dict[str, frozenset[str]] = {}
-        inner_first = sorted(
-            (n for n in rows if n.startswith("~")), key=lambda n: -int(n[1:])
-        )  # what is asked within is numbered later
+        inner_first = sorted((n for n in rows if n.startswith("~")), key=lambda n: -int(n[1:]))  # numbered as they were asked
         for name in inner_first:
             self._gathered(name, file, rows, lines, dear)
             self.kept_seconds[file + name] = rows[name][0]
