@@ -10,10 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+
+from barrier.quantities import quantity
 
 Number = float | NDArray[np.float64]
 
@@ -193,6 +195,17 @@ class Value:
         """Short: an origin goes back to the job and would fill screens."""
         x = f"{float(self.x):.7g}" if np.ndim(self.x) == 0 else f"{np.size(self.x)} stations"
         return f"Value({self.symbol + ' = ' if self.symbol else ''}{x}, {self.kind})"
+
+    @property
+    def quantity(self) -> Any:
+        """The number with its unit as a quantity of pint, in N, mm, MPa, rad, kg/m3; an array of them where there are stations.
+
+        It is of the application's registry. Raises ImportError where pint, of the extra ``units``, is not installed.
+
+        >>> Value(1350.0, "length", JobEntry("panels.1.width", "1350 mm")).quantity.to("m").magnitude
+        1.35
+        """
+        return quantity(self.x, self.kind)
 
     def at(self, station: int) -> float:
         """The number at one station; a single number is the same at every station."""
