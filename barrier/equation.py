@@ -136,7 +136,7 @@ def _convert(node: ast.expr, text: str) -> Node:
 
 
 def names(node: Node) -> tuple[str, ...]:
-    """Symbols of a tree, in order of appearance, each once."""
+    """Symbols of the tree of a ``node``, in order of appearance, each once."""
     found: dict[str, None] = {}
 
     def visit(n: Node) -> None:

@@ -32,7 +32,7 @@ def quantity(x: Any, kind: str) -> Any:
 
 
 def spelled_for_pint(unit: str) -> str:
-    """A spelling of :data:`barrier.units.UNITS` as pint reads it.
+    """A spelling (``unit``) of :data:`barrier.units.UNITS` as pint reads it.
 
     >>> spelled_for_pint("kN m/rad"), spelled_for_pint("N/mm3")
     ('kN*m/rad', 'N/mm**3')
@@ -44,7 +44,8 @@ def spelled_for_pint(unit: str) -> str:
 def as_written(value: Any) -> Any:
     """What a job file would say for a quantity of pint, in its own unit where a job file may have that; anything else as it is.
 
-    Returns text such as ``"1350 mm"``. Raises ValueError for a quantity no entry of a job is in, or more than one number.
+    Argument: ``value`` the quantity, or whatever is to stand in a job. Returns text such as ``"1350 mm"``. Raises ValueError
+    for a quantity no entry of a job is in, or more than one number.
 
     >>> import pint
     >>> as_written(pint.Quantity(42, "inch")), as_written(pint.Quantity(2, "kip/m")), as_written("12 mm")
