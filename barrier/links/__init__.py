@@ -1,9 +1,9 @@
 """The links of the load path, in walking order.
 
-A link is a function ``(walk, before) -> LinkResult``. ``walk`` is the job in one situation with its basis and tables (lengths in mm,
-forces in N, stresses in MPa); ``before`` has what the links before it wrote. It returns its checks, what it shows beside them, its
-findings, and what it hands on; it raises nothing for a barrier that does not hold, which is an answer. The source of each figure
-stands in its origin.
+A link is a function ``(walk, before) -> LinkResult``. ``walk`` is the job in one situation with its basis and tables (lengths
+in mm, forces in N, stresses in MPa); ``before`` has what the links before it wrote. It returns its checks, what it shows beside
+them, its findings, and what it hands on; it raises nothing for a barrier that does not hold, which is an answer. The source of
+each figure stands in its origin.
 
 >>> [link.__name__ for link in LINKS][:6]
 ['actions', 'rail', 'glass', 'clamp', 'base_plate', 'screws']

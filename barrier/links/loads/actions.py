@@ -57,7 +57,7 @@ PRESSURE_HEIGHT = Equation(
 )
 
 
-def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
+def actions(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """List the load cases of every panel."""
     job = walk.job
     loads = loads_on(walk)
