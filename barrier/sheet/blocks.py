@@ -206,6 +206,10 @@ class Picture:
     svg: str
     alt: str
 
+    def _repr_svg_(self) -> str:
+        """What a notebook shows."""
+        return self.svg
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Drawing:
