@@ -19,8 +19,8 @@ from barrier.job.schema import Panel
 from barrier.links import LINKS, Walk
 from barrier.links.asked import completed
 from barrier.links.memo import SHARED, Memo
-from barrier.links.rail.line import lost_panels
 from barrier.links.rail.rail import standing_of
+from barrier.links.under_rail import lost_panels
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value

@@ -271,6 +271,7 @@ class Family(ABC):
         row = rules.row(key)
         return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
+    peak_bearing_decides = False  # whether the largest elastic pressure on timber is compared, beside the mean over the contact
     support_factor_on_fixings = False  # whether that factor is laid on the load of a fixing
 
     @property

@@ -9,7 +9,7 @@ from pydantic import Field
 from barrier.job.entries import Choice, Day, Flag, Table, Text
 from barrier.job.glass import Interlayer, Layer, Panel
 from barrier.job.mount import Mount, MountType, Packer, Pad, Plate, Rating, Screw, ScrewKind, ServiceHole
-from barrier.job.rail import Rail, RailEnd, RailOpening, RailSplice
+from barrier.job.rail import Rail, RailEnd, RailOpening, RailPlace, RailSplice
 from barrier.job.site import Editions, Limits, Loads, OtherBasis, Site, Situation
 from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, JoistSupport, Ties, TimberCode
 from barrier.job.wind import Wind
@@ -38,6 +38,7 @@ __all__ = [
     "Rail",
     "RailEnd",
     "RailOpening",
+    "RailPlace",
     "RailSplice",
     "Rating",
     "Screw",

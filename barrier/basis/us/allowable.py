@@ -23,6 +23,7 @@ class AllowableStress(Family):
     title = "US allowable stress basis"
     documents = ("ASCE 7-22", "{loads}", "ASTM E1300", "NDS-2018", "AISC 360-16")
     strength_level = "allowable"
+    peak_bearing_decides = True  # allowable stresses are compared with elastic ones: no yielding evens a toe pressure out
     durations = ("permanent", "ten years", "two months", "seven days", "ten minutes")
 
     def strength(self, nature: Nature, use: str = "") -> Combination:
