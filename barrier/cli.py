@@ -16,6 +16,7 @@ import click
 
 from barrier import __version__
 from barrier.endings import REFUSED, Front, needs_a_file, on_a_terminal, print_page, refuse, write_page
+from barrier.sheet.pages import PAGES, Page
 
 if TYPE_CHECKING:
     from barrier.job import Job
@@ -186,24 +187,21 @@ _page_format = click.option(
 _page_output = click.option("--output", type=click.Path(dir_okay=False), help="Write the page here, whole or not at all.")
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ladder(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
-    _study(job, "ladder", form, output, folder)
+def _plain(page: Page) -> None:
+    """The command of a page that wants a JOB and nothing else."""
+
+    @main.command(page.command, help=f"{page.words[0].upper()}{page.words[1:]}.")
+    @click.argument("job", type=click.Path())
+    @_page_format
+    @_page_output
+    @_own_folder
+    def command(job: str, form: str, output: str | None, folder: str | None) -> None:
+        _study(job, page.name, form, output, folder)
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
-    _study(job, "faults", form, output, folder)
+for row in PAGES:
+    if row.plain:
+        _plain(row)
 
 
 @main.command()
@@ -435,13 +433,3 @@ def _fill_gaps(file: str) -> None:
         return
     write_page(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
-    _study(job, "checklist", form, output, folder)

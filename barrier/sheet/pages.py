@@ -22,7 +22,8 @@ class Page:
     ``command`` on the command line; ``name`` its writers are called by (``ladder_text``); ``maker`` of what it shows, called
     with a job and tables; ``content`` of that as blocks; ``title`` of the document, with the title of the job in it; ``words``
     what it is, for the help and the README; ``verified`` how ``barrier verify`` looks at it: :data:`AGAIN`, or why it does not.
-    ``page_title`` of the HTML page where it is another.
+    ``page_title`` of the HTML page where it is another. ``plain``: it wants a JOB and nothing else, and its command is made of
+    this row.
     """
 
     command: str
@@ -33,6 +34,7 @@ class Page:
     words: str
     verified: str = AGAIN
     page_title: str = ""
+    plain: bool = False
 
     @property
     def opening(self) -> str:
@@ -49,10 +51,12 @@ PAGES: tuple[Page, ...] = (
     Page(
         "ladder", "ladder", "barrier.study:ladder", "barrier.sheet.studies.ladder:ladder_content", "The ladder: {title}",
         "the same JOB on decking only, on one, two, three loose pieces and on one solid section", page_title="{title}",
+        plain=True,
     ),
     Page(
         "faults", "faults", "barrier.study:faults", "barrier.sheet.studies.faults:faults_content", "Faults of the site: {title}",
         "the usual mistakes of a site beside the JOB as described, those that hurt most first", page_title="{title}",
+        plain=True,
     ),
     Page(
         "compare", "comparison", "barrier.compare:compare", "barrier.sheet.content.comparison:comparison_content",
@@ -72,7 +76,7 @@ PAGES: tuple[Page, ...] = (
     Page(
         "ask", "checklist", "barrier.load_path:check", "barrier.sheet.studies.checklist:checklist_content",
         "To measure and to ask: {title}", "what to measure on site and whom to ask: what the JOB does not know, with room to write",
-        _NOT_AGAIN.format("the gaps of the job and carries none of it"),
+        _NOT_AGAIN.format("the gaps of the job and carries none of it"), plain=True,
     ),
     Page(
         "ways", "ways", "barrier.ways.ways:ways", "barrier.sheet.studies.ways:ways_content", "Ways out: {title}",
