@@ -57,11 +57,11 @@ def asked(job: Job, texts: Sequence[str], rule: str = "edge") -> Setting:
         name, equals, value = text.partition("=")
         if not equals or not value.strip():
             raise JobRefused(job.file, (Fault("--set", f'says {text!r}; write ENTRY=VALUE, panels.P1.width="1450 mm"'),))
-        changes[path_of(job, name)] = _value(value.strip())
+        changes[path_of(job, name)] = value_of(value.strip())
     return set_(job, changes, rule)
 
 
-def _value(text: str) -> object:
+def value_of(text: str) -> object:
     """A value as TOML would have it; what is in no quotes and no number is a text."""
     bare = text.strip("\"'")
     if bare == text:
