@@ -59,9 +59,9 @@ class Axis:
 def axes_of(job: Job, asked: Sequence[str], rule: str, tables: Tables) -> tuple[Axis, ...]:
     """The axes a reader asks for, or three of the tool's own: width of the first panel, glass, and pieces of blocking or mounts.
 
-    Arguments: ``job``; ``asked`` texts ``ENTRY``, ``ENTRY=VALUE, VALUE ...`` or ``ENTRY=LOW..HIGH step STEP``, an entry by its path,
-    in trade words, or one of *glass*, *mounts*, *pieces*; ``rule`` for mounts of a wider panel; ``tables`` for the glass there is.
-    Returns one to three axes. Raises JobRefused for what is no axis.
+    Arguments: ``job``; ``asked`` texts ``ENTRY``, ``ENTRY=VALUE, VALUE ...`` or ``ENTRY=LOW..HIGH step STEP``, an entry by its
+    path, in trade words, or one of *glass*, *mounts*, *pieces*; ``rule`` for mounts of a wider panel; ``tables`` for the glass
+    there is. Returns one to three axes. Raises JobRefused for what is no axis.
 
     >>> from barrier.job.read import job_from_text
     >>> from barrier.worked import example_text
@@ -138,7 +138,7 @@ def _glass(job: Job, span: str, tables: Tables) -> Axis:
     layers = [layer for p in job.panels for layer in p.layers]
     sizes = {None if layer.nominal is None else float(layer.nominal.x) for layer in layers}
     has = sizes.pop() if len(sizes) == 1 else None
-    own = Stop(layers[0].nominal.origin.text if has is not None and layers[0].nominal is not None else "as described", has, (), True)  # type: ignore[union-attr]
+    own = Stop("as described" if has is None else job.entry(f"panels.{job.panels[0].name}.layers.1.nominal").text, has, (), True)
     named = dict(table)
     if span:
         told = [(says, x if x is not None else named.get(says)) for says, x in _values(job, GLASS, span)]
@@ -148,7 +148,7 @@ def _glass(job: Job, span: str, tables: Tables) -> Axis:
         told = [(name, x) for name, x in table[first : first + 4]]
     stops = [Stop(_of_table(says, x, table), x, tuple(with_glass(job, _of_table(says, x, table)).items())) for says, x in told]
     many = " of every layer" if any(len(p.layers) > 1 for p in job.panels) else ""
-    return Axis(GLASS, f"glass: thickness{many}", _with_own(stops, own))
+    return Axis(GLASS, f"glass thickness{many}", _with_own(stops, own))
 
 
 def _of_table(says: str, x: float | None, table: Sequence[tuple[str, float]]) -> str:
@@ -176,7 +176,7 @@ def _mounts(job: Job, span: str, rule: str) -> Axis:
         if x is None:
             raise _refused(job, f"mounts={says!r} is no length from the end of the glass to the middle of a mount")
     own = Stop(_mm(left), left, (), True) if even else Stop("as described", None, (), True)
-    return Axis(MOUNTS, f"mounts of panel {job.panels[0].name}: from the ends of the glass", _with_own([Stop(s, x) for s, x in told], own))
+    return Axis(MOUNTS, "mounts from the glass ends", _with_own([Stop(s, x) for s, x in told], own))
 
 
 def places(job: Job, distance: float, width: float) -> Changes:
@@ -198,7 +198,7 @@ def _pieces(job: Job, span: str) -> Axis:
     told = [says for says, _ in _values(job, PIECES, span)] if span else [str(i) for i in range(1, MOST_PIECES + 1)]
     stops = [Stop(says, None, tuple((f"blocking.{b}.pieces", value_of(says)) for b in used)) for says in told]
     found = _with_own(stops, own)
-    return Axis(PIECES, "blocking: pieces under the mounts", found if span else tuple(sorted(found, key=_count)))
+    return Axis(PIECES, "pieces of blocking", found if span else tuple(sorted(found, key=_count)))
 
 
 def _count(stop: Stop) -> int:
@@ -223,7 +223,7 @@ def _values(job: Job, name: str, span: str) -> list[tuple[str, float | None]]:
     parts = [_NUMBER.fullmatch(text.strip()) for text in (low, high, step or "1")]
     units = {m[2].strip() for m in parts if m is not None and (m is not parts[2] or step)}
     if None in parts or len(units) != 1:
-        raise _refused(job, f'{name}={span!r} is no range; write LOW..HIGH step STEP with the same unit, "900 mm..1800 mm step 100 mm"')
+        raise _refused(job, f'{name}={span!r} is no range; write LOW..HIGH step STEP in one unit, "900 mm..1800 mm step 100 mm"')
     a, b, by = (float(m[1]) for m in parts if m is not None)
     unit = units.pop()
     return [(f"{x:.10g} {unit}".strip(), None) for x in _steps(job, name, span, a, b, by)]

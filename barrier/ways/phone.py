@@ -23,8 +23,10 @@ MOST = 400  # sets of a grid: what a page of some hundred kB holds, and a few mi
 
 @dataclass(frozen=True, eq=False)
 class Phone:
-    """A job, the axes, and what every set of stops came to, the first axis slowest; ``rule`` says where mounts go with a wider panel,
-    empty where the width is no axis."""
+    """A job, the axes, and what every set of stops came to, the first axis slowest.
+
+    ``rule`` says where mounts go with a wider panel, empty where no width is changed; ``folder`` of the reader's own tables.
+    """
 
     result: Result
     axes: tuple[Axis, ...]
@@ -61,10 +63,10 @@ def phone(
 ) -> Phone:  # fmt: skip
     """Walk a job at every stop of two or three entries.
 
-    Arguments: ``job``; ``over`` the axes as :func:`barrier.ways.axes.axes_of` reads them, the tool's own three if none; ``settings``
-    made first, ``rule`` where mounts go with a wider panel; ``tables``, ``executor``, ``file``, ``progress``, ``said`` as for
-    :func:`barrier.ways.runner.run`; ``folder`` of the reader's own tables, by name, for the command the page prints. Returns the
-    grid. Raises JobRefused for a job, an axis or a rule that is none, and for a grid of more than :data:`MOST` sets.
+    Arguments: ``job``; ``over`` the axes as :func:`barrier.ways.axes.axes_of` reads them, the tool's own three if none;
+    ``settings`` made first, ``rule`` where mounts go with a wider panel; ``tables``, ``executor``, ``file``, ``progress``, ``said``
+    as for :func:`barrier.ways.runner.run`; ``folder`` of the reader's own tables, by name, for the command the page prints.
+    Returns the grid. Raises JobRefused for a job, an axis or a rule that is none, and for a grid of more than :data:`MOST` sets.
     """
     if settings:
         job = job.with_(asked(job, settings, rule).everything)

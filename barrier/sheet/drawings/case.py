@@ -46,7 +46,7 @@ class Cases:
                 sketch.across(view.x(a), view.x(b), y, s.say.length(b - a, *made_of), of=y - 6)
         y += 2 * LINE
         sketch.across(view.x(0.0), view.x(float(s.panel.width.x)), y, s.say.bare(s.panel.width), of=y - 6)
-        sketch.words(y + 2, f"Lengths in {s.say.unit_word}.")
+        sketch.words(y + 6, f"Lengths in {s.say.unit_word}.")
         places = ", ".join(f"{m.mount.name} at {s.say(m.mount.x)}" for m in s.stands)
         words = (
             f"Panel {s.panel.name} from the people side, {s.say(s.panel.width)} wide and {s.say(s.panel.height)} high; mounts "
@@ -78,8 +78,9 @@ class Cases:
         z = max(s.top_of_pieces - section_parts.shown_depth(s, True) / 2, around.bottom)
         self._name(sketch, right, view.y(z) + 4, view.x(_edge(s, around)) - 3, view.y(z), told)
         sketch.reach(view.y(around.bottom))
-        words = f"Section through mount {s.mount.name}: glass {glass}, screws {say.bare(screw.diameter)} by {long}, on {' '.join(told)}."
-        return Picture(sketch.svg(view.scale), words)
+        screws = f"screws {say.bare(screw.diameter)} by {long}"
+        alt = f"Section through mount {s.mount.name}: glass {glass}, {screws}, on {' '.join(told)}, in {say.unit_word}."
+        return Picture(sketch.svg(view.scale), alt)
 
     @staticmethod
     def _name(sketch: Sketch, x: float, y: float, to_x: float, to_y: float, lines: Sequence[str]) -> None:
