@@ -65,7 +65,7 @@ def phone(
     write_page(output, page, (job,))
     if kept is None:
         Path(output + PART).unlink(missing_ok=True)
-    click.echo(f"{output} is written: {len(found.outcomes)} sets, each checked; open it on any phone", err=True)
+    click.echo(f"{output} is written: {len(found.outcomes)} sets, each checked; it opens without a network", err=True)
 
 
 def _could_be_written(name: str, job: str) -> None:

@@ -18,7 +18,7 @@ from barrier.job.schema import Mount
 from barrier.job.spoken import spoken
 from barrier.tables import Tables
 from barrier.ways.moves import glass_of, with_glass
-from barrier.ways.setting import Changes, value_of
+from barrier.ways.setting import Changes, text_of, value_of
 
 GLASS, MOUNTS, PIECES = "glass", "mounts", "pieces"
 FEWEST, MOST_AXES, MOST_STOPS = 2, 3, 25
@@ -98,13 +98,13 @@ def _axis(job: Job, text: str, rule: str, tables: Tables) -> Axis:
     if name == PIECES:
         return _checked(job, _pieces(job, span))
     path = path_of(job, name)
-    entry = job.entry(path)
-    has = parse(entry.text, "length")
+    entry = text_of(job, path)
+    has = parse(entry, "length")
     if not span and not isinstance(has, float):
         raise _refused(job, f"{path} is no length; say over which values, --over {path}=A,B,C")
     told = _values(job, path, span) if span else _around(float(has), path, job.units)
     stops = [Stop(says, x, ((path, value_of(says)),)) for says, x in told]
-    own = Stop(entry.text, has if isinstance(has, float) else None, (), True)
+    own = Stop(entry, has if isinstance(has, float) else None, (), True)
     return _checked(job, Axis(path, spoken(path), _with_own(stops, own)))
 
 
@@ -138,7 +138,7 @@ def _glass(job: Job, span: str, tables: Tables) -> Axis:
     layers = [layer for p in job.panels for layer in p.layers]
     sizes = {None if layer.nominal is None else float(layer.nominal.x) for layer in layers}
     has = sizes.pop() if len(sizes) == 1 else None
-    own = Stop("as described" if has is None else job.entry(f"panels.{job.panels[0].name}.layers.1.nominal").text, has, (), True)
+    own = Stop("as described" if has is None else text_of(job, f"panels.{job.panels[0].name}.layers.1.nominal"), has, (), True)
     named = dict(table)
     if span:
         told = [(says, x if x is not None else named.get(says)) for says, x in _values(job, GLASS, span)]
@@ -176,7 +176,7 @@ def _mounts(job: Job, span: str, rule: str) -> Axis:
         if x is None:
             raise _refused(job, f"mounts={says!r} is no length from the end of the glass to the middle of a mount")
     own = Stop(_mm(left), left, (), True) if even else Stop("as described", None, (), True)
-    return Axis(MOUNTS, "mounts from the glass ends", _with_own([Stop(s, x) for s, x in told], own))
+    return Axis(MOUNTS, "mounts from each end", _with_own([Stop(s, x) for s, x in told], own))
 
 
 def places(job: Job, distance: float, width: float) -> Changes:

@@ -74,6 +74,20 @@ def value_of(text: str) -> object:
     return bare
 
 
+def text_of(job: Job, path: str) -> str:
+    """What the job says at an entry; at one of a mount type, what a mount of that type says.
+
+    >>> from barrier.job.read import job_from_text
+    >>> from barrier.worked import example_text
+    >>> text_of(job_from_text(example_text()), "mount_types.deep.screw.length")
+    '180 mm'
+    """
+    table, _, rest = path.partition(".")
+    name, _, entry = rest.partition(".")
+    mount = next((m.name for m in job.mounts if table == "mount_types" and m.type == name), None)
+    return job.entry(path if mount is None else f"mounts.{mount}.{entry}").text
+
+
 def set_(job: Job, changes: Mapping[str, object], rule: str = "edge") -> Setting:
     """Changes with what goes along with them: see :func:`asked`. Raises JobRefused for a rule that is not there."""
     if rule not in RULES:

@@ -167,8 +167,11 @@ def _link_cell(outcome: Outcome, link: str, style: str) -> Cell | None:
 def _point(found: Phone, outcome: Outcome, where: dict[str, int], cells: Sequence[Cell | None]) -> Point:
     command = command_of(found, outcome)
     if outcome.refused:
+        file = PurePath(found.result.job.file).name
         text = "REFUSED: the job file does not take this set, and nothing was checked"
-        return Point(None, text, (0, 0, 0), None, "", tuple(cells), command, refused=outcome.refused)
+        return Point(
+            None, text, (0, 0, 0), None, "", tuple(cells), command, refused=outcome.refused.replace(found.result.job.file, file)
+        )
     over, unknown = len(outcome.exceeding), len(outcome.unknown)
     required = sum(line.required for line in outcome.lines)
     ending = Ending.EXCEEDS if over else Ending.NOT_CHECKED if unknown else Ending.WITHIN

@@ -8,12 +8,13 @@
   const number = (stops) => data.axes.reduce((sum, axis, i) => sum * axis.stops.length + stops[i], 0);
   const here = () => sliders.map((slider) => Number(slider.value));
 
-  const made = (i) => {
-    const [pattern, numbers] = data.patterns.made[i];
-    const parts = data.patterns.patterns[pattern];
+  // Long texts are kept as lines, a line as a pattern and the numbers that go between its parts.
+  const line = (i) => {
+    const [pattern, numbers] = data.pieces.lines[i];
     const between = numbers ? numbers.split(" ") : [];
-    return parts.map((part, j) => part + (between[j] ?? "")).join("");
+    return data.pieces.patterns[pattern].map((part, j) => part + (between[j] ?? "")).join("");
   };
+  const made = (i) => data.pieces.made[i].split(" ").map(line).join("\n");
 
   const classed = (element, base, ending, governs) => {
     element.className = base + " " + data.classes[ending] + (governs ? " governs" : "");

@@ -89,24 +89,31 @@ class _Texts:
         return list(self.numbers)
 
 
-class _Patterns:
-    """Texts that differ in their numbers only, as a pattern and the numbers: a drawing is then some hundred bytes."""
+class _Pieces:
+    """Long texts that are much alike, as lines each kept once; lines that differ in their numbers only as a pattern and numbers.
+
+    A shape that does not change from set to set is then kept once, and one that moves costs its numbers.
+    """
 
     def __init__(self) -> None:
-        self.patterns, self.made = _Texts(), _Texts()
+        self.patterns, self.lines, self.made = _Texts(), _Texts(), _Texts()
 
     def __call__(self, text: str) -> int:
-        parts = _NUMBER.split(text)
-        return self.made((self.patterns(tuple(parts[::2])), " ".join(parts[1::2])))
+        return self.made(" ".join(str(self._line(line)) for line in text.split("\n")))
+
+    def _line(self, line: str) -> int:
+        parts = _NUMBER.split(line)
+        return self.lines((self.patterns(tuple(parts[::2])), " ".join(parts[1::2])))
 
     def written(self) -> dict[str, object]:
-        return {"patterns": self.patterns.all, "made": self.made.all}
+        """As the script puts them together again."""
+        return {"patterns": self.patterns.all, "lines": self.lines.all, "made": self.made.all}
 
 
 def _data(found: Phone, grid: Grid, pictures: Sequence[tuple[str, str] | None]) -> str:
     """The grid as JSON that may stand in an element of script: no ``<`` is in it."""
     style = found.result.job.units
-    cells, texts, drawn = _Texts(), _Texts(), _Patterns()
+    cells, texts, drawn = _Texts(), _Texts(), _Pieces()
     points = []
     for p, picture in zip(grid.points, pictures, strict=True):
         row = [-1 if c is None else cells((c.text, CODES[c.ending], _share(c), texts(printable(c.note)))) for c in p.cells]
@@ -120,7 +127,7 @@ def _data(found: Phone, grid: Grid, pictures: Sequence[tuple[str, str] | None]) 
         {"title": printable(a.title), "stops": [printable(stop_text(s, style)) for s in a.stops], "own": a.own} for a in found.axes
     ]
     data = {
-        "axes": axes, "cells": cells.all, "texts": texts.all, "patterns": drawn.written(), "points": points,
+        "axes": axes, "cells": cells.all, "texts": texts.all, "pieces": drawn.written(), "points": points,
         "classes": [_class(e) for e in CODES], "words": [_word(e) for e in CODES], "signs": [SIGNS[_word(e)] for e in CODES],
     }  # fmt: skip
     return json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":")).replace("<", "\\u003c")
@@ -165,7 +172,7 @@ def _body(found: Phone, grid: Grid, pictures: Sequence[tuple[str, str] | None], 
     yield f'<div class="strip" role="note" aria-label="Caution"><strong>{caution.TITLE}</strong> {words(STRIP)}</div>'
     yield f'<div class="page"><header><p class="kicker">{KICKER}</p><h1>{words(title)}</h1></header>\n<main>'
     yield (
-        f'<p class="lead">{len(grid.points)} sets, each of them really checked. A slider goes from one to the next; '
+        f'<p class="lead">{len(grid.points)} sets, each really checked: '
         "<strong>nothing between two stops is shown or guessed</strong>.</p>"
     )
     yield (
@@ -199,7 +206,7 @@ def _sliders(axes: Sequence[Axis], grid: Grid, style: str) -> str:
     key = " ".join(f"<span class={_class(e)}><b>{SIGNS[_word(e)]}</b> {_word(e) or 'refused'}</span>" for e in told)
     return (
         f'<form class="sliders" id="sliders" hidden aria-label="Sliders"><div class="all">{"".join(rows)}</div><p class="key">'
-        f'<span class="keys" aria-hidden="true">{key}</span><button type="button" id="back">as described</button></p></form>'
+        f'<span class="keys" aria-hidden="true">{key}</span><button type="button" id="back">back to the job</button></p></form>'
         '<p class="hidden" id="said" role="status" aria-live="polite"></p>'
     )
 
