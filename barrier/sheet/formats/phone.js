@@ -16,6 +16,8 @@
   };
   const made = (i) => data.pieces.made[i].split(" ").map(line).join("\n");
 
+  const named = (stops) => data.axes.map((axis, i) => axis.title + " " + axis.stops[stops[i]]).join(", ");
+
   const classed = (element, base, ending, governs) => {
     element.className = base + " " + data.classes[ending] + (governs ? " governs" : "");
   };
@@ -98,10 +100,9 @@
   const say = (stops, point) => {
     clearTimeout(waiting);
     waiting = setTimeout(() => {
-      const set = data.axes.map((axis, i) => axis.title + " " + axis.stops[stops[i]]).join(", ");
       const governs = data.texts[point.governing];
       const figure = point.governs === null ? "" : data.cells[point.cells[point.governs]][0];
-      at("said").textContent = set + ". " + data.texts[point.headline] + (governs ? ". Governs: " + governs + ", " + figure : "") + ".";
+      at("said").textContent = named(stops) + ". " + data.texts[point.headline] + (governs ? ". Governs: " + governs + ", " + figure : "") + ".";
     }, 600);
   };
 
@@ -110,6 +111,7 @@
     const point = data.points[number(stops)];
     const governs = point.governs === null ? null : data.cells[point.cells[point.governs]];
     at("answer").className = data.classes[point.ending];
+    at("set").textContent = named(stops);
     loud(at("headline"), data.texts[point.headline]);
     at("refusal").hidden = !data.texts[point.refused];
     at("refusal").textContent = data.texts[point.refused];

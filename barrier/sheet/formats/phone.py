@@ -181,7 +181,7 @@ def _body(found: Phone, grid: Grid, pictures: Sequence[tuple[str, str] | None], 
     )
     yield _sliders(found.axes, grid, job.units)
     yield '<div class="shown">'
-    yield _answer(own)
+    yield _answer(own, ", ".join(f"{a.title} {stop_text(a.stops[a.own], job.units)}" for a in found.axes))
     yield _drawings(pictures[found.own])
     yield _links(own, grid.rows)
     yield "</div>"
@@ -211,13 +211,13 @@ def _sliders(axes: Sequence[Axis], grid: Grid, style: str) -> str:
     )
 
 
-def _answer(point: Point) -> str:
+def _answer(point: Point, named: str) -> str:
     over, unknown, within = point.counts
     cell = None if point.governs is None else point.cells[point.governs]
     governs = "" if cell is None else f"{words(point.governing)}"
     return (
         f'<section id="answer" class="{_class(point.ending)}" aria-labelledby="headline" tabindex="-1">'
-        f'<h2 id="headline">{loud(point.headline)}</h2>'
+        f'<p id="set">{words(named)}</p><h2 id="headline">{loud(point.headline)}</h2>'
         f'<p id="refusal"{"" if point.refused else " hidden"}>{words(point.refused)}</p>'
         f'<dl class="counts" id="counts"{" hidden" if point.refused else ""}>'
         f"<div class=exceeds><dt>▲ EXCEEDS</dt><dd>{over}</dd></div>"
