@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from barrier import __version__
+from barrier.command_phone import phone
 from barrier.endings import REFUSED, Front, needs_a_file, on_a_terminal, print_page, refuse, write_page
 from barrier.sheet.pages import PAGES, Page
 
@@ -37,6 +38,7 @@ def main() -> None:
     """
 
 
+main.add_command(phone)
 _own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
 
 
