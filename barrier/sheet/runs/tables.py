@@ -185,10 +185,11 @@ def fixings_table(laid: LaidOut) -> Table:
     ends = 2 * pieces * each
     long = "?" if one.screw.length is None else f"{float(one.screw.length.x):g}"
     held = "fixing" if own.left is None else own.left.fixing
+    whose = "ask which" if own.left is None or own.left.reference is None else own.left.reference
     rows = [
         ("mounts", str(one.type), f"{mounts}", f"{mounts}"),
         ("screws", f"{float(one.screw.diameter.x):g} x {long} mm", f"{screws}", f"{with_spare(screws)}"),
-        (f"ends of pieces, each with its {held}", "as the job says", f"{ends}", f"{with_spare(ends)}"),
+        (f"ends of pieces, each with its {held}", whose, f"{ends}", f"{with_spare(ends)}"),
     ]
     if any(s.fall for s in laid.sides):
         rows.append(
