@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from barrier import sheet
+from barrier.errors import JobRefused
 from barrier.job.run_file import run_from_text
 from barrier.result import Ending
 from barrier.run.bays import Boards, Fixing, joists_from
@@ -20,7 +21,7 @@ from barrier.run.moves import MOST, STEP, least_move, moved, with_moves
 from barrier.run.side import Ground, MountRule, SideSet, mounts_in, set_out
 from barrier.sheet.blocks import Bullets, Caution, Heading, Table
 from barrier.sheet.drawings.svg import IN_BLACK, PAINT, in_black
-from barrier.sheet.runs import corner, first, footprint, tables
+from barrier.sheet.runs import corner, first, footprint, tables, whole
 from barrier.sheet.runs.content import APPENDIX, run_content
 from barrier.whole_run import LaidOut, lay_out, unchecked
 from barrier.whole_run.from_file import limits_of
@@ -191,8 +192,8 @@ def test_pieces_meet_round_an_inside_corner() -> None:
 
 
 def test_one_mount_with_its_distances() -> None:
-    """A: 118 -+ 35 are 83 and 153 from the deck edge, the piece 45 to 190, so 38 and 37 from its edges. B: 37.5 to each long edge of
-    a piece of 145, 165 - 35 - 45 = 85 to its end."""
+    """A: 118 -+ 35 are 83 and 153 from the deck edge, the piece 45 to 190, so 38 and 37 from its edges. B: 37.5 to each long edge
+    of a piece of 145, 165 - 35 - 45 = 85 to its end."""
     a, b = deck().sides
     assert footprint.across(deck(), a) == [
         (0, "deck edge"), (45, "rim to here"), (83, "row of screws"), (118, "GLASS LINE"), (153, "row of screws"),
@@ -279,3 +280,47 @@ def test_pictures_in_black_hold_no_colour() -> None:
         for c in re.findall(r"#([0-9a-f]+)", black):
             assert len(set(c)) == 1 or c[:2] == c[2:4] == c[4:], c
         assert len(black.splitlines()) == len(drawn.svg.splitlines())
+
+
+# ---------------------------------------------------------------- the whole from above
+
+
+@pytest.mark.parametrize("changes", [(), INSIDE, (*NO_MODULE, *TAPES), (*INSIDE, *TAPES)])
+def test_sides_lie_round_their_corner(changes: tuple[tuple[str, str], ...]) -> None:
+    """Where both tapes start the lines cross; B stands at a right angle to A; and the drop side of each, seen along its tape, is on
+    the left where that runs to the right and on the right where it runs to the left."""
+    a, b = whole.lying(deck(*changes))
+    assert a.at(0) == b.at(0) == (0, 0) and a.way[0] * b.way[0] + a.way[1] * b.way[1] == 0
+    for one in (a, b):
+        assert (one.way[0] * one.drop[1] - one.way[1] * one.drop[0] > 0) == one.side.to_the_right
+    inward = deck(*changes).file.run.corners[0].turn == "inside"
+    assert (b.at(1000)[1] > 0) is inward  # A's drop side is at the top
+
+
+def test_a_side_round_a_corner_at_the_end_of_the_tape() -> None:
+    """A's tape ends at the corner: A runs to the left, the corner is at its end, B starts there and runs to the left as well."""
+    laid = deck(
+        *NO_MODULE, ('tape = "to the right" ', 'tape = "to the left" '), ('start = "corner"                #', 'start = "post"  #'),
+        ('end = "post"', 'end = "corner"'), ('at = "start"\nother', 'at = "end"\nother'),
+    )  # fmt: skip
+    a, b = whole.lying(laid)
+    assert a.at(a.side.division.line) == b.at(0) and b.way == (0, -1) and b.drop == (-1, 0)
+    assert 'data-what="0 of B"' in whole.picture(laid).svg and "ends here" in corner.picture(laid, 0).svg
+
+
+def test_tapes_that_cannot_lie_so_are_refused() -> None:
+    """Both sides going to the right from one corner: no deck is like that."""
+    with pytest.raises(JobRefused) as refused:
+        deck(('tape = "to the left"', 'tape = "to the right"'))
+    (fault,) = refused.value.faults
+    assert fault.key == "run.sides.B.length" and "both go away from their corner to the right" in fault.text and fault.line
+
+
+def test_what_may_not_be_marked_says_so_in_its_row() -> None:
+    """The two mounts at gaps, and the one whose joists have to be measured first."""
+    told: dict[str, str] = {}
+    for side in deck().sides:
+        table = tables.set_out_table(deck(), side)
+        at = table.head.index("see")
+        told |= {str(row[0][0]): str(row[at][0]) for row in table.rows if row[at][0]}
+    assert told == {"B1-1 MOUNT": "1", "B3-1 MOUNT": "2", "A1-1 MOUNT": "3"}

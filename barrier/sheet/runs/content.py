@@ -66,12 +66,13 @@ def _or(numbers: list[int]) -> str:
 def _columns(laid: LaidOut, side: SideSet) -> str:
     """What the columns of a set-out table mean."""
     xs, ys = max(footprint.rows_of(laid)[0]), max(footprint.rows_of(laid)[1])
-    said = f"Mount: its middle. Screw lines: {xs:g} each side of it; across the glass line the screws stand {ys:g} each side. " + (
-        "From joist: from the face of the joist before it to its middle. To piece ends: from its outer screws to both ends "
-        "of its piece."
-        if side.ground.across
-        else "Piece: where its own piece begins and ends on the tape."
-    )
+    said = f"Mount: its middle. Screw lines: {xs:g} each side of it; across the glass line screws stand {ys:g} each side."
+    if any(c.weight is not Weight.NOTE and c.side == side.name for c in laid.conflicts):
+        said += " See: not to be marked before that number is settled."
+    if side.ground.across:
+        said += " From joist: from the face of the joist before it. To piece ends: from its outer screws to both ends of its piece."
+    else:
+        said += " Piece: where its own piece begins and ends on the tape."
     return f"{said} Deck down: below the deck at 0." if side.fall else said
 
 

@@ -11,7 +11,7 @@ from barrier.run.side import SideSet
 from barrier.sheet.blocks import Block, Bullets, Definitions, Drawing, Heading, Line, Paragraph
 from barrier.sheet.content import caution
 from barrier.sheet.numbers import ending_text
-from barrier.sheet.runs import corner, footprint
+from barrier.sheet.runs import corner, footprint, whole
 from barrier.sheet.runs.tables import SAID, few
 from barrier.tables import Tables
 from barrier.whole_run import CheckedRun, LaidOut
@@ -42,6 +42,8 @@ def blocks(run: CheckedRun, wide: float) -> Iterator[Block]:
     steps = tuple(order(laid))
     yield Bullets(tuple((f"{i}. {step}",) for i, step in enumerate(steps, 1)), tuple("HOLD" in s for s in steps))
     yield from _clashes(laid)
+    if len(whole.lying(laid)) == len(laid.sides) > 1:
+        yield Drawing("whole", ("The whole run from above; numbers as in the list above.",), lambda: whole.picture(laid, wide))
     for i, c in enumerate(laid.file.run.corners):
         words = f"Corner of {c.side} and {c.other} from above, to scale."
         yield Drawing(f"corner-{i + 1}", (words,), lambda i=i: corner.picture(laid, i, wide))  # type: ignore[misc]
