@@ -73,7 +73,7 @@ def _columns(laid: LaidOut, side: SideSet) -> str:
         said += " From joist: from the face of the joist before it. To piece ends: from its outer screws to both ends of its piece."
     else:
         said += " Piece: where its own piece begins and ends on the tape."
-    return f"{said} Deck down: below the deck at 0." if side.fall else said
+    return f"{said} Deck down: below the deck at 0, as said; write beside it what you read." if side.fall else said
 
 
 def _joist_words(side: SideSet) -> str:

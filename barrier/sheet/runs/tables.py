@@ -26,7 +26,9 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]], align: str) -> Ta
 
 def set_out_table(laid: LaidOut, side: SideSet) -> Table:
     """Everything that is marked on the deck, in the order of the tape, with room for a tick; empty columns are left out."""
-    head = ("mark", "from 0", "tick", "see", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down")
+    head = (
+        "mark", "from 0", "tick", "see", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down", "level read",
+    )  # fmt: skip
     rows: list[tuple[str, ...]] = []
     for p in side.panels:
         rows.append(_edge_row(side, f"{p.name} begins", p.strip.left))
@@ -39,7 +41,7 @@ def set_out_table(laid: LaidOut, side: SideSet) -> Table:
 
 
 def _edge_row(side: SideSet, mark: str, at: int) -> tuple[str, ...]:
-    return mark, f"{at}", TICK, "", "", "", "", "", "", _level(side, at)
+    return mark, f"{at}", TICK, "", "", "", "", "", "", _level(side, at), ""
 
 
 def _mount_row(laid: LaidOut, side: SideSet, m: Mount) -> tuple[str, ...]:
@@ -51,7 +53,7 @@ def _mount_row(laid: LaidOut, side: SideSet, m: Mount) -> tuple[str, ...]:
         bay, face, ends = f"{m.place.bay + 1}", f"{m.place.from_face:g}", f"{near:g} / {far:g}"
     elif not side.ground.across:
         bay, piece = "1", next(f"{q.low:g} to {q.high:g}" for q in side.pieces if m.name in q.mounts)
-    return f"{m.name} MOUNT", f"{m.at:g}", TICK, _see(laid, m), lines, bay, face, ends, piece, _level(side, m.at)
+    return f"{m.name} MOUNT", f"{m.at:g}", TICK, _see(laid, m), lines, bay, face, ends, piece, _level(side, m.at), TICK
 
 
 def _see(laid: LaidOut, m: Mount) -> str:
