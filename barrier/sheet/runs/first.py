@@ -169,7 +169,8 @@ def _clashes(laid: LaidOut) -> Iterator[Block]:
         yield Paragraph(("Nothing that was looked at clashes.",))
         return
     yield Paragraph((
-        "Numbers as ringed on the plans. Do not mark these yet: a move is an offer to the engineer, and the paper is made again with it.",
+        "Numbers as ringed on the plans. Do not mark these yet: a move is an offer to the engineer, and the paper is made again with "
+        "it.",
     ))  # fmt: skip
     yield Bullets(tuple((told(laid, i),) for i, _ in found), tuple(c.weight is Weight.CLASH for _, c in found))
 
