@@ -260,8 +260,7 @@ def _packers(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict
     if whole > limits.packers:
         what = (
             f"the deck falls {whole:.0f} mm. This paper follows the fall: every panel leans with the deck. A level top "
-            "instead would "
-            f"want packers up to {whole:.0f} mm and leave {end_gap:.0f} mm below the glass at the end"
+            f"instead would want packers up to {whole:.0f} mm and leave {end_gap:.0f} mm below the glass at the end"
         )
         cure = "owner and engineer choose before glass is ordered: lean with the fall, or panels stepped in height"
     else:

@@ -43,9 +43,8 @@ def _side(laid: LaidOut, side: SideSet, paper: str) -> Iterator[Block]:
     sizes = sorted({p.strip.width for p in side.panels})
     gaps = sorted(set(side.division.gaps))
     yield Paragraph((
-        f"{len(side.panels)} panels of {_or(sizes)} mm, gaps of {_or(gaps) or 'none'} mm. Glass line {side.ground.offset:g} "
-        "mm in from "
-        f"the deck edge. {_columns(laid, side)}",
+        f"{len(side.panels)} panels of {_or(sizes)} mm, gaps of {_or(gaps) or 'none'} mm. Glass line "
+        f"{side.ground.offset:g} mm in from the deck edge. {_columns(laid, side)}",
     ))  # fmt: skip
     yield tables.set_out_table(laid, side)
     yield Heading(2, (f"Joists of side {side.name}, from the same 0",))
@@ -83,8 +82,7 @@ def _joist_words(side: SideSet) -> str:
         return "As measured. A figure below 0 lies before the start of the tape."
     return (
         "NOT MEASURED: these are at their nominal spacing. Hook the tape at 0, write the middle of each as you find it. A "
-        "figure below 0 "
-        "lies before the start of the tape."
+        "figure below 0 lies before the start of the tape."
     )
 
 
@@ -132,11 +130,9 @@ def _appendix(run: CheckedRun) -> Iterator[Block]:
     yield Heading(2, ("What was checked",))
     yield Paragraph((
         "One row for each distinct condition, walked once for all its panels at the place in the run nearest to an end. "
-        "Glass round a "
-        "corner is not credited against wind. The run ends as its worst row. A shifted mount is another condition. Lets "
-        "go: no balance "
-        "of forces was found, so there is no number. The calculation behind each row is a sheet of its own: ask for it "
-        "with this paper.",
+        "Glass round a corner is not credited against wind. The run ends as its worst row. A shifted mount is another "
+        "condition. Lets go: no balance of forces was found, so there is no number. The calculation behind each row is a "
+        "sheet of its own: ask for it with this paper.",
     ))  # fmt: skip
     yield tables.cover_table(run)
     yield Heading(2, ("What was assumed of the run",))

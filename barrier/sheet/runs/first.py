@@ -73,17 +73,15 @@ def _start(laid: LaidOut) -> Iterator[tuple[str, Line]]:
         a, b = sides[c.side], sides[c.other]
         ends = [f"the tape of {s.name} {'starts' if at == 'start' else 'ends'}" for s, at in ((a, c.at), (b, c.other_at))]
         yield f"corner {a.name}, {b.name}", (
-            f"Pull both lines; they cross {a.ground.offset:g} mm in from the deck edge of {a.name} and {b.ground.offset:g} "
-            "mm in from "
-            f"that of {b.name}. There {' and '.join(ends)}.",
+            f"Pull both lines; they cross {a.ground.offset:g} mm in from the deck edge of {a.name} and {b.ground.offset:g} mm "
+            f"in from that of {b.name}. There {' and '.join(ends)}.",
         )  # fmt: skip
     for side, asked in zip(laid.sides, laid.file.run.sides, strict=True):
         d = side.division
         at = "at the deck edge" if asked.measured_at == "deck edge" else "on the glass line"
         said = (
             f"Line {side.ground.offset:g} mm in from the deck edge and {d.line} mm long ({float(asked.length.x):g} measured "
-            f"{at}). The "
-            f"tape runs {asked.tape}, from {side.start} to {side.end}. {timber(laid, side)}"
+            f"{at}). The tape runs {asked.tape}, from {side.start} to {side.end}. {timber(laid, side)}"
         )
         yield f"side {side.name}", (said,)
     yield "left and right", ("As seen from the people side; the drop side is at the top of every plan.",)
@@ -140,17 +138,15 @@ def order(laid: LaidOut) -> Iterator[str]:
     yield "HOLD. Take this paper to the engineer; the appendix is for him. Go on to step 5 only when he has answered."
     yield (
         "Look under the deck: which way joists run, the rim, pipes. Are boards laid already? Then see that both ends of "
-        "every piece "
-        "are reached from below, or take boards up."
+        "every piece are reached from below, or take boards up."
     )
     yield f"Pull a line for the glass: {lines}. Mark 0 on it."
     if all(s.ground.measured for s in laid.sides if s.ground.across):
         yield "Look once more whether the joists stand where this paper has them (table of joists)."
     else:
         yield (
-            "HOLD. Measure the middle of every joist from the 0 of its side and write it into the table of joists. If one "
-            "is more than "
-            f"{laid.fixing.tolerance:g} mm off, the paper is made again with your figures by whoever made it."
+            "HOLD. Measure the middle of every joist from the 0 of its side and write it into the table of joists. If one is "
+            f"more than {laid.fixing.tolerance:g} mm off, the paper is made again with your figures by whoever made it."
         )
     yield "HOLD. Cut each piece to its own bay and fix it. Look at every end fixing while it can still be seen."
     yield "Mark mounts and screws from 0, tick each off, read the level at each."
@@ -169,8 +165,8 @@ def _clashes(laid: LaidOut) -> Iterator[Block]:
         yield Paragraph(("Nothing that was looked at clashes.",))
         return
     yield Paragraph((
-        "Numbers as ringed on the plans. Do not mark these yet: a move is an offer to the engineer, and the paper is made again with "
-        "it.",
+        "Numbers as ringed on the plans. Do not mark these yet: a move is an offer to the engineer, and the paper is made again "
+        "with it.",
     ))  # fmt: skip
     yield Bullets(tuple((told(laid, i),) for i, _ in found), tuple(c.weight is Weight.CLASH for _, c in found))
 

@@ -77,11 +77,9 @@ def drawings(laid: LaidOut, side: SideSet, paper: str) -> list[Drawing]:
         which = "whole" if part.of == 1 else f"part {part.number} of {part.of}"
         way = "right" if side.to_the_right else "left"
         caption = (
-            f"Plan of side {side.name}, {which}, 1 : {scale}, from the people side; 0 is the start of the tape, which runs "
-            f"to the {way}. "
-            "Top: edges of glass. Below: middles of mounts, then of joists between strokes. Heavy ring: clash; dashed: not "
-            "checked; square: "
-            f"note. Do not measure off the drawing. {' '.join(plan.levels(laid, side))}"
+            f"Plan of side {side.name}, {which}, 1 : {scale}, from the people side; 0 is the start of the tape, which runs to "
+            f"the {way}. Top: edges of glass. Below: middles of mounts, then of joists between strokes. Heavy ring: clash; "
+            f"dashed: not checked; square: note. Do not measure off the drawing. {' '.join(plan.levels(laid, side))}"
         )
         draw = lambda part=part: picture(laid, side, part, scale)  # noqa: E731
         found.append(Drawing(f"sheet-{side.name}-{part.number}", (caption,), draw))
@@ -123,4 +121,4 @@ def _bar(sketch: Sketch, y: float, scale: int) -> None:
     length, x = BAR / POINT / UNIT, 2.0
     sketch.rect(x, y, x + length / 2, y + 5, "solid")
     sketch.rect(x + length / 2, y, x + length, y + 5, "ink")
-    sketch.words(y + 4, f"Bar: {BAR:g} mm of paper, if the printer kept the size; {BAR * scale:g} mm of deck.")
+    sketch.words(y + 4, f"{BAR:g} mm of paper if printed at full size: {BAR * scale:g} mm.")
