@@ -168,15 +168,22 @@ def _clashes(laid: LaidOut) -> Iterator[Block]:
         "Numbers as ringed on the plans. Do not mark these yet: a move is an offer to the engineer, and the paper is made again "
         "with it.",
     ))  # fmt: skip
-    yield Bullets(tuple((told(laid, i),) for i, _ in found), tuple(c.weight is Weight.CLASH for _, c in found))
+    alike: dict[tuple[str, ...], list[int]] = {}
+    for i, c in found:  # what is of one kind and has one cure is told together
+        alike.setdefault((c.weight, c.side, c.kind, c.cure), []).append(i)
+    lines = [told(laid, *numbers) for numbers in alike.values()]
+    yield Bullets(tuple((text,) for text in lines), tuple(weight == Weight.CLASH for weight, *_ in alike))
 
 
-def told(laid: LaidOut, number: int) -> str:
-    """A finding in a sentence: its number, weight, place, what it is and what would cure it."""
-    c = laid.conflicts[number - 1]
-    whom = f"{few(c.whom)}, " if c.whom else ""
-    cure = c.cure[0].upper() + c.cure[1:]
-    return (
-        f"{number} {SAID[c.weight]}: {whom}side {c.side} at {c.at:.0f}. {c.kind[0].upper()}{c.kind[1:]}: {c.what}. "
-        f"{cure}{'' if cure.endswith('.') else '.'}"
-    )
+def told(laid: LaidOut, *numbers: int) -> str:
+    """One finding in a sentence, or several of one kind and one cure: numbers, weight, places, what it is, what would cure it."""
+    each = [laid.conflicts[i - 1] for i in numbers]
+    c = each[0]
+    cure = f"{c.cure[0].upper()}{c.cure[1:]}{'' if c.cure.endswith('.') else '.'}"
+    head = f"{', '.join(map(str, numbers))} {SAID[c.weight]}: "
+    kind = f"{c.kind[0].upper()}{c.kind[1:]}: "
+    if len(each) == 1:
+        whom = f"{few(c.whom)}, " if c.whom else ""
+        return f"{head}{whom}side {c.side} at {c.at:.0f}. {kind}{c.what}. {cure}"
+    places = "; ".join(f"{few(x.whom)} at {x.at:.0f}, {x.what}" for x in each)
+    return f"{head}side {c.side}. {kind}{places}. {cure}"

@@ -81,8 +81,8 @@ def drawings(laid: LaidOut, side: SideSet, paper: str) -> list[Drawing]:
     both = all(_tall(_sketch(laid, side, part, scale, both=True)) <= HIGH[paper] for part in pages)
     way = "right" if side.to_the_right else "left"
     legend = (
-        f"From the people side; 0 is the start of the tape, which runs to the {way}. Top: edges of glass. Below: middles of mounts, "
-        "then of joists between strokes. Heavy ring: clash; dashed: not checked; square: note. Do not measure off the drawing. "
+        f"From the people side; 0 is the start of the tape, which runs to the {way}. Top: edges of glass. Below: middles of "
+        "mounts, then of joists between strokes. Heavy ring: clash; dashed: not checked; square: note. Do not measure off the drawing. "
     )
     levels = " ".join(plan.levels(laid, side))
     found = []
