@@ -319,9 +319,8 @@ def run(
         for name, table in all_tables(found):
             _write_into(csv_folder, f"{name}.csv", as_csv(table))
     if sheets is not None:
-        for i, row in enumerate(found.rows, 1):
-            if row.result is not None:
-                _write_into(sheets, f"row_{i}.html", sheet.html(row.result))
+        for name, result in found.results():
+            _write_into(sheets, f"{name}.html", sheet.html(result))
     page = sheet.run_pdf(found, paper) if form == "pdf" else getattr(sheet, f"run_{form}")(found)
     if output is not None:
         write_page(output, page, (job,))

@@ -18,10 +18,10 @@ from barrier.links.asked import asked
 from barrier.links.loads.actions import actions
 from barrier.links.memo import Memo
 from barrier.links.rail.checks import _shear
-from barrier.links.rail.line import Line, line_of, lost_panels
 from barrier.links.rail.rail import rail as rail_link
 from barrier.links.rail.section import inertia, modulus_down
 from barrier.links.rail.solve import RunSolved
+from barrier.links.under_rail import Line, line_of, lost_panels
 from barrier.links.walk import Walk
 from barrier.load_path import Result, Walked, check
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing

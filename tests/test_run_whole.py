@@ -30,7 +30,7 @@ from barrier.run.side import MountRule, Piece, mounts_in
 from barrier.sheet.runs import plan, to_scale
 from barrier.sheet.runs.tables import all_tables, as_csv, set_out_table
 from barrier.whole_run import CheckedRun, LaidOut, check_run, lay_out, unchecked
-from barrier.whole_run.jobs import changes_of
+from barrier.whole_run.jobs import changes_of, stand_of
 
 DECK = Path(__file__).resolve().parents[1] / "worked_examples" / "runs" / "corner_deck.toml"
 TEXT = DECK.read_text(encoding="utf-8")
@@ -229,7 +229,7 @@ def test_one_speaks_for_all_that_stand_alike() -> None:
     laid = deck()
     condition = laid.conditions[1]
     spoken = check(laid.file.job(condition.changes))
-    own = check(laid.file.job(changes_of(laid.file, laid.sides[0], [laid.sides[0].panels[4]])))
+    own = check(laid.file.job(changes_of(laid.file, laid.sides[0], [stand_of(laid.sides[0], laid.sides[0].panels[4])])))
     worst, here = spoken.governing, own.governing
     assert worst is not None and here is not None and worst.eta and here.eta
     assert "A5" in condition.panels and here.eta <= worst.eta * (1 + 1e-9) and own.ending == spoken.ending

@@ -12,6 +12,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from barrier.job.entries import Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
+from barrier.job.rail import RailEnd, RailSplice
 from barrier.job.shapes import Clash, mm, shown, size
 from barrier.job.written import Items, Written
 from barrier.value import Value
@@ -68,6 +69,25 @@ class Obstacle(Table):
             yield self.ends, f"{shown(self.ends)} is not beyond where the obstacle begins, {shown(self.begins)}"
 
 
+class SideRail(Table):
+    """The rail of one side: what holds its ends and where it is joined; ``start`` and ``end`` as the tape runs, joints on the tape.
+
+    What all sides share of it, section, strength and grip, stands under ``[rail]`` as in any job.
+    """
+
+    start: RailEnd | None = None
+    end: RailEnd | None = None
+    continuous: Annotated[
+        bool | None, Flag(unknown="look along the rail from below for joints; a long one has some, for it grows in the sun")
+    ] = None
+    splices: Annotated[tuple[RailSplice, ...], Field(max_length=20)] = ()
+
+    def contradictions(self) -> Clash:
+        """Joints are there or not."""
+        for splice in self.splices if self.continuous else ():
+            yield splice.at, "is of a joint, and the rail is said to be continuous; take one of the two out"
+
+
 class Side(Table):
     """One straight side, measured from its start; ``tape`` says which way that runs seen from the people side."""
 
@@ -99,6 +119,7 @@ class Side(Table):
     boards: Annotated[str | None, Choice(choices=("along", "across"), unknown="look which way the boards run")] = None
     first_board: Annotated[Value, mm(-500, 500, "0 mm", "first board begins at the edge of the deck")]
     obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
+    rail: SideRail | None = None
 
     def contradictions(self) -> Clash:
         """One way of dividing; joists that can be placed."""
@@ -113,6 +134,13 @@ class Side(Table):
             yield self.length, "is divided by a module and has no spacing of joists to be in step with; give spacing"
         if self.joists == "along" and self.spacing is None:
             yield self.length, "has joists along it; give spacing, from the middle of the edge joist to that of the next"
+        for at, met in (("start", self.start), ("end", self.end)):
+            end = None if self.rail is None else getattr(self.rail, at)
+            if end is not None and end.fixing == "corner" and met != "corner":
+                yield (
+                    self.length,
+                    f'has a rail whose {at} is held at a corner, and its own {at} is "{met}"; one of the two is wrong',
+                )
         centres = [size(m) for m in self.measured or ()]
         if centres != sorted(set(centres)) or len(centres) == 1:
             yield (self.measured or (self.length,))[0], "is not the first of at least two joists in rising order; sort them"

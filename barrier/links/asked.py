@@ -25,8 +25,8 @@ from barrier.links.mount.thickness import asks
 from barrier.links.mount.thickness import title as thickness_title
 from barrier.links.movement import limited
 from barrier.links.rail import rail
-from barrier.links.rail.line import under_rail
 from barrier.links.rules import rail_asked, rail_title
+from barrier.links.under_rail import under_rail
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, not_checked
 from barrier.value import Value

@@ -76,7 +76,6 @@ class Limits:
     plate_along: float
     plate_across: float
     thickness: float
-    rail: str
     packers: float = 10.0  # the highest stack, common practice, no source
     alike: float = 25.0  # sizes nearer than this are mixed up, common practice, no source
 
@@ -84,7 +83,7 @@ class Limits:
 def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: Mapping[str, float]) -> tuple[Conflict, ...]:
     """Every finding of one side, in the order of the kinds; ``masses`` of the panels by name, kg."""
     looks: tuple[Callable[[SideSet, Fixing, Limits], Iterator[Conflict]], ...] = (
-        _bays, _edges, _boards, _unequal, _openings, _gaps, _height, _obstacles, _packers, _unmeasured, _rail, _reach,
+        _bays, _edges, _boards, _unequal, _openings, _gaps, _height, _obstacles, _packers, _unmeasured, _reach,
     )  # fmt: skip
     found = [c for look in looks for c in look(side, fixing, limits)]
     for p in side.panels:
@@ -281,14 +280,6 @@ def _unmeasured(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Confl
 def _measure(side: SideSet, bay: int) -> str:
     left, right = side.ground.joists[bay : bay + 2]
     return f"measure the two joists of bay {bay + 1}: their middles are taken at {left:g} and {right:g} on the tape"
-
-
-def _rail(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
-    if limits.rail != "none":
-        what = f"a {limits.rail} rail is named, and its splices, ends and connections are not looked at here"
-        yield Conflict(
-            Kind.RAIL, Weight.OPEN, side.name, 0.0, (), what, "ask its supplier where it is spliced and how its ends are held"
-        )
 
 
 def _reach(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:

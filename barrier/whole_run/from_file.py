@@ -170,7 +170,7 @@ def limits_of(file: RunFile, probe: Job) -> Limits:
         x_of(run.mounts.largest), x_of(run.mounts.difference), x_of(run.lift), x_of(panel.bottom_gap), x_of(panel.height),
         None if probe.site.barrier_height is None else x_of(probe.site.barrier_height),
         x_of(mount.plate.along), x_of(mount.plate.across if mount.plate.across is not None else mount.plate.along),
-        glass + film, panel.rail,
+        glass + film,
     )  # fmt: skip
 
 

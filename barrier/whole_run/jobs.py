@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
 from barrier.job.run_file import RunFile
-from barrier.run.side import Panel, SideSet
+from barrier.run.side import Panel, Piece, SideSet
 from barrier.whole_run.from_file import x_of
 
 
@@ -43,17 +44,32 @@ def _table(file: RunFile, key: str) -> dict[str, Any]:
     return dict(found) if isinstance(found, dict) else {}
 
 
-def changes_of(file: RunFile, side: SideSet, panels: Sequence[Panel], from_end: float | None = None) -> dict[str, Any]:
+@dataclass(frozen=True, eq=False)
+class Stand:
+    """A panel as it is walked: its edges and mounts, the piece under each mount by its name, mm from an end of its side."""
+
+    panel: Panel
+    pieces: Mapping[str, Piece]
+    from_end: float
+
+
+def stand_of(side: SideSet, panel: Panel) -> Stand:
+    """A panel as it was set out. Every mount of it stands on a piece."""
+    pieces = {m.name: next(q for q in side.pieces if m.name in q.mounts) for m in panel.mounts}
+    return Stand(panel, pieces, min(panel.strip.left, side.division.line - panel.strip.right))
+
+
+def changes_of(file: RunFile, side: SideSet, stands: Sequence[Stand]) -> dict[str, Any]:
     """What the base has to say to be a plain job of these panels: panels, mounts, a blocking for every piece, directions."""
     use, g = file.run.blocking.use, side.ground
     own = dict(file.base["blocking"][use])
-    blocking, mounts, written = {use: {"length": mm_text(side.pieces[0].length), **own}}, [], []
-    for p in panels:
-        ends = (p.strip.left, side.division.line - p.strip.right)
-        at = min(ends) if from_end is None else from_end
-        written.append({"name": p.name, "width": f"{p.strip.width} mm", **file.panel, **_wind(file, side, at)})
+    longest = max(q.length for s in stands for q in s.pieces.values())
+    blocking, mounts, written = {use: {"length": mm_text(longest), **own}}, [], []
+    for s in stands:
+        p = s.panel
+        written.append({"name": p.name, "width": f"{p.strip.width} mm", **file.panel, **_wind(file, s.from_end)})
         for m in p.mounts if side.to_the_right else reversed(p.mounts):
-            piece = next(q for q in side.pieces if m.name in q.mounts)
+            piece = s.pieces[m.name]
             blocking.setdefault(
                 piece.mark, {"same_as": use, "length": mm_text(piece.length), "direction": "along" if g.across else "across"}
             )
@@ -95,6 +111,6 @@ def _by_place(file: RunFile) -> bool:
     return isinstance(wind, dict) and "pressure" not in wind and "coefficient" not in wind
 
 
-def _wind(file: RunFile, side: SideSet, from_end: float) -> dict[str, str]:
+def _wind(file: RunFile, from_end: float) -> dict[str, str]:
     """The place in the run; glass round a corner is not credited, an end at a wall or post counts as one in open air."""
     return {"from_end": mm_text(max(from_end, 0.0)), "corner": "0 mm"} if _by_place(file) else {}

@@ -14,9 +14,9 @@ from barrier.job.schema import RailEnd
 from barrier.links.given import measured
 from barrier.links.mount.in_plane_forces import InPlaneAction, in_plane_actions
 from barrier.links.rail import strength as own
-from barrier.links.rail.line import Line, joints_of
 from barrier.links.rail.section import modulus, modulus_down
 from barrier.links.rail.solve import RunSolved, Set
+from barrier.links.under_rail import Line, joints_of
 from barrier.links.walk import Walk
 from barrier.mechanics.rail import RunSolution
 from barrier.result import (

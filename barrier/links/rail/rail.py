@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from barrier.links.rail import by_hand, checks
-from barrier.links.rail.line import Line, joints_of, line_of, under_rail
 from barrier.links.rail.loads import run_cases
 from barrier.links.rail.solve import RunSolved, solve
 from barrier.links.rules import rail_asked, rail_title
+from barrier.links.under_rail import Line, joints_of, line_of, under_rail
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, fails, not_checked
 
@@ -130,6 +130,10 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     count = f"{len(line.places)} panels stand under the rail and {ends}"
     words = f"{count}: a count of panels is no check of what the rail does when one is gone; that is looked at by itself"
     yield Finding(f"{words}.", rule[2] if rule is not None else "", not enough)
+    if entry.line:
+        alike = [f"{p.name} as {p.panel.name}" for p in line.places if p.panel is not None and p.name != f"panel {p.panel.name}"]
+        if alike:
+            yield Finding(f"Some places stand as others do, and are checked under their names: {'; '.join(alike)}.")
     for side, end in (("left", entry.left), ("right", entry.right)):
         if not end.holding:
             why = "it turns a corner and is not joined there" if end.fixing == "corner" else "nothing holds it across the glass"

@@ -20,9 +20,9 @@ from barrier.links.glass.panel_solution import PanelSolution, Sheet, clamp_of, m
 from barrier.links.ground.base_stiffness import base_matrix
 from barrier.links.ground.stiffness import BASES, PADS
 from barrier.links.loads.cases import Case, Part
-from barrier.links.rail.line import Line, Place, joints_of
 from barrier.links.rail.loads import RunCase, without_rail
 from barrier.links.rail.section import inertia
+from barrier.links.under_rail import Line, Place, joints_of
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import PatchLoad, Plate
 from barrier.mechanics.rail import STIFFEST_RAIL, Rail, RailRun, RunPanel, RunSolution, columns

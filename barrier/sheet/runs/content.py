@@ -9,7 +9,7 @@ from barrier.run.side import SideSet
 from barrier.sheet.blocks import Block, Bullets, Content, Heading, Line, Paragraph
 from barrier.sheet.content import caution
 from barrier.sheet.drawings.svg import WIDTH
-from barrier.sheet.runs import first, footprint, plan, tables, to_scale
+from barrier.sheet.runs import first, footprint, plan, rail, tables, to_scale
 from barrier.whole_run import CheckedRun, LaidOut
 
 PICTURE = 290.0  # units of a picture half as wide as a page of site paper: its words are nine points and more
@@ -135,6 +135,7 @@ def _appendix(run: CheckedRun) -> Iterator[Block]:
         "sheet of its own: ask for it with this paper.",
     ))  # fmt: skip
     yield tables.cover_table(run)
+    yield from rail.blocks(run)
     yield Heading(2, ("What was assumed of the run",))
     yield Bullets(tuple(_assumed(laid)))
     yield caution.first("metric")

@@ -209,8 +209,7 @@ def cover_table(run: CheckedRun) -> Table:
     """One row a distinct condition: the panels it covers, what governs, how it ends, which findings stand against it."""
     rows = []
     for i, r in enumerate(run.rows, 1):
-        check = None if r.result is None else r.result.governing
-        governs = r.why if r.result is None else "nothing could be checked" if check is None else check.title
+        check, governs = r.governing, r.governs
         number = "?" if check is None else utilisation_text(check)
         against = ", ".join(str(n) for n in r.held_up) or "none"
         words = f"side {r.condition.side}: {r.condition.words}"
