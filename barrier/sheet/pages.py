@@ -65,7 +65,7 @@ PAGES: tuple[Page, ...] = (
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
     Page(
-        "brief", "brief", "barrier.load_path:check", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
+        "brief", "brief", "barrier.ways.brief:brief", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
         "two pages for the engineer who is asked about the JOB; the full sheet is their appendix",
         _NOT_AGAIN.format("the full sheet and carries none of its own"),
     ),
@@ -108,7 +108,7 @@ def written(page: Page, form: str, subject: Any) -> str | bytes:
     from barrier.sheet.source import embedded
 
     content = named(page.content)(subject)
-    result = subject if page.maker == PAGES[0].maker else subject.result
+    result = getattr(subject, "result", subject)
     title = page.title.format(title=result.job.title)
     again = page.verified == AGAIN
     if form == "pdf":
