@@ -70,7 +70,7 @@ PAGES: tuple[Page, ...] = (
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
     Page(
-        "brief", "brief", "barrier.load_path:check", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
+        "brief", "brief", "barrier.ways.brief:brief", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
         "two pages for the engineer who is asked about the JOB; the full sheet is their appendix",
         _NOT_AGAIN.format("the full sheet and carries none of its own"),
     ),
@@ -117,7 +117,7 @@ def written(page: Page, form: str, subject: Any) -> str | bytes:
     """A page in a form: "text", "markdown", "html" or "pdf"; ``subject`` is what its maker returned."""
     from barrier.sheet.source import embedded
 
-    result = subject if page.maker == PAGES[0].maker else subject.result
+    result = getattr(subject, "result", subject)
     html_title = (page.page_title or page.title).format(title=result.job.title)
     if form == "html" and page.html:
         own: str = named(page.html)(subject, html_title)
