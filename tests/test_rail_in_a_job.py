@@ -328,7 +328,7 @@ def test_a_load_that_presses_the_rail_down_over_an_opening_comes_to_the_mounts_b
     """Statics of two springs 800 apart, 0.75 kN/m over 1,220: five eighths at the edge of the glass, or all with its lever."""
 
     def down(situation: str) -> dict[tuple[str, str], float]:
-        shares = next(made.handed_on for made in walked(situation).links if made.id == "in_plane")
+        shares = walked(situation).handed_on.shares
         return {
             (s.model.name, label.split(", down ")[1].split(";")[0]): float(x)
             for s in shares if s.way == "down" for label, x in zip(s.labels, np.atleast_1d(s.down.x), strict=True)
