@@ -325,6 +325,46 @@ def test_the_lost_panel_beside_a_free_end_hangs_and_a_bracket_mends_it() -> None
     assert max(worst, key=lambda name: worst[name]) == "panel 3 of 3 under the rail lost"
 
 
+def test_a_load_that_presses_the_rail_down_over_an_opening_comes_to_the_mounts_beside_it() -> None:
+    """Statics of two springs 800 apart, 0.75 kN/m over 1,220: five eighths at the edge of the glass, or all with its lever."""
+
+    def down(situation: str) -> dict[tuple[str, str], float]:
+        shares = walked(situation).handed_on.shares
+        return {
+            (s.model.name, label.split(", down ")[1].split(";")[0]): float(x)
+            for s in shares if s.way == "down" for label, x in zip(s.labels, np.atleast_1d(s.down.x), strict=True)
+        }  # fmt: skip
+
+    hanging, held = down("panel 3 of 3 under the rail lost"), down("panel 1 of 3 under the rail lost")
+    V, e = 0.75 * 1220, 600 + 610  # from the middle of the mounts to that of the load
+    over = "over the opening on its right"
+    assert hanging["M2", over] == pytest.approx(V * (1 / 2 + e / 800)) and hanging["M1", over] == pytest.approx(
+        V * (1 / 2 - e / 800)
+    )
+    assert hanging["M1", "at the far end of the opening on its right"] == pytest.approx(600 * (1 / 2 - (600 + 1220) / 800))
+    V = 5 / 8 * 0.75 * 1240  # to the bracket on the wall, 20 beyond the glass
+    over = "over the opening on its left"
+    assert held["M1", over] == pytest.approx(V * (1 / 2 + 600 / 800)) and held["M2", over] == pytest.approx(V * (1 / 2 - 600 / 800))
+    with_own = "over the whole width and the opening on its left"
+    assert held["M1", with_own] == pytest.approx(held["M1", over] + 450)
+    assert "over the opening on its left" not in {where for _, where in down("sound")}
+    # It is compared: the same check is of more than with all the glass there, and no mount further off hears of it.
+    lost, own = checks(walked("panel 3 of 3 under the rail lost")), checks(result().sound)
+    for mount in ("M1", "M2"):
+        assert (lost[f"in_plane.vertical_down.vertical.{mount}"].eta or 0.0) > 2 * (
+            own[f"in_plane.vertical_down.vertical.{mount}"].eta or 1.0
+        )
+    told = [f for made in walked("panel 1 of 3 under the rail lost").links if made.id == "rail" for f in made.findings]
+    assert any("hold it up as well" in f.text and f.loud for f in told) and any("five eighths" in f.text for f in told)
+
+
+def test_a_joint_within_an_opening_leaves_the_rail_hanging_when_it_is_pressed_down() -> None:
+    gone = {"rail.openings": [{"place": 2, "width": "1200 mm"}], "rail.continuous": False}
+    for at, hanging in (("1210 mm", False), ("1800 mm", True)):
+        made = checks(link({**gone, "rail.splices": [{"at": at}]}))
+        assert ("rail.held_down" in made) is hanging
+
+
 def test_the_pencil_beside_an_opening_in_the_middle() -> None:
     """Both ends free, three alike: the lever within a tenth of the mount beside it, q L²/8 and a stiff rail about M."""
     changes = {"rail.left": FREE, "rail.openings": [{"place": 2, "width": "1200 mm"}]}

@@ -257,6 +257,10 @@ def test_who_says_which_end_is_free_has_one_case() -> None:
     assert cases(one) == ["P3/wind/right"]
     assert cases(one.with_({"panels.P3.free_end": "left"})) == ["P3/wind/left"]
     assert cases(job("uk", place="mid-run", free_end="left")) == ["P3/wind"]
+    both = words(job("uk", place="end panel", run_length="9 m"))
+    assert "over 2 strips of wind" in both and "once with the free end at its left and once at its right." in both
+    assert "as they are, with the free end at its right." in words(one)
+    assert "strips of wind" not in words(job("uk", place="mid-run"))
 
 
 def test_the_nearer_mount_takes_more_than_half_and_less_than_the_worst_strip_throughout() -> None:

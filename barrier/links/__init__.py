@@ -1,4 +1,9 @@
-"""The links of the load path, and the walk down through them: what each is given is what those above it handed on."""
+"""The links of the load path, and the walk down through them: what each is given is what those above it handed on.
+
+A link takes the walk (the job in one situation with its basis and tables; lengths in mm, forces in N, stresses in MPa) and, by
+name and type, what it needs of those above it. It returns its checks, what it shows beside them, its findings, and what it hands
+on; it raises nothing for a barrier that does not hold, which is an answer. The source of each figure stands in its origin.
+"""
 
 from __future__ import annotations
 

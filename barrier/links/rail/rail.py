@@ -153,7 +153,7 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
         lost = walk.basis.rule("lost_panel")
         if lost is not None:
             yield Finding(f"With a panel lost: {lost[1]}.", lost[2], True)
-        yield Finding("The vertical load over the opening comes to the mounts beside it: not added to theirs.", loud=True)
+        yield from _pressed_down(walk, line)
     if not walk.basis.any_direction and not any(checks.down_actions(walk)):
         yield Finding("This basis has no load that presses the rail down: bending of the rail under one is not looked at.")
     yield Finding("The rail is a beam bent across the glass: its twist, shear and pull along are not in it, its joints are hinges.")
@@ -167,6 +167,24 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     yield from _too_far(walk, found)
     if any(len(p.panel.layers) > 1 for p in line.standing if p.panel is not None):
         yield Finding("Under a rail laminated glass is taken with layers that slide on one another: cautious for its stress.")
+
+
+def _pressed_down(walk: Walk, line: Line) -> Iterator[Finding]:
+    """What becomes of a load that presses the rail down over an opening."""
+    entry = walk.job.rail
+    assert entry is not None and entry.left is not None and entry.right is not None
+    if not any(checks.down_actions(walk)):
+        return
+    text = (
+        "A load that presses the rail down over the opening is in the checks of the mounts beside it, the rail stiff in the plane "
+        "of its panel: five eighths of it at the edge of the glass, as of a beam held there and hinged at its other end; all of "
+        "it, with its lever, where the rail hangs"
+    )
+    yield Finding(f"{text}. Panels further off are not credited.")
+    ends = ((entry.left, line.start), (entry.right, line.end))
+    if any(end.holding and at in opening for end, at in ends for opening in line.openings):
+        text = "What holds the end of the rail across the glass is taken to hold it up as well; its rating does not say so"
+        yield Finding(f"{text}: not checked, ask.", loud=True)
 
 
 def _too_far(walk: Walk, found: RunSolved) -> Iterator[Finding]:
