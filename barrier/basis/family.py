@@ -12,8 +12,7 @@ the classes here; ``l_ef`` length of thread in the wood, mm, ``b`` ``h`` width a
 ``eta_v`` of a screw pulled and pushed, ``pull`` ``push`` the two forces, N; ``rating`` a force or moment and its ``meaning``
 ("characteristic", "design" ...); ``kind`` "force" or "moment"; ``rule`` which distance; ``characteristic``: before any factor.
 Answers are at the level of the combination: strengths in MPa, screws and brackets in N, distances in mm; or
-:class:`~barrier.result.NotChecked` with what is missing. The clause stands in the source of the equation each answer is a step
-of.
+:class:`~barrier.result.NotChecked` with what is missing. The clause is in the source of the equation of each answer.
 
 >>> from barrier.basis import Timber, basis_named
 >>> from barrier.tables import Tables
@@ -120,8 +119,8 @@ class Action:
     of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or a force; down, and up
     as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above the decking where the code fixes one;
     ``service`` the magnitude movement is looked at under, where it is another; ``level`` what its size is called where it is not
-    what the family calls an action before any factor; ``strips`` how a pressure changes along the panel, its size then being the
-    mean; ``of`` which load of its code a vertical one is: what tells two of them apart.
+    what the family calls one before any factor; ``strips`` how a pressure changes along the panel, ``size`` then being
+    its mean; ``of`` which load of its code a vertical one is.
     """
 
     id: str
