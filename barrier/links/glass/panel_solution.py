@@ -276,6 +276,5 @@ def clamp_of(model: MountModel, pad_set: str) -> Clamp:
     pads = []
     for p in model.mount.pads:
         k = {"soft": p.stiffness_low, "nominal": p.stiffness, "stiff": p.stiffness_high}[pad_set]
-        middle, half = x + float(p.offset.x), float(p.width.x) / 2
-        pads.append(Pad(middle - half, middle + half, float(p.bottom.x), float(p.top.x), float(k.x)))
+        pads.append(Pad(*p.on_glass(x), float(k.x)))
     return Clamp(x, tuple(pads))
