@@ -36,8 +36,13 @@ DATA = re.compile(r'<script type="application/json" id="grid">(.*?)</script>', r
 
 
 @pytest.fixture(scope="module")
-def found() -> Phone:
-    return phone(job_named("everyday_deck"), OVER)
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("kept") / "sets"
+
+
+@pytest.fixture(scope="module")
+def found(kept: Path) -> Phone:
+    return phone(job_named("everyday_deck"), OVER, file=kept)
 
 
 @pytest.fixture(scope="module")
@@ -340,21 +345,23 @@ def test_nothing_on_it_approves(page: str, data: dict[str, Any], found: Phone) -
 # ---------------------------------------------------------------- the command
 
 
-def test_the_command_writes_the_page_and_leaves_nothing_else(tmp_path: Path, page: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_command_writes_the_page_and_leaves_nothing_else(tmp_path: Path) -> None:
+    job, out = str(ROOT / "worked_examples" / "everyday_deck.toml"), tmp_path / "phone.html"
+    told = CliRunner().invoke(main, ["phone", job, "--over", "pieces=2", "--output", str(out)])
+    assert told.exit_code == 0 and "2 sets" in told.output
+    assert out.read_text(encoding="utf-8").startswith("<!DOCTYPE html>") and list(tmp_path.iterdir()) == [out]
+
+
+def test_the_command_keeps_its_sets_where_it_is_asked_to_and_checks_none_twice(
+    kept: Path, page: str, found: Phone, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = kept.read_bytes()
+    assert before.count(b"seal") == 6
+    monkeypatch.setattr(runner, "changed", lambda *a: pytest.fail("a set that is kept was checked again"))
     monkeypatch.chdir(ROOT)
-    out = tmp_path / "phone.html"
-    told = CliRunner().invoke(
-        main, ["phone", "worked_examples/everyday_deck.toml", "--over", OVER[0], "--over", OVER[1], "--output", str(out)]
-    )
-    assert told.exit_code == 0 and "6 sets" in told.output
-    assert out.read_text(encoding="utf-8") == page and list(tmp_path.iterdir()) == [out]
-
-
-def test_the_command_keeps_its_sets_where_it_is_asked_to(tmp_path: Path) -> None:
-    kept, job = tmp_path / "kept", str(ROOT / "worked_examples" / "everyday_deck.toml")
-    told = CliRunner().invoke(main, ["phone", job, "--over", "pieces=2", "--kept", str(kept)])
-    assert told.exit_code == 0 and told.output.startswith("<!DOCTYPE html>")
-    assert kept.read_text(encoding="utf-8").count("seal") == 2
+    asked_for = [part for text in OVER for part in ("--over", text)]
+    told = CliRunner().invoke(main, ["phone", "worked_examples/everyday_deck.toml", *asked_for, "--kept", str(kept)])
+    assert told.exit_code == 0 and told.output == page and kept.read_bytes() == before
 
 
 @pytest.mark.parametrize("flag", ["--output", "--kept"])
