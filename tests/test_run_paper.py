@@ -10,7 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from barrier import sheet
 from barrier.errors import JobRefused
 from barrier.job.run_file import run_from_text
 from barrier.result import Ending
@@ -21,6 +20,7 @@ from barrier.run.moves import MOST, STEP, least_move, moved, with_moves
 from barrier.run.side import Ground, MountRule, SideSet, mounts_in, set_out
 from barrier.sheet.blocks import Bullets, Caution, Heading, Table
 from barrier.sheet.drawings.svg import IN_BLACK, PAINT, in_black
+from barrier.sheet.formats.text import rendered
 from barrier.sheet.runs import corner, first, footprint, tables, whole
 from barrier.sheet.runs.content import APPENDIX, run_content
 from barrier.whole_run import LaidOut, lay_out, unchecked
@@ -240,7 +240,7 @@ def test_the_first_line_says_whether_to_begin(ending: Ending) -> None:
 @pytest.mark.parametrize("paper", ["", "a4", "a3"])
 def test_the_paper_gives_no_advice_of_the_command_line(paper: str) -> None:
     """An installer has paper only: no options, no file, no job; the appendix alone names entries."""
-    told = sheet.run_text(unchecked(deck())) if not paper else str(run_content(unchecked(deck()), paper).blocks)
+    told = rendered(run_content(unchecked(deck()), paper))
     before = told.upper().split(APPENDIX.upper())[0]
     for word in ("--", "RUN.", ".TOML", "THE JOB", "RUN IT AGAIN", "COMMAND"):
         assert word not in before, word

@@ -82,7 +82,8 @@ def drawings(laid: LaidOut, side: SideSet, paper: str) -> list[Drawing]:
     way = "right" if side.to_the_right else "left"
     legend = (
         f"From the people side; 0 is the start of the tape, which runs to the {way}. Top: edges of glass. Below: middles of "
-        "mounts, then of joists between strokes. Heavy ring: clash; dashed: not checked; square: note. Do not measure off the drawing. "
+        "mounts, then of joists between strokes. Heavy ring: clash; dashed: not checked; square: note. Do not measure off the "
+        "drawing. "
     )
     levels = " ".join(plan.levels(laid, side))
     found = []
