@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 from collections.abc import Iterator
 from functools import cache
@@ -9,7 +10,9 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
+from barrier import sheet
 from barrier.errors import JobRefused
 from barrier.job.run_file import run_from_text
 from barrier.result import Ending
@@ -324,3 +327,16 @@ def test_what_may_not_be_marked_says_so_in_its_row() -> None:
         at = table.head.index("see")
         told |= {str(row[0][0]): str(row[at][0]) for row in table.rows if row[at][0]}
     assert told == {"B1-1 MOUNT": "1", "B3-1 MOUNT": "2", "A1-1 MOUNT": "3"}
+
+
+@pytest.mark.parametrize("paper", ["a4", "a3"])
+def test_what_is_read_first_fits_two_pages(paper: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The longest first line there is; marks of side A begin on the third page of A4, and on the second sheet of A3. Plans lie on
+    their side, as large as the paper is."""
+    monkeypatch.setitem(first.BEGIN, Ending.NOT_CHECKED, max(first.BEGIN.values(), key=len))
+    pages = PdfReader(io.BytesIO(sheet.run_pdf(unchecked(deck()), paper))).pages
+    begins = next(i for i, page in enumerate(pages, 1) if "Side A: marks" in page.extract_text())
+    assert begins == {"a4": 3, "a3": 2}[paper]
+    sizes = [(round(float(p.mediabox.width) * 25.4 / 72), round(float(p.mediabox.height) * 25.4 / 72)) for p in pages]
+    plans = [size for size, page in zip(sizes, pages, strict=True) if "Plan of side" in page.extract_text()]
+    assert set(plans) == {{"a4": (297, 210), "a3": (420, 297)}[paper]} and len(plans) == {"a4": 3, "a3": 2}[paper]
