@@ -93,6 +93,12 @@ def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: Mapping[str, 
     return tuple(found)
 
 
+def of_mounts(side: SideSet, fixing: Fixing, limits: Limits) -> tuple[Conflict, ...]:
+    """Findings of what the mounts of a side stand on, and of the height of its panels: of one panel that is not like the others."""
+    looks = (_bays, _edges, _boards, _unmeasured, _height)
+    return tuple(c for look in looks for c in look(side, fixing, limits))
+
+
 def _of(kind: Kind, weight: Weight, side: SideSet, who: Panel | Mount, what: str, cure: str) -> Conflict:
     at = who.at if isinstance(who, Mount) else (who.strip.left + who.strip.right) / 2
     return Conflict(kind, weight, side.name, at, (who.name,), what, cure)
