@@ -35,7 +35,7 @@ NO_MODULE = ("module = 2 ", "panels = 8 "), ('module_gap = "23 mm"\nmodule_edge 
 INSIDE = (*NO_MODULE, ('turn = "outside"', 'turn = "inside"'))
 TAPES = (('tape = "to the right" ', 'tape = "to the X" '), ('tape = "to the left"', 'tape = "to the right"'),
          ('tape = "to the X" ', 'tape = "to the left" '))  # fmt: skip
-LIMITS = Limits(5, 10, 100, 0.2, 0.3, 40, 33, 60, 1040, 1100, 100, 100, 17.52, "none")
+LIMITS = Limits(5, 10, 100, 0.2, 0.3, 40, 33, 60, 1040, 1100, 100, 100, 17.52)
 FIXING = Fixing(35, 35, 8, 80, 32)
 
 

@@ -148,7 +148,7 @@ def order(laid: LaidOut) -> Iterator[str]:
             "HOLD. Measure the middle of every joist from the 0 of its side and write it into the table of joists. If one is "
             f"more than {laid.fixing.tolerance:g} mm off, the paper is made again with your figures by whoever made it."
         )
-    yield "HOLD. Cut each piece to its own bay, fix it where its table says. Look at each end fixing while you can."
+    yield "HOLD. Cut each piece to its own bay, fix it where its table says; look at every end fixing."
     yield "Mark mounts and screws from 0, tick each off, read the level at each."
     yield "HOLD. Set the mounts dry. Measure the closing gap at the end of each side: it is measured, not taken from here."
     yield "Only then is glass ordered: toughened glass cannot be cut. Have its mark put on every panel."
