@@ -291,10 +291,11 @@ def limits(
 @click.option("--csv", "csv_folder", type=click.Path(file_okay=False), help="Write the tables as CSV into this folder.")
 @click.option("--sheets", type=click.Path(file_okay=False), help="Write the sheet behind each row of the cover into this folder.")
 @click.option("--check/--no-check", "checks", default=True, help="Walk each distinct condition, or set out only.")
+@click.option("--paper", type=click.Choice(["a4", "a3"]), default="a4", help="Of the PDF: A4, a long plan in parts, or A3, whole.")
 @_own_folder
 def run(
     job: str, form: str, output: str | None, expand: str | None, csv_folder: str | None, sheets: str | None, checks: bool,
-    folder: str | None,
+    paper: str, folder: str | None,
 ) -> None:  # fmt: skip
     """Set out a whole run: its sides, panels, mounts, pieces, what clashes; and check each distinct condition once."""
     from barrier import sheet, whole_run
@@ -320,7 +321,7 @@ def run(
     if sheets is not None:
         for name, result in found.results():
             _write_into(sheets, f"{name}.html", sheet.html(result))
-    page = getattr(sheet, f"run_{form}")(found)
+    page = sheet.run_pdf(found, paper) if form == "pdf" else getattr(sheet, f"run_{form}")(found)
     if output is not None:
         write_page(output, page, (job,))
     else:

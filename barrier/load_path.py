@@ -163,7 +163,7 @@ def check(
         job = read_job(job)
     folder = job.tables_folder
     tables = tables or Tables(() if folder is None else (folder,))
-    basis = basis_named(job.basis, job.national, tables)
+    basis = basis_named(job.basis, job.national, tables, job.editions.named)
     _known_use(job, basis)
     named = [Situation(s.name, s.set, Standing(s.standing)) for s in job.situations]
     walked = [_walk(job, SOUND, basis, tables, memo)]
@@ -180,7 +180,7 @@ def as_described(job: Job, tables: Tables, memo: Memo = SHARED) -> Walked:
     Arguments: ``job``; ``tables``; ``memo`` what walks of changed copies of one job share, so that what did not change is
     solved once (never across tables or bases). Returns the walk; the checks are those of :func:`check`, bit for bit.
     """
-    basis = basis_named(job.basis, job.national, tables)
+    basis = basis_named(job.basis, job.national, tables, job.editions.named)
     _known_use(job, basis)
     return _walk(job, SOUND, basis, tables, memo)
 
@@ -260,6 +260,13 @@ def _known_use(job: Job, basis: Basis) -> None:
         known = ", ".join(basis.nationals) or "none in this basis"
         text = f'= "{job.national}" is no national load table of the {basis.title}; known: {known}'
         raise JobRefused(job.file, (Fault("national", text, job.entry("national").line),))
+    for what, name in job.editions.named.items():
+        try:
+            basis.edition(what)
+        except UnknownRow as fault:
+            known = ", ".join(fault.known) or "none without a national table"
+            text = f'= "{name}" is no edition of the {what} of the {basis.title} in these tables; known: {known}'
+            raise JobRefused(job.file, (Fault(f"editions.{what}", text, job.entry(f"editions.{what}").line),)) from None
     duration = job.loads.duration
     if duration is not None and duration not in basis.durations:
         text = f'= "{duration}" is no duration of the {basis.title}; use one of {", ".join(basis.durations)}'

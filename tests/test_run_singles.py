@@ -14,7 +14,7 @@ from barrier.job.run_file import run_from_text
 from barrier.load_path import check
 from barrier.result import Ending
 from barrier.run.conflicts import Kind, Weight
-from barrier.sheet.runs.tables import fixings_table, glass_table, stock_table
+from barrier.sheet.runs.tables import cut_table, fixings_table, glass_table, stock_table
 from barrier.whole_run import LaidOut, check_run, lay_out
 from barrier.whole_run.rails import job_of
 
@@ -124,7 +124,14 @@ def test_what_is_bought_and_cut_is_its_own() -> None:
     fixings = {row[1][0]: row[2][0] for row in fixings_table(of).rows}
     assert fixings["heavy"] == "2" and fixings["post"] == "20" and fixings["10 x 140 mm"] == "8" and fixings["8 x 140 mm"] == "80"
     cut = ["".join(map(str, row[1])) for row in stock_table(of).rows]
-    assert "Ab7 405, Ab8 405" in cut and len(cut) == 5  # 20 pieces out of three lengths, two out of another, and the sum
+    assert cut == [
+        "7 x 405",
+        "6 x 405",
+        "2 x 405, of 145 x 220",
+        "22 pieces",
+    ]  # 20 pieces out of three lengths, two out of another, and the sum
+    said = [(str(row[0][0]), str(row[2][0]), str(row[3][0])) for row in cut_table(of).rows]
+    assert said[1] == ("2 off", "side A, bays 7, 8; NOT BY THE RULE: blocking deep", "Ab7, Ab8") and said[0][0] == "14 off"
     assert of.masses["A4"] > of.masses["A5"] + 4
 
 

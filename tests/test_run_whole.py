@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import tomllib
 from dataclasses import dataclass
 from functools import cache
@@ -27,7 +28,7 @@ from barrier.run.ask import Impossible
 from barrier.run.conflicts import Kind, Weight
 from barrier.run.lists import cut, mass
 from barrier.run.side import MountRule, Piece, mounts_in
-from barrier.sheet.runs import plan
+from barrier.sheet.runs import plan, to_scale
 from barrier.sheet.runs.tables import all_tables, as_csv, set_out_table
 from barrier.whole_run import CheckedRun, LaidOut, check_run, lay_out, unchecked
 from barrier.whole_run.jobs import changes_of, stand_of
@@ -280,7 +281,8 @@ def test_tables_as_files() -> None:
     for _, table in all_tables(unchecked(deck())):
         rows = list(csv.reader(io.StringIO(as_csv(table))))
         assert rows[0] == list(table.head) and len(rows) == len(table.rows) + 1
-        assert not any(cell[:1] in ("=", "+", "-", "@") for row in rows for cell in row)
+        odd = {cell for row in rows for cell in row if cell[:1] in ("=", "+", "-", "@")}
+        assert all(float(cell) < 0 for cell in odd), odd  # numbers, and nothing a spreadsheet reckons with
 
 
 @pytest.mark.parametrize("form", ["text", "markdown", "html"])
@@ -291,11 +293,42 @@ def test_the_paper_says_it_all(form: str) -> None:
 
 
 def test_clashes_are_ringed_on_overview_and_plan() -> None:
+    """At the mounts they are about and nowhere else."""
     laid = deck()
     drawn = {d.name: d.draw().svg for s in laid.sides for d, _ in plan.drawings(laid, s)}
     for name, numbers in {"overview-A": {3}, "plan-A-1": {3}, "overview-B": {1, 2}, "plan-B-1": {1}, "plan-B-2": {2}}.items():
-        assert {n for n in range(1, 12) if f'data-what="finding {n}"' in drawn[name]} == numbers, name
-    assert 'data-what="deck edge"' in plan.corner(laid, 0).svg
+        assert {n for n in range(1, 4) if f'data-what="finding {n}"' in drawn[name]} == numbers, name
+
+
+@pytest.mark.parametrize("kind", list(Kind))
+def test_every_kind_is_numbered_on_its_plan(kind: Kind) -> None:
+    """Each finding of each kind has its number on the overview and on a page to scale of its side, on A4 and on A3."""
+    laid = deck(*FINDINGS[kind])
+    for side in laid.sides:
+        want = {i for i, c in enumerate(laid.conflicts, 1) if c.side == side.name and c.kind is kind}
+        for pages in ([plan.overview(laid, side)], *([d.draw() for d in to_scale.drawings(laid, side, p)] for p in ("a4", "a3"))):
+            drawn = "".join(p.svg for p in pages)
+            assert want == {i for i in want if f'data-what="finding {i}"' in drawn}, (kind, side.name)
+
+
+@pytest.mark.parametrize("paper", ["a4", "a3"])
+def test_plans_keep_their_scale(paper: str) -> None:
+    """From the picture alone: two edges of glass apart in units, as wide as it is printed, make their distance on the deck."""
+    for side in deck().sides:
+        scale = to_scale.scale_for(side, paper)
+        shown: list[str] = []
+        for part in to_scale.parts(side, paper, scale):
+            drawn = to_scale.picture(deck(), side, part, scale)
+            assert drawn.wide <= to_scale.ROOM[paper] and f"{to_scale.BAR * scale:g} mm" in drawn.svg
+            box = re.search(r'viewBox="0 \S+ (\S+) (\S+)"', drawn.svg)
+            assert box is not None
+            mm = drawn.wide / float(box[1])  # of paper, to a unit
+            assert float(box[2]) * mm <= to_scale.HIGH[paper]
+            for p in part.panels:
+                glass = re.search(rf'x="(\S+)" y="\S+" width="(\S+)" height="\S+"[^/]*data-what="{p.name}"', drawn.svg)
+                assert glass is not None and float(glass[2]) * mm * scale == pytest.approx(p.strip.width, abs=1.0)
+            shown += [p.name for p in part.panels]
+        assert shown == [p.name for p in side.panels]
 
 
 def test_a_tape_to_the_left_is_drawn_to_the_left() -> None:

@@ -12,8 +12,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
+from barrier.editions import SUBJECTS, Edition
 from barrier.result import Combination, Lack, NotChecked
-from barrier.tables import Tables
+from barrier.tables import Table, Tables
 from barrier.value import Value
 
 if TYPE_CHECKING:
@@ -134,17 +135,50 @@ class Family(ABC):
 
     key = ""
     title = ""
-    editions: tuple[str, ...] = ()
+    documents: tuple[str, ...] = ()  # by title; ``{loads}`` and ``{timber}`` stand for the edition that is taken
     strength_level = "ultimate"
     durations: tuple[str, ...] = ()
     duration_of = "timber"  # what the duration of the barrier action changes here
-    nationals: tuple[str, ...] = ()
-    any_direction = False  # whether the loads at the top edge also act along the barrier, down and up
-    in_plane_words = "the basis of this tool names no load along the barrier; shown as information"
+    in_plane_unsaid = "the basis of this tool names no load along the barrier; shown as information"
 
-    def __init__(self, tables: Tables, national: str = "") -> None:
+    def __init__(self, tables: Tables, national: str = "", editions: Mapping[str, str] | None = None) -> None:
         self.tables = tables
         self.national = national
+        self._wanted = dict(editions or {})
+
+    # ---- editions
+    def edition(self, what: str) -> Edition | None:
+        """The edition of a subject that is taken, ``"loads"`` or ``"timber"``: the one the job names, else the usual one.
+
+        None where there is no choice of it. Raises UnknownRow for one there is none of.
+        """
+        return self.tables.editions.chosen(self.key, self.national, what, self._wanted.get(what))
+
+    def _table_of(self, what: str, part: str) -> Table | None:
+        edition = self.edition(what)
+        return None if edition is None else self.tables.table(edition.tables[part])
+
+    @property
+    def editions(self) -> tuple[str, ...]:
+        """Titles of the documents this family stands on, with the editions that are taken."""
+        taken = {what: "" if (edition := self.edition(what)) is None else edition.title for what in SUBJECTS}
+        return tuple(filter(None, (title.format(**taken) for title in self.documents)))
+
+    @property
+    def nationals(self) -> tuple[str, ...]:
+        """National tables of loads there are for this family; none where it has one table for all."""
+        return self.tables.editions.nationals(self.key)
+
+    @property
+    def any_direction(self) -> bool:
+        """Whether the loads at the top edge also act along the barrier, down and up: a row of the rules of the edition."""
+        return self.rule("any_direction") is not None
+
+    @property
+    def in_plane_words(self) -> str:
+        """What the edition says of loads in the plane of the glass: a row of its rules."""
+        said = self.rule("in_plane")
+        return self.in_plane_unsaid if said is None else said[1]
 
     def _lack(self, what: str) -> NotChecked:
         return NotChecked(Lack.BASIS, f"{what} has no value in the {self.title} of this tool")
@@ -212,9 +246,14 @@ class Family(ABC):
         return self._lack("the factor on people and goods on the deck")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
-        """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
-        return None
+        """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source; None if there is none."""
+        rules = self._table_of("loads", "rules")
+        if rules is None or key not in rules.keys:
+            return None
+        row = rules.row(key)
+        return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
+    peak_bearing_decides = False  # whether the largest elastic pressure on timber is compared, beside the mean over the contact
     support_factor_on_fixings = False  # whether that factor is laid on the load of a fixing
 
     @property

@@ -30,20 +30,21 @@ def acceptance(walk: Walk, before: list[LinkResult]) -> LinkResult:
 
 def _heights(walk: Walk) -> Iterator[Finding]:
     site = walk.job.site
-    if walk.basis.rule("height_edge") is None:
+    height, guarded = rule_of(walk, "height_edge"), walk.basis.rule("guarded_from")
+    if height is None:
         yield Finding(
             "Rules on heights, openings and kinds of glass: not checked in this basis or without a national table.", loud=True
         )
         return
-    height, guarded = rule_of(walk, "height_edge"), walk.basis.rule("guarded_from")
-    assert height is not None and guarded is not None
     if site.barrier_height is None:
         yield _by_rule("Height of the barrier not given: not checked. Rule", height, loud=True)
     elif height[0] is not None and _mm(site.barrier_height) < _mm(height[0]):
         yield _by_rule("The barrier is lower than the rule asks", height, loud=True)
     else:
         yield _by_rule("The barrier is not lower than the rule names", height)
-    if site.fall_height is None:
+    if guarded is None:
+        yield Finding("From which drop on a barrier is wanted is no rule of this edition: not checked.", loud=True)
+    elif site.fall_height is None:
         yield _by_rule("Fall height not given: not checked. Rule", guarded, loud=True)
     elif guarded[0] is not None and _mm(site.fall_height) > _mm(guarded[0]):
         yield _by_rule("There is a drop to guard", guarded)

@@ -17,6 +17,7 @@ from barrier.job.schema import EndFixing, Panel
 from barrier.links.glass.panel_solution import sheet_of
 from barrier.links.ground.geometry import MountModel
 from barrier.links.loads.on_barrier import given_actions
+from barrier.links.mount.bearing import peak_title
 from barrier.links.mount.in_plane import check_id
 from barrier.links.mount.in_plane_forces import in_plane_actions
 from barrier.links.mount.screws import spaced
@@ -83,6 +84,8 @@ def asked(walk: Walk) -> Iterator[Asked]:
         yield from _screws(walk, model)
         yield from _in_plane(walk, model)
         yield Asked(f"bearing.mean.{name}", f"mean bearing on the decking under mount {name}", model)
+        if walk.basis.peak_bearing_decides:
+            yield Asked(f"bearing.peak.{name}", peak_title(name), model, f"bearing.mean.{name}")
         if model.mount.support != "decking only":
             title = f"mean bearing on the {model.mount.support} beneath the decking, mount {name}"
             yield Asked(f"bearing.below.{name}", title, model, f"bearing.mean.{name}")

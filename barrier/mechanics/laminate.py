@@ -34,7 +34,7 @@ from barrier.mechanics.laminate_columns import Columns
 from barrier.mechanics.laminate_fields import Line, Numbering, terms
 from barrier.mechanics.laminate_pads import AtPads, Condensed, Grip
 from barrier.mechanics.laminate_parts import Laminate
-from barrier.mechanics.laminate_stress import Faces, Lines, tensors_at
+from barrier.mechanics.laminate_stress import FACES, Faces, Lines, principal_at
 from barrier.mechanics.plate import SAMPLES, PlateModel
 from barrier.mechanics.plate_parts import Base, Clamp, Fixed, Load, Patches, in_proportion, require, require_bases, unbalanced
 from barrier.mechanics.splines import FloatArray, Peak, Samples
@@ -44,6 +44,7 @@ __all__ = ["CONTACTS", "LAYER_FACES", "Contact", "Laminate", "LaminateModel", "L
 Contact = Literal["both faces", "one face"]
 KEPT = ("w", "ax", "ay", "d")  # fields a stress or a movement is made of
 CONTACTS: tuple[Contact, Contact] = ("both faces", "one face")
+CASES = 8  # looked through at once: their stresses stay in fast memory
 LayerFace = Literal["front outer", "front inner", "back inner", "back outer"]
 LAYER_FACES: tuple[LayerFace, ...] = ("front outer", "front inner", "back inner", "back outer")
 
@@ -169,6 +170,10 @@ class LaminateModel:
             raise ValueError("clamps: allowed are the clamps of the model with other k of their pads only; make a new model.")
         return tuple(p.k if i in held else 0.0 for i, c in enumerate(clamps) for p in c.pads)
 
+    def lines(self, samples: Samples) -> Lines:
+        """The fields' splines on the lines of a grid."""
+        return Lines(samples, self._numbering.of["d"] >= 0)
+
     def fields(self, u: FloatArray) -> dict[str, FloatArray]:
         """Splines' coefficients of every field that is asked for: (cases, size x, size y), zero where it has none."""
         found = {}
@@ -189,30 +194,46 @@ class Stand:
 
 @dataclass(frozen=True, eq=False)
 class _Panel:
-    """The panel on its pads, factorised and condensed: half-way answers to the loads and to forces at the pads."""
+    """The panel on its pads, factorised and condensed.
+
+    half: half-way answers, part by part of the unknowns: to the loads, and to forces in the shapes of the pads that have to do
+    with that part. entering: places in q in the order in which pads come in.
+    """
 
     factor: Columns
-    half_loads: FloatArray
-    half_pads: FloatArray
+    half: list[FloatArray]
+    entering: NDArray[np.intp]
+    loads: int
     C: FloatArray
     q_ref: FloatArray
     k: list[float]
 
     @classmethod
     def of(cls, factor: Columns, loads: FloatArray, grip: Grip, k: list[float]) -> _Panel:
-        half_loads, half_pads = factor.forward(loads), factor.forward(grip.pushes(len(loads)))
-        return cls(factor, half_loads, half_pads, half_pads.T @ half_pads, half_pads.T @ half_loads, k)
+        size, cases = loads.shape
+        pads = sorted(grip.pads, key=lambda pad: pad.first)
+        half = factor.forward([(0, loads), *((pad.first, grip.pushes(pad, pad.first, size)) for pad in pads)])
+        entering = np.concatenate([np.arange(pad.q.start, pad.q.stop) for pad in pads])
+        work = np.zeros((cases + grip.size, cases + grip.size))
+        for part in half:
+            work[: part.shape[1], : part.shape[1]] += part.T @ part
+        C, q_ref = np.zeros((grip.size, grip.size)), np.zeros((grip.size, cases))
+        C[np.ix_(entering, entering)], q_ref[entering] = work[cases:, cases:], work[cases:, :cases]
+        return cls(factor, half, entering, cases, C, q_ref, k)
 
     @property
     def bytes(self) -> int:
         """Memory of the large ones of its arrays."""
-        blocks = (*self.factor.triangles, *self.factor.beside, self.half_loads, self.half_pads, self.C, self.q_ref)
-        return sum(block.nbytes for block in blocks)
+        return sum(block.nbytes for block in (*self.factor.panels, *self.half, self.C, self.q_ref))
 
     def answer(self, t: FloatArray) -> FloatArray:
         """All unknowns under the loads, one set of cases after another, less forces t at the pads: (unknowns, cases)."""
-        sets = t.shape[1] // self.half_loads.shape[1]
-        return self.factor.backward(np.tile(self.half_loads, sets) - self.half_pads @ t)
+        t, sets = t[self.entering], t.shape[1] // self.loads
+        parts = []
+        for part in self.half:
+            loads, pads = part[:, : self.loads], part[:, self.loads :]
+            parts.append(np.tile(loads, sets) - pads @ t[: pads.shape[1]])
+        return self.factor.backward(np.concatenate(parts))
 
 
 class Factorised(NamedTuple):
@@ -322,7 +343,8 @@ class LaminateSolution:
 
     def principal_stress(self, face: LayerFace, x: FloatArray | float, y: FloatArray | float) -> FloatArray:
         """Largest principal stress (MPa) of a glass face on the grid of x by y (mm): (loads, nx, ny)."""
-        found = Faces.of(self.model.laminate).principal(LAYER_FACES.index(face), *self._lines(x, y).tensors(self.fields))
+        lines, faces, number = self._lines(x, y), Faces.of(self.model.laminate), LAYER_FACES.index(face)
+        found = np.concatenate([lines.principal(faces, some)[:, number] for some in self._by_cases()])
         return self._of_cases(found)
 
     def peaks(self, edge_band: float) -> dict[LayerFace, dict[str, Peak]]:
@@ -336,32 +358,32 @@ class LaminateSolution:
         return self._peaks[edge_band]
 
     def _found(self, edge_band: float) -> dict[LayerFace, dict[str, Peak]]:
-        limit, faces, count = self.model.limit, Faces.of(self.model.laminate), len(LAYER_FACES)
+        limit, faces = self.model.limit, Faces.of(self.model.laminate)
         samples, zones = limit.grid(edge_band)
-        lines = Lines(samples)
-
-        def sampled() -> Iterator[FloatArray]:
-            for case in range(len(self.model.solved)):
-                tensors = lines.tensors({name: own[case] for name, own in self.fields.items()})
-                for face in range(count):
-                    yield faces.principal(face, *tensors)
+        lines = self.model.lines(samples)
 
         def at(x: FloatArray, y: FloatArray) -> FloatArray:
             field = np.broadcast_to(np.arange(x.shape[1])[:, None], x.shape).ravel()
-            tensors = tensors_at((limit.x_line, limit.y_line), self.fields, field // count, x.ravel(), y.ravel())
-            return faces.principal(field % count, *tensors).reshape(x.shape)
+            which = field // FACES, field % FACES
+            return principal_at((limit.x_line, limit.y_line), faces, self.fields, which, x.ravel(), y.ravel()).reshape(x.shape)
 
-        found = splines.peaks_by_zone(sampled(), samples, zones, at)
+        sampled = (lines.principal(faces, some) for some in self._by_cases())
+        found = splines.peaks_by_zone(sampled, samples, zones, at)
         share, which = self.model.share, self.model.which
-        every = {zone: [of.reshape(-1, count)[which].T for of in (p.stress, p.x, p.y)] for zone, p in found.items()}
+        every = {zone: [of.reshape(-1, FACES)[which].T for of in (p.stress, p.x, p.y)] for zone, p in found.items()}
         return {
             face: {zone: Peak(share * stress[n], x[n], y[n]) for zone, (stress, x, y) in every.items()}
             for n, face in enumerate(LAYER_FACES)
         }
+
+    def _by_cases(self) -> Iterator[dict[str, FloatArray]]:
+        """The fields of a few cases after another."""
+        starts = range(0, len(self.model.solved), CASES)
+        return ({name: own[start : start + CASES] for name, own in self.fields.items()} for start in starts)
 
     def _lines(self, x: FloatArray | float, y: FloatArray | float) -> Lines:
         xs, ys = np.atleast_1d(np.asarray(x, dtype=float)), np.atleast_1d(np.asarray(y, dtype=float))
         for name, values, high in (("x", xs, self.model.laminate.width), ("y", ys, self.model.laminate.height)):
             require(name, float(values.min()), 0.0, high)
             require(name, float(values.max()), 0.0, high)
-        return Lines(Samples.on(self.model.limit.x_line, self.model.limit.y_line, xs, ys))
+        return self.model.lines(Samples.on(self.model.limit.x_line, self.model.limit.y_line, xs, ys))

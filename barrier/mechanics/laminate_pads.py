@@ -88,6 +88,16 @@ class OnPad:
     d: slice
 
     @property
+    def first(self) -> int:
+        """Number of the first of its unknowns."""
+        return int(min(own.min() for own in self.unknowns))
+
+    @property
+    def q(self) -> slice:
+        """Place of all its movements in q."""
+        return slice(self.w.start, self.d.stop)
+
+    @property
     def clamp(self) -> int:
         """Number of its clamp."""
         return int(self.body.start // 3)
@@ -155,12 +165,11 @@ class Grip:
         whole = np.block([[own, mixed * own], [mixed * own, opening * own]])
         return unknowns[order], whole[np.ix_(order, order)]
 
-    def pushes(self, size: int) -> FloatArray:
-        """Unit forces in every shape, as loads on a panel of so many unknowns: (unknowns, q)."""
-        found = np.zeros((size, self.size))
-        for pad in self.pads:
-            for unknowns, place in zip(pad.unknowns, (pad.w, pad.d), strict=True):
-                found[unknowns, place] = pad.onto
+    def pushes(self, pad: OnPad, begin: int, end: int) -> FloatArray:
+        """Unit forces in every shape of a pad as loads on the unknowns from begin to end: (unknowns, shapes of w and d)."""
+        found = np.zeros((end - begin, pad.q.stop - pad.q.start))
+        for unknowns, place in zip(pad.unknowns, (pad.w, pad.d), strict=True):
+            found[unknowns - begin, place.start - pad.q.start : place.stop - pad.q.start] = pad.onto
         return found
 
     def stiffness(self, k: Sequence[float]) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -182,7 +191,7 @@ class Grip:
         """Of front and back layer against the body at the points of a pad, mm: each (cases, points x, points y)."""
         shape = (-1, pad.along.shapes.shape[1], pad.up.shapes.shape[1])
         w, d = (pad.along.shapes @ q[at].T.reshape(shape) @ pad.up.shapes.T for at in (pad.w, pad.d))
-        w = w - np.tensordot(b[pad.body].T, pad.moved, axes=1)
+        w -= (b[pad.body].T @ pad.moved.reshape(3, -1)).reshape(w.shape)
         return w - self.b2 * d, w + self.b1 * d
 
     def forces(self, pad: OnPad, front: FloatArray, back: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -193,7 +202,7 @@ class Grip:
             return done.reshape(len(pressure), -1).T
 
         both = front + back
-        body = -np.einsum("cab,iab->ic", both * pad.weight, pad.moved)
+        body = -(pad.moved * pad.weight).reshape(3, -1) @ both.reshape(len(both), -1).T
         return on(both), on(self.b1 * back - self.b2 * front), body
 
 

@@ -318,8 +318,7 @@ class PlateSolution:
             # one load case after another: what is at work then stays in the fast memory
             for one, its_sign in zip(coefficients, sign, strict=True):
                 mean, radius = self._circle(samples.curvatures(one), its_sign)
-                yield radius + mean
-                yield radius - mean
+                yield np.array([radius + mean, radius - mean])
 
         def at(x: FloatArray, y: FloatArray) -> FloatArray:
             field = np.broadcast_to(np.arange(x.shape[1])[:, None], x.shape).ravel()

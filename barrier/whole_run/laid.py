@@ -9,6 +9,7 @@ from barrier.job import Job
 from barrier.job.run_file import RunFile
 from barrier.job.schema import Blocking
 from barrier.run import conflicts as look
+from barrier.run import moves
 from barrier.run.bays import Fixing
 from barrier.run.conflicts import Conflict
 from barrier.run.side import Panel, Piece, SideSet
@@ -43,6 +44,11 @@ class LaidOut:
     def blocking_of(self, panel: str) -> Blocking:
         """The blocking under a panel."""
         return self.job_of(panel).blocking["P1b1"]
+
+    def not_by_rule(self, piece: Piece) -> str:
+        """What the blocking of a piece has of its own, in words; nothing where it is by the rule."""
+        own = singles.own_of(self.file, self.on(piece))
+        return f"NOT BY THE RULE: {own.words('blocking')}" if own.words("blocking") else ""
 
     def on(self, piece: Piece) -> str:
         """A panel that stands on a piece."""
@@ -112,7 +118,7 @@ def _of_side(
 ) -> Iterator[Conflict]:  # fmt: skip
     """Findings of a side; of what mounts stand on only those of panels that are by the rule."""
     theirs = {m.name for p in side.panels if p.name in own for m in p.mounts}
-    for c in look.of_side(side, fixing, limits, dict(masses)):
+    for c in moves.with_moves(side, fixing, limits, masses):
         whom = tuple(w for w in c.whom if w not in theirs)
         if whom or not c.whom:
             yield replace(c, whom=whom)

@@ -1,4 +1,8 @@
-"""Link 6, bearing: the conventional mean stress over the contact, and the indentation flag at service."""
+"""Link 6, bearing: the conventional mean stress over the contact, and the largest pressure on an elastic bed.
+
+That largest pressure is a flag of indentation at service where strengths are ultimate ones and the bed may yield; where allowable
+stresses are compared, all of them elastic, it decides beside the mean.
+"""
 
 from __future__ import annotations
 
@@ -40,12 +44,19 @@ BELOW = Equation(
 )
 
 
+def peak_title(name: str) -> str:
+    """Title of the check of the largest pressure."""
+    return f"peak bearing on the decking under mount {name}, elastic"
+
+
 def bearing(walk: Walk, before: list[LinkResult]) -> LinkResult:
     """Compare mean and peak bearing stress; hand the mounts on."""
     checks: list[Check] = []
     forces: tuple[MountForces, ...] = next(r for r in before if r.id == "screws").handed_on
     for handed in forces:
-        checks.extend(handed.own((*_means(walk, handed), _peak(walk, handed))))
+        checks.extend(handed.own(_means(walk, handed)))
+        if not walk.basis.peak_bearing_decides:  # else it is compared above, in every combination
+            checks.extend(handed.own((_indentation(walk, handed),)))
     shown = tuple(s for lead in leading(forces) for s in strength_for_scale(walk, lead, "bearing", "indentation"))
     return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), forces, shown)
 
@@ -89,6 +100,9 @@ def _means(walk: Walk, handed: MountForces) -> Iterator[Check]:
     N = with_and_without(handed.weight, len(solutions) // 2).named("N_Gd")
     A = numerical("contact area on an elastic bed", [float(s.area) for _, s in solutions], "area", "A_c")
     yield compare(id, title, MEAN(T_sum=T, N_Gd=N, A_c=A), layers[0].strength, labels)
+    if walk.basis.peak_bearing_decides:
+        p = numerical("largest pressure on an elastic bed", [float(s.p_max) for _, s in solutions], "stress", "p_max")
+        yield compare(f"bearing.peak.{model.name}", peak_title(model.name), p, layers[0].strength, labels)
     for below in layers[1:]:
         what = "contact area spread through the decking, within the wood below"
         A_2 = numerical(what, [_spread_area(model, s, float(walk.job.decking.thickness.x)) for _, s in solutions], "area", "A_2")
@@ -112,7 +126,7 @@ def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> 
     return found
 
 
-def _peak(walk: Walk, handed: MountForces) -> Check:
+def _indentation(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
     id, title = f"bearing.flag.{model.name}", f"indentation under mount {model.name} at service"
     strength = bed_strength(walk, model, handed.service.combination, characteristic=True)

@@ -1,22 +1,24 @@
-"""The tables of the paper: set-out, findings, cut list, glass, fixings, cover; each a block, and a file for a spreadsheet."""
+"""The tables of the paper: set-out, joists, findings, cut list, glass, fixings, cover; each a block, and a file of its own."""
 
 from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from barrier.job.schema import Panel as Glass
 from barrier.run.ask import Impossible
 from barrier.run.conflicts import Weight
 from barrier.run.lists import cut, with_spare
 from barrier.run.side import Mount, Piece, SideSet
-from barrier.sheet.blocks import Table
+from barrier.sheet.blocks import ROOM, TICK, Table
 from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.whole_run import CheckedRun, LaidOut
 
-TICK = "[    ]"
+_NUMBER = re.compile(r"[-+]?\d+(\.\d+)?")
 SAID = {Weight.CLASH: "CLASH", Weight.OPEN: "NOT CHECKED", Weight.NOTE: "note"}
 
 
@@ -34,7 +36,8 @@ def set_out_table(laid: LaidOut, side: SideSet) -> Table:
         rows.append(_edge_row(side, f"{p.name} ends", p.strip.right))
     rows.append(_edge_row(side, side.end, side.division.line))
     used = [i for i in range(len(head)) if any(row[i] for row in rows)]
-    return _table([head[i] for i in used], [[row[i] for i in used] for row in rows], "l" + "r" * (len(used) - 1))
+    made = _table([head[i] for i in used], [[row[i] for i in used] for row in rows], "l" + "r" * (len(used) - 1))
+    return replace(made, whole=True, large=True, heavy=(0, 1))
 
 
 def _edge_row(side: SideSet, mark: str, at: int) -> tuple[str, ...]:
@@ -50,7 +53,7 @@ def _mount_row(laid: LaidOut, side: SideSet, m: Mount) -> tuple[str, ...]:
         near, far = m.place.ends(fixing)
         bay, face, ends = f"{m.place.bay + 1}", f"{m.place.from_face:g}", f"{near:g} / {far:g}"
     elif not side.ground.across:
-        piece = next(f"{q.low:g} to {q.high:g}" for q in side.pieces if m.name in q.mounts)
+        bay, piece = "1", next(f"{q.low:g} to {q.high:g}" for q in side.pieces if m.name in q.mounts)
     return f"{m.name} MOUNT", f"{m.at:g}", TICK, lines, bay, face, ends, piece, _level(side, m.at)
 
 
@@ -61,25 +64,72 @@ def _level(side: SideSet, at: float) -> str:
 def findings_table(laid: LaidOut) -> Table:
     """What does not go together: number as on the plan, weight, where, by how much, what would cure it."""
     rows = [
-        (f"{i}", SAID[c.weight], f"{c.side} at {c.at:.0f}" + (f": {_few(c.whom)}" if c.whom else ""), f"{c.kind}: {c.what}", c.cure)
+        (f"{i}", SAID[c.weight], f"{c.side} at {c.at:.0f}" + (f": {few(c.whom)}" if c.whom else ""), f"{c.kind}: {c.what}", c.cure)
         for i, c in enumerate(laid.conflicts, 1)
     ]
     return _table(("no.", "weight", "where", "what", "cure"), rows, "lllll")
 
 
-def _few(names: Sequence[str]) -> str:
+def few(names: Sequence[str]) -> str:
+    """Names, all of them where they are few."""
     return ", ".join(names) if len(names) <= 8 else f"{names[0]} to {names[-1]}, {len(names)} of them"
 
 
+def joists_table(side: SideSet) -> Table:
+    """The middle of every joist from the zero of the tape, with room to write what is measured, and the bay behind it.
+
+    Joists that run along the line are two: how far in from the deck edge their middles are.
+    """
+    g = side.ground
+    rows: list[tuple[str, ...]] = []
+    if not g.across:
+        first = g.rim - g.joist / 2
+        for name, at in (("edge joist", first), ("the next joist", first + g.next_joist)):
+            rows.append((name, f"{at:g} in from the deck edge", ROOM, "1" if at == first else ""))
+        return replace(_table(("joist", "middle", "measured", "bay to the next"), rows, "lrll"), large=True, heavy=(1,))
+    for i, j in enumerate(g.joists, 1):
+        clear = f"{g.joists[i] - j - g.joist:g}" if i < len(g.joists) else ""
+        rows.append((f"{i}", f"{j:g}", ROOM, f"{i}" if clear else "", clear))
+    made = _table(("joist", "middle, from 0", "measured", "bay to the next", "clear"), rows, "rrlrr")
+    return replace(made, whole=True, large=True, heavy=(1,))
+
+
 def cut_table(laid: LaidOut) -> Table:
-    """Pieces by their bay, with the mounts on them."""
+    """Pieces of one length together, with how many, the bays they are for, and how the length is known."""
+    rows = []
+    for side in laid.sides:
+        alike: dict[tuple[float, str], list[Piece]] = {}
+        for q in side.pieces:
+            alike.setdefault((round(q.length, 1), laid.not_by_rule(q)), []).append(q)
+        how = "measured" if side.ground.measured else "NOMINAL: measure first"
+        for (length, other), pieces in alike.items():
+            bays = [_bay(side, q.mounts[0]) for q in pieces]
+            where = f"bays {_numbers(bays)}" if side.ground.across else "bay 1, edge joist to the next, one at each mount"
+            where += f"; {other}" if other else ""
+            rows.append(
+                (f"{len(pieces)} off", f"{length:g}", f"side {side.name}, {where}", _run_of([q.mark for q in pieces]), how, TICK)
+            )
+    return replace(_table(("number", "length", "for", "marks", "by", "cut"), rows, "rrllll"), heavy=(0, 1))
+
+
+def pieces_table(laid: LaidOut) -> Table:
+    """Every piece by itself, for a spreadsheet."""
     rows = []
     for side in laid.sides:
         for q in side.pieces:
-            how = "measured" if side.ground.measured else "NOMINAL: measure first"
-            bay = f"bay {_bay(side, q.mounts[0])}" if side.ground.across else "edge joist to the next"
-            rows.append((q.mark, bay, f"{q.length:g}", how, ", ".join(q.mounts), TICK))
-    return _table(("piece", "where", "length", "by", "for mounts", "cut"), rows, "llrlll")
+            bay = f"{_bay(side, q.mounts[0])}" if side.ground.across else "1"
+            how = "measured" if side.ground.measured else "nominal"
+            rows.append((q.mark, side.name, bay, f"{q.length:g}", f"{q.low:g}", f"{q.high:g}", how, ", ".join(q.mounts)))
+    return _table(("piece", "side", "bay", "length", "from", "to", "by", "for mounts"), rows, "lllrrrll")
+
+
+def _numbers(numbers: Sequence[int]) -> str:
+    """Numbers in words that leave none out.
+
+    >>> _numbers([1, 2, 3, 5, 8, 9])
+    '1 to 3, 5, 8, 9'
+    """
+    return _run_of([str(n) for n in numbers])
 
 
 def _bay(side: SideSet, mount: str) -> int:
@@ -91,22 +141,28 @@ def stock_table(laid: LaidOut) -> Table:
     """Which pieces come out of which length, and what is left of it."""
     asked = laid.file.run.blocking
     stock, saw = float(asked.stock.x), float(asked.saw.x)
-    kinds: dict[object, list[Piece]] = {}  # a length of stock has one section
+    kinds: dict[tuple[object, ...], list[Piece]] = {}  # a length of stock has one section
     for piece in (q for s in laid.sides for q in s.pieces):
         own = laid.blocking_of(laid.on(piece))
         each = 1 if own.laminated == "factory" else own.pieces
         kinds.setdefault((float(own.width.x), float(own.depth.x), str(own.material), own.laminated), []).extend([piece] * each)
     try:
-        bars = [bar for pieces in kinds.values() for bar in cut(pieces, 1, stock, saw)]
+        sorted_bars = [(kind, bar) for kind, pieces in kinds.items() for bar in cut(pieces, 1, stock, saw)]
     except Impossible as no:
         return _table(("length", "pieces", "left"), [("none", str(no), "")], "llr")
-    rows = [
-        (f"{i} of {stock:g}", ", ".join(f"{mark} {length:g}" for mark, length in b.pieces), f"{b.left:g}")
-        for i, b in enumerate(bars, 1)
-    ]
-    waste = sum(b.left for b in bars)
-    rows.append(("in all", f"{len(bars)} lengths", f"{waste:g} ({100 * waste / (stock * len(bars)):.0f} %)"))
-    return _table(("length", "pieces", "left"), rows, "llr")
+    bars, first = [bar for _, bar in sorted_bars], next(iter(kinds))
+    alike = [(kind, [x for _, x in bar.pieces]) for kind, bar in sorted_bars]
+    rows, i = [], 0
+    while i < len(bars):  # lengths that are cut alike stand together
+        kind, sizes = alike[i]
+        many = next((n for n in range(i, len(bars)) if alike[n] != alike[i]), len(bars)) - i
+        cuts = ", ".join(f"{sizes.count(x)} x {x:g}" for x in dict.fromkeys(sizes))
+        cuts += f", of {kind[0]:g} x {kind[1]:g}" if kind != first else ""
+        rows.append((f"{many} x {stock:g}", cuts, f"{bars[i].left:g}" + (" each" if many > 1 else "")))
+        i += many
+    waste, pieces = sum(b.left for b in bars), sum(len(b.pieces) for b in bars)
+    rows.append((f"{len(bars)} in all", f"{pieces} pieces", f"{waste:g} ({100 * waste / (stock * len(bars)):.0f} %)"))
+    return _table(("lengths", "pieces", "left over"), rows, "llr")
 
 
 def glass_table(laid: LaidOut) -> Table:
@@ -200,7 +256,10 @@ def all_tables(run: CheckedRun) -> Iterator[tuple[str, Table]]:
     for side in laid.sides:
         yield f"set_out_{side.name}", set_out_table(laid, side)
     yield "findings", findings_table(laid)
+    for side in laid.sides:
+        yield f"joists_{side.name}", joists_table(side)
     yield "cut_list", cut_table(laid)
+    yield "pieces", pieces_table(laid)
     yield "stock", stock_table(laid)
     yield "glass", glass_table(laid)
     yield "fixings", fixings_table(laid)
@@ -208,9 +267,10 @@ def all_tables(run: CheckedRun) -> Iterator[tuple[str, Table]]:
 
 
 def as_csv(table: Table) -> str:
-    """A table as comma-separated values, its head first; a cell that a spreadsheet would take for a formula is made harmless."""
+    """A table as comma-separated values, its head first; a cell that a spreadsheet would take for a formula, and is no number, is
+    made harmless."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     for row in (table.head, *(("".join(str(part) for part in cell) for cell in row) for row in table.rows)):
-        writer.writerow([f"'{cell}" if cell[:1] in ("=", "+", "-", "@") else cell for cell in row])
+        writer.writerow([f"'{cell}" if cell[:1] in ("=", "+", "-", "@") and not _NUMBER.fullmatch(cell) else cell for cell in row])
     return out.getvalue()
