@@ -401,6 +401,7 @@ def test_random_runs_are_set_out_or_refused_with_a_reason() -> None:
     refused = sum(runs.of_a_file(n) for n in range(40))
     assert 0 < refused < 40
     assert 0 < sum(runs.of_numbers(n) for n in range(500)) < 500
+    assert 0 < sum(runs.of_a_railed_file(n) for n in range(30)) < 30
 
 
 def test_mounts_by_the_rule() -> None:
