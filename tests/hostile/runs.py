@@ -109,7 +109,7 @@ def of_a_railed_file(seed: int, walk: bool = False) -> bool:
     text = RAILED.replace("panels = 3", f"panels = {many}").replace('length = "2760 mm"', f'length = "{line} mm"')
     text = text.replace('first_joist = "67 mm"', f'first_joist = "{draw.randint(-300, 100)} mm"')
     if draw.random() < 0.5:
-        joists = ", ".join(f'"{67 + 450 * i + draw.randint(-3, 3)} mm"' for i in range(line // 450 + 3))
+        joists = ", ".join(f'"{67 + 450 * i + draw.randint(-3, 3)} mm"' for i in range(line // 450 + draw.choice((0, 3, 3, 3))))
         text = text.replace('spacing = "450 mm"\n', f"measured = [{joists}]\n").replace("first_joist", "# first_joist")
     if draw.random() < 0.5:
         text = text.replace('tape = "to the right"', 'tape = "to the left"')
