@@ -311,23 +311,37 @@ def test_every_kind_is_numbered_on_its_plan(kind: Kind) -> None:
             assert want == {i for i in want if f'data-what="finding {i}"' in drawn}, (kind, side.name)
 
 
+ODD: dict[str, tuple[tuple[str, str], ...]] = {
+    "as it is": (),
+    "thirty metres": (*EQUAL, ('length = "7200 mm"', 'length = "30000 mm"'), ("panels = 7 ", "panels = 31 ")),
+    "one panel of four metres": (*EQUAL, ("panels = 7 ", 'widths = ["4000 mm", "2900 mm"] '),
+                                 ('largest_gap =', 'widest = "5000 mm"\nlargest_gap =')),
+    "glass of two metres and a half": (('height = "1040 mm"', 'height = "2500 mm"'),
+                                       ('barrier_height = "1100 mm" ', 'barrier_height = "2560 mm" ')),
+    "a short side": (('length = "3100 mm"', 'length = "1100 mm"'), ("panels = 3", "panels = 1")),
+}  # fmt: skip
+
+
 @pytest.mark.parametrize("paper", ["a4", "a3"])
-def test_plans_keep_their_scale(paper: str) -> None:
-    """From the picture alone: two edges of glass apart in units, as wide as it is printed, make their distance on the deck."""
-    for side in deck().sides:
-        scale = to_scale.scale_for(side, paper)
+@pytest.mark.parametrize("odd", list(ODD))
+def test_plans_keep_their_scale(odd: str, paper: str) -> None:
+    """From the picture alone: the edges of glass apart in units, as wide as it is printed, make their distance on the deck."""
+    laid = deck(*ODD[odd])
+    for side in laid.sides:
         shown: list[str] = []
-        for part in to_scale.parts(side, paper, scale):
-            drawn = to_scale.picture(deck(), side, part, scale)
-            assert drawn.wide <= to_scale.ROOM[paper] and f"{to_scale.BAR * scale:g} mm" in drawn.svg
+        for drawing in to_scale.drawings(laid, side, paper):
+            drawn = drawing.draw()
+            scale = int(re.search(r"1 : (\d+)", str(drawing.caption[0]))[1])  # type: ignore[index]
             box = re.search(r'viewBox="0 \S+ (\S+) (\S+)"', drawn.svg)
-            assert box is not None
+            assert box is not None and f"{to_scale.BAR * scale:g}" in drawn.svg
             mm = drawn.wide / float(box[1])  # of paper, to a unit
-            assert float(box[2]) * mm <= to_scale.HIGH[paper]
-            for p in part.panels:
-                glass = re.search(rf'x="(\S+)" y="\S+" width="(\S+)" height="\S+"[^/]*data-what="{p.name}"', drawn.svg)
-                assert glass is not None and float(glass[2]) * mm * scale == pytest.approx(p.strip.width, abs=1.0)
-            shown += [p.name for p in part.panels]
+            assert drawn.wide <= to_scale.ROOM[paper] and float(box[2]) * mm <= to_scale.HIGH[paper]
+            if drawing.name.endswith("-up"):
+                continue
+            for glass in re.finditer(r'<rect class="glass" x="(\S+)" y="\S+" width="(\S+)"[^>]*data-what="(\S+)"', drawn.svg):
+                panel = next(p for p in side.panels if p.name == glass[3])
+                assert float(glass[2]) * mm * scale == pytest.approx(panel.strip.width, abs=1.0)
+                shown.append(panel.name)
         assert shown == [p.name for p in side.panels]
 
 

@@ -227,6 +227,24 @@ class Run(Table):
     blocking: RunBlocking
     singles: Annotated[tuple[Single, ...], Field(max_length=60)] = ()
 
+    def contradictions(self) -> Clash:
+        """Of two sides at a corner one goes away from it to the right and one to the left, as each is seen from its people side."""
+        sides = {s.name: s for s in self.sides}
+        for c in self.corners:
+            one, other = sides.get(c.side), sides.get(c.other)
+            if one is None or other is None:
+                continue  # said where the corner is read
+            if (one.tape == "to the right") is (c.at == "start") and (other.tape == "to the right") is (c.other_at == "start"):
+                both = "right"
+            elif (one.tape == "to the left") is (c.at == "start") and (other.tape == "to the left") is (c.other_at == "start"):
+                both = "left"
+            else:
+                continue
+            text = (
+                f"side {one.name} and side {other.name} both go away from their corner to the {both}, as seen from the people side"
+            )
+            yield other.length, f"is that of a side that cannot lie so: {text}; one of them goes to the other hand: turn its tape"
+
 
 class RunDocument(Table):
     """The part of a file that is the run."""

@@ -6,7 +6,7 @@ builds. Limits come in as lengths; None where nobody said one, and then the find
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
@@ -80,7 +80,7 @@ class Limits:
     alike: float = 25.0  # sizes nearer than this are mixed up, common practice, no source
 
 
-def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: dict[str, float]) -> tuple[Conflict, ...]:
+def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: Mapping[str, float]) -> tuple[Conflict, ...]:
     """Every finding of one side, in the order of the kinds; ``masses`` of the panels by name, kg."""
     looks: tuple[Callable[[SideSet, Fixing, Limits], Iterator[Conflict]], ...] = (
         _bays, _edges, _boards, _unequal, _openings, _gaps, _height, _obstacles, _packers, _unmeasured, _reach,
@@ -265,8 +265,7 @@ def _packers(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict
     if whole > limits.packers:
         what = (
             f"the deck falls {whole:.0f} mm. This paper follows the fall: every panel leans with the deck. A level top "
-            "instead would "
-            f"want packers up to {whole:.0f} mm and leave {end_gap:.0f} mm below the glass at the end"
+            f"instead would want packers up to {whole:.0f} mm and leave {end_gap:.0f} mm below the glass at the end"
         )
         cure = "owner and engineer choose before glass is ordered: lean with the fall, or panels stepped in height"
     else:

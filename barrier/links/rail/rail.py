@@ -6,9 +6,10 @@ A rail of which too little is known is *not checked* and silences nothing: its p
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from barrier.links.loads.cases import Case
 from barrier.links.rail import by_hand, checks
 from barrier.links.rail.loads import run_cases
 from barrier.links.rail.solve import RunSolved, solve
@@ -30,29 +31,28 @@ SUDDEN = (
 )
 
 
-def rail(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Solve the run under the rail and compare what comes to the rail; hand its panels on."""
+def rail(walk: Walk, cases: Sequence[Case]) -> tuple[LinkResult, RunSolved | None]:
+    """Solve the run under the rail and compare what comes to the rail; hand the run on. ``cases``: those of all panels alone."""
     title = "The rail over the run of panels"
     panels = under_rail(walk.job)
     if not panels:
-        return LinkResult("rail", title, ())
+        return LinkResult("rail", title, ()), None
     standing = standing_of(walk)
     if walk.job.rail is None:
-        return LinkResult("rail", title, tuple(_not_described(walk)))
+        return LinkResult("rail", title, tuple(_not_described(walk))), None
     line = line_of(walk.job)
     if isinstance(line, Line) and _falls(walk, line):
         made = tuple(_fallen(a, standing) for a in asked(walk))
-        return LinkResult("rail", title, made, (), (), (Finding(f"The rail has no equilibrium: {FALLS}.", loud=True),))
-    found = line if isinstance(line, NotChecked) else _solved(walk, line, before)
+        return LinkResult("rail", title, made, (), (Finding(f"The rail has no equilibrium: {FALLS}.", loud=True),)), None
+    found = line if isinstance(line, NotChecked) else _solved(walk, line, cases)
     if isinstance(found, NotChecked):
         made = tuple(not_checked(a.id, a.title, found, standing) for a in asked(walk))
         text = "The rail is not worked out. The panels under it are walked as if they had none, and no panel is taken away."
-        both = tuple(by_hand.either_way(walk, before[0].handed_on))
-        return LinkResult("rail", title, made, (), both, (Finding(text, loud=True),))
+        both = tuple(by_hand.either_way(walk, cases))
+        return LinkResult("rail", title, made, both, (Finding(text, loud=True),)), None
     made = tuple(checks.all_of(walk, found, standing))
-    cases = tuple(c for p in found.panels.values() for c in p.cases)
     shown: tuple[Shown, ...] = tuple(by_hand.shown(walk, found))
-    return LinkResult("rail", title, made, (found, *cases), shown, tuple(_findings(walk, found)))
+    return LinkResult("rail", title, made, shown, tuple(_findings(walk, found))), found
 
 
 def _falls(walk: Walk, line: Line) -> bool:
@@ -69,11 +69,11 @@ def _fallen(a: RailAsked, standing: Standing) -> Check:
     return not_checked(a.id, a.title, NotChecked(Lack.REACH, FALLS), standing)
 
 
-def _solved(walk: Walk, line: Line, before: list[LinkResult]) -> RunSolved | NotChecked:
-    cases = run_cases(walk, line, before[0].handed_on)
+def _solved(walk: Walk, line: Line, own: Sequence[Case]) -> RunSolved | NotChecked:
+    cases = run_cases(walk, line, own)
     if not cases:
         return NotChecked(Lack.REACH, "no load on the barrier is known, so nothing comes to the rail")
-    return solve(walk, line, cases, before[0].handed_on)
+    return solve(walk, line, cases, own)
 
 
 def standing_of(walk: Walk) -> Standing:

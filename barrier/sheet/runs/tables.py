@@ -28,7 +28,9 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]], align: str) -> Ta
 
 def set_out_table(laid: LaidOut, side: SideSet) -> Table:
     """Everything that is marked on the deck, in the order of the tape, with room for a tick; empty columns are left out."""
-    head = ("mark", "from 0", "tick", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down")
+    head = (
+        "mark", "from 0", "tick", "see", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down", "level read",
+    )  # fmt: skip
     rows: list[tuple[str, ...]] = []
     for p in side.panels:
         rows.append(_edge_row(side, f"{p.name} begins", p.strip.left))
@@ -41,7 +43,7 @@ def set_out_table(laid: LaidOut, side: SideSet) -> Table:
 
 
 def _edge_row(side: SideSet, mark: str, at: int) -> tuple[str, ...]:
-    return mark, f"{at}", TICK, "", "", "", "", "", _level(side, at)
+    return mark, f"{at}", TICK, "", "", "", "", "", "", _level(side, at), ""
 
 
 def _mount_row(laid: LaidOut, side: SideSet, m: Mount) -> tuple[str, ...]:
@@ -54,7 +56,12 @@ def _mount_row(laid: LaidOut, side: SideSet, m: Mount) -> tuple[str, ...]:
         bay, face, ends = f"{m.place.bay + 1}", f"{m.place.from_face:g}", f"{near:g} / {far:g}"
     elif not side.ground.across:
         bay, piece = "1", next(f"{q.low:g} to {q.high:g}" for q in side.pieces if m.name in q.mounts)
-    return f"{m.name} MOUNT", f"{m.at:g}", TICK, lines, bay, face, ends, piece, _level(side, m.at)
+    return f"{m.name} MOUNT", f"{m.at:g}", TICK, _see(laid, m), lines, bay, face, ends, piece, _level(side, m.at), TICK
+
+
+def _see(laid: LaidOut, m: Mount) -> str:
+    """The numbers of the findings for which a mount may not be marked as it stands here."""
+    return ", ".join(str(i) for i, c in enumerate(laid.conflicts, 1) if m.name in c.whom and c.weight is not Weight.NOTE)
 
 
 def _level(side: SideSet, at: float) -> str:
@@ -192,7 +199,7 @@ def _build(panel: Glass) -> str:
 def fixings_table(laid: LaidOut) -> Table:
     """Counts of what is bought, with a twentieth more of what gets lost."""
     count: dict[str, Counter[str]] = {"mounts": Counter(), "screws": Counter()}
-    ends: Counter[str] = Counter()
+    ends: Counter[tuple[str, str]] = Counter()  # by what holds them, and whose that is
     for p in (p for s in laid.sides for p in s.panels):
         own_mounts = laid.job_of(p.name).mounts  # one after another as the tape runs; alike where the panel is by the rule
         for i, _ in enumerate(p.mounts):
@@ -203,11 +210,12 @@ def fixings_table(laid: LaidOut) -> Table:
     for piece in (q for s in laid.sides for q in s.pieces):
         own = laid.blocking_of(laid.on(piece))
         held = "fixing" if own.left is None else str(own.left.fixing)
-        ends[held] += 2 * (1 if own.laminated == "factory" else own.pieces)
+        whose = "ask which" if own.left is None or own.left.reference is None else str(own.left.reference)
+        ends[held, whose] += 2 * (1 if own.laminated == "factory" else own.pieces)
     rows = [
         (what, kind, f"{n}", f"{n if what == 'mounts' else with_spare(n)}") for what, of in count.items() for kind, n in of.items()
     ]  # fmt: skip
-    rows += [(f"ends of pieces, each with its {held}", "as the job says", f"{n}", f"{with_spare(n)}") for held, n in ends.items()]
+    rows += [(f"ends of pieces, each with its {held}", whose, f"{n}", f"{with_spare(n)}") for (held, whose), n in ends.items()]
     mounts = sum(len(s.mounts) for s in laid.sides)
     if any(s.fall for s in laid.sides):
         rows.append(
