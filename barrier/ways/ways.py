@@ -30,7 +30,7 @@ MOST = 3  # changes of a set that is looked for among all
 FURTHER = 7  # changes of a set that is added to one at a time
 STARTS = 3  # sets that are added to
 SHOWN = 6  # ways that are told
-SUPPLIED = "clamp.rating"  # what only the supplier can answer: a demand, and no fault of a way
+SUPPLIED = ("clamp", "rating")  # what only the supplier can answer: a demand, and no fault of a way
 
 
 @dataclass(frozen=True)
@@ -281,7 +281,7 @@ def _left(outcome: Outcome, base: Outcome) -> tuple[int, float, float]:
     """What is left: exceeding, and no longer known that was known, but for what only the supplier can answer."""
     count, worst, over = outcome.left
     known = {line.id for line in base.lines if line.ending != Ending.NOT_CHECKED}
-    lost = [line for line in outcome.unknown if line.id in known and not line.id.startswith(SUPPLIED)]
+    lost = [line for line in outcome.unknown if line.id in known and (line.part, line.of) != SUPPLIED]
     return count + len(lost), worst, over
 
 
