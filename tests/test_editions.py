@@ -11,10 +11,12 @@ from pathlib import Path
 import pytest
 from conftest import job_named
 
+from barrier.compare import _own_terms
 from barrier.editions import SUBJECTS, editions_of
 from barrier.errors import JobRefused, TableRefused
 from barrier.load_path import as_described, check
 from barrier.sheet import json_text, text
+from barrier.sheet.formats.tables import text_of_list
 from barrier.tables import Tables
 from barrier.verify import verify
 
@@ -168,6 +170,18 @@ def test_ours_have_the_columns_of_their_first_and_rules_that_are_read() -> None:
             for part, name in edition.tables.items():
                 assert [c.name for c in tables.table(name).columns] == [c.name for c in tables.table(first.tables[part]).columns]
     assert tables.editions.of("en", "timber")  # strength classes are never without one
+
+
+def test_the_list_of_tables_names_the_editions_and_what_a_job_writes() -> None:
+    listed = " ".join(text_of_list(Tables()).split())
+    assert 'basis en, timber: "2016" EN 338:2016, "2009" EN 338:2009 (superseded)' in listed
+
+
+def test_an_edition_is_not_carried_to_another_family() -> None:
+    """For a comparison its entry is taken away: each other family takes its usual one, and the page says so."""
+    job = job_named("garden_deck").with_({"editions.timber": "2009"})
+    assert "editions" in _own_terms(job)
+    assert job.with_({"editions": None}).editions.named == {}
 
 
 def test_an_index_without_editions_is_one() -> None:
