@@ -27,7 +27,7 @@ ROOMS = (
 LINKS = import_module("barrier.links").LINKS
 NAMED = {"barrier": ("Job", "Result", "check", "read_job"), "barrier.job.read": ("read_job", "job_from_text")}
 RUN_IN = (  # of whose functions each has an example
-    "barrier.symbolic", "barrier.quantities", "barrier.mechanics.contact", "barrier.mechanics.fastener_group",
+    "barrier", "barrier.symbolic", "barrier.quantities", "barrier.mechanics.contact", "barrier.mechanics.fastener_group",
     "barrier.mechanics.polygons", "barrier.mechanics.torsion",
 )  # fmt: skip
 UNIT = re.compile(r"\b(N|kN|mm2?|mm3|MPa|rad|kg|base units?|no unit|unit|of lengths?|ratio|fraction|relative|dimensionless)\b")

@@ -104,6 +104,11 @@ def test_an_edition_nobody_knows_is_refused_with_those_there_are(changes: dict[s
     assert said in str(refused.value)
 
 
+def test_where_there_is_no_choice_the_refusal_says_so() -> None:
+    with pytest.raises(JobRefused, match="no edition of the timber of the Australian basis in these tables; known: none$"):
+        check(job_named("au_deck").with_({"editions.timber": "2016"}))
+
+
 def test_classes_of_an_older_edition() -> None:
     """D30 across the grain: 5.3 MPa in EN 338:2016 Table 3, 8.0 MPa in EN 338:2009 Table 1."""
     job = job_named("garden_deck")
