@@ -105,7 +105,7 @@ def test_an_edition_nobody_knows_is_refused_with_those_there_are(changes: dict[s
 
 
 def test_where_there_is_no_choice_the_refusal_says_so() -> None:
-    with pytest.raises(JobRefused, match="no edition of the timber of the Australian basis in these tables; known: none$"):
+    with pytest.raises(JobRefused, match=r"no edition of the timber of the Australian basis in these tables; known: none$"):
         check(job_named("au_deck").with_({"editions.timber": "2016"}))
 
 
