@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from barrier import __version__
+from barrier.command_phone import phone
 from barrier.endings import REFUSED, Front, needs_a_file, on_a_terminal, print_page, refuse, write_page
 from barrier.sheet.pages import PAGES, Page
 
@@ -37,6 +38,7 @@ def main() -> None:
     """
 
 
+main.add_command(phone)
 _own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
 
 
@@ -223,24 +225,17 @@ _mounts = click.option("--mounts", "rule", default="edge", show_default=True, he
 @click.argument("job", type=click.Path())
 @_settings
 @_mounts
+@click.option("--ways/--no-ways", "try_ways", default=True, show_default=True, help="Try every single change where one exceeds.")
 @_page_format
 @_page_output
 @_own_folder
-def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str | None, folder: str | None) -> None:
+def brief(
+    job: str, settings: tuple[str, ...], rule: str, try_ways: bool, form: str, output: str | None, folder: str | None
+) -> None:  # fmt: skip
     """Two pages for the engineer who is asked about the JOB; the full sheet is their appendix."""
-    from barrier.errors import BarrierError
-    from barrier.sheet.pages import page_of, written
+    from barrier.ways.runner import counter
 
-    needs_a_file(form, output, 1)
-    try:
-        result = _walked(job, settings, rule, folder)
-    except BarrierError as fault:
-        refuse(str(fault))
-    text = written(page_of("brief"), form, result)
-    if output is not None:
-        write_page(output, text, (job,))
-    else:
-        print_page(text)
+    _study(job, "brief", form, output, folder, settings, rule=rule, try_ways=try_ways, progress=counter)
 
 
 @main.command()
@@ -248,16 +243,18 @@ def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str
 @_settings
 @_mounts
 @click.option("--every", is_flag=True, help="Calculate every set of up to three changes, not only those that could do.")
+@click.option("--processes", type=click.IntRange(1, 64), default=1, show_default=True, help="Processes to walk them in.")
 @_page_format
 @_page_output
 @_own_folder
 def ways(
-    job: str, settings: tuple[str, ...], rule: str, every: bool, form: str, output: str | None, folder: str | None
+    job: str, settings: tuple[str, ...], rule: str, every: bool, processes: int, form: str, output: str | None, folder: str | None
 ) -> None:  # fmt: skip
     """Which changes leave no required check of the JOB exceeding, and what each must at least be; takes a minute or more."""
-    from barrier.ways.runner import counter
+    from barrier.ways.runner import counter, workers
 
-    _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter)
+    with workers(processes) as executor:
+        _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter, executor=executor)
 
 
 @main.command()

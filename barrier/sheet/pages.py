@@ -23,7 +23,7 @@ class Page:
     with a job and tables; ``content`` of that as blocks; ``title`` of the document, with the title of the job in it; ``words``
     what it is, for the help and the README; ``verified`` how ``barrier verify`` looks at it: :data:`AGAIN`, or why it does not.
     ``page_title`` of the HTML page where it is another. ``plain``: it wants a JOB and nothing else, and its command is made of
-    this row.
+    this row. ``html`` who writes that page, from what its maker returned and its title, where it is more than its content.
     """
 
     command: str
@@ -35,6 +35,7 @@ class Page:
     verified: str = AGAIN
     page_title: str = ""
     plain: bool = False
+    html: str = ""
 
     @property
     def opening(self) -> str:
@@ -69,7 +70,7 @@ PAGES: tuple[Page, ...] = (
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
     Page(
-        "brief", "brief", "barrier.load_path:check", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
+        "brief", "brief", "barrier.ways.brief:brief", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
         "two pages for the engineer who is asked about the JOB; the full sheet is their appendix",
         _NOT_AGAIN.format("the full sheet and carries none of its own"),
     ),
@@ -87,6 +88,11 @@ PAGES: tuple[Page, ...] = (
         "limits", "limits", "barrier.ways.limits:limits", "barrier.sheet.studies.limits:limits_content", "Limits: {title}",
         "for which width, height and glass no required check of the JOB exceeds; every crossing, and what limits next",
         _NOT_AGAIN.format("some hundred walks of changed jobs"),
+    ),
+    Page(
+        "phone", "phone", "barrier.ways.phone:phone", "barrier.sheet.studies.phone:phone_content", "For the phone: {title}",
+        "one page with sliders over two or three entries of the JOB, on sets that were all checked; for a phone, without a network",
+        _NOT_AGAIN.format("some hundred walks of changed jobs"), page_title="{title}", html="barrier.sheet.formats.phone:rendered",
     ),
 )  # fmt: skip
 
@@ -111,15 +117,18 @@ def written(page: Page, form: str, subject: Any) -> str | bytes:
     """A page in a form: "text", "markdown", "html" or "pdf"; ``subject`` is what its maker returned."""
     from barrier.sheet.source import embedded
 
+    result = getattr(subject, "result", subject)
+    html_title = (page.page_title or page.title).format(title=result.job.title)
+    if form == "html" and page.html:
+        own: str = named(page.html)(subject, html_title)
+        return own
     content = named(page.content)(subject)
-    result = subject if page.maker == PAGES[0].maker else subject.result
     title = page.title.format(title=result.job.title)
     again = page.verified == AGAIN
     if form == "pdf":
         from barrier.sheet.formats import pdf
 
         return pdf.rendered_for(result, content, title, page.name) if again else pdf.rendered(content, title)
-    html_title = (page.page_title or page.title).format(title=result.job.title)
     if form == "html":
         from barrier.sheet.formats.html import rendered
 

@@ -22,7 +22,7 @@ from barrier.tables import Tables
 from barrier.ways.moves import glass_of, with_glass
 from barrier.ways.outcome import Line, Outcome, changed
 from barrier.ways.runner import Progress, tables_of
-from barrier.ways.setting import Changes, asked, set_
+from barrier.ways.setting import Changes, asked, set_, text_of
 
 STEPS = 12
 RESOLUTION = 1.0  # mm
@@ -176,7 +176,7 @@ def _next(made: Sequence[Crossing], looks: Sequence[tuple[float, Outcome]]) -> t
 def _range(job: Job, text: str) -> tuple[str, float, float]:
     name, equals, span = text.partition("=")
     path = path_of(job, name)
-    entry = job.entry(path).text
+    entry = text_of(job, path)
     has = parse(entry, "length")
     if not isinstance(has, float):
         raise JobRefused(job.file, (Fault(path, f"= {entry!r} is no length; limits are looked for over lengths"),))
