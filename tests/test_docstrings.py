@@ -77,7 +77,7 @@ def test_a_link_says_what_it_does_and_what_it_takes(link: Callable[..., Any]) ->
 
 
 def test_every_link_of_the_walk_is_among_them() -> None:
-    assert len(LINKS) == 12
+    assert len(LINKS) >= 12 and {"actions", "glass", "screws", "joist"} <= {f.__name__ for f in LINKS}
 
 
 def test_there_are_public_names() -> None:
