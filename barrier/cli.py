@@ -264,17 +264,18 @@ def ways(
 @_mounts
 @click.option("--over-unchecked", is_flag=True, help="Go on although required checks are not made; the page then says so loudly.")
 @click.option("--envelope", is_flag=True, help="Width by height of the glass as well.")
+@click.option("--hangs", is_flag=True, help="How much hangs on each entry: a tenth less and more, one at a time.")
 @_page_format
 @_page_output
 @_own_folder
 def limits(
-    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool, form: str,
-    output: str | None, folder: str | None,
+    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool,
+    hangs: bool, form: str, output: str | None, folder: str | None,
 ) -> None:  # fmt: skip
     """For which sizes no required check of the JOB exceeds: every crossing, and what limits next; takes a minute or more."""
     from barrier.ways.runner import counter
 
-    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "progress": counter}
+    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "hangs": hangs, "progress": counter}
     _study(job, "limits", form, output, folder, entries, settings, **how)
 
 

@@ -92,3 +92,14 @@ def test_progress_is_told() -> None:
     told: list[tuple[int, int]] = []
     run(job_named("us_deck"), _variants()[:1], progress=lambda done, of: told.append((done, of)))
     assert told == [(0, 1), (1, 1)]
+
+
+def test_a_local_cluster_gives_what_one_process_gives(tmp_path: Path) -> None:
+    """The executor of dask.distributed is one of ``concurrent.futures``: a worker of its own process, the same bytes."""
+    distributed = pytest.importorskip("distributed", reason="distributed is not installed: pip install 'barrier-loadwalk[cluster]'")
+    job, variants = job_named("us_deck"), _variants()[:3]
+    how = {"n_workers": 1, "threads_per_worker": 1, "dashboard_address": None, "local_directory": str(tmp_path)}
+    with distributed.LocalCluster(**how) as cluster, distributed.Client(cluster) as client:
+        apart = run(job, variants, executor=client.get_executor(), file=tmp_path / "cluster.jsonl")
+    assert apart == run(job, variants, file=tmp_path / "here.jsonl")
+    assert (tmp_path / "cluster.jsonl").read_bytes() == (tmp_path / "here.jsonl").read_bytes()

@@ -22,7 +22,7 @@ from barrier.ways.setting import Changes, text_of, value_of
 
 GLASS, MOUNTS, PIECES = "glass", "mounts", "pieces"
 FEWEST, MOST_AXES, MOST_STOPS = 2, 3, 25
-BELOW, ABOVE = 2, 3  # stops below and above what the job has, where no range is given
+BELOW, ABOVE = 1, 3  # stops below and above what the job has, where no range is given: who asks, asks for more
 STEP = {"width": {"metric": 100.0, "us": 101.6}, "": {"metric": 25.0, "us": 25.4}}  # mm, of a width and of any other length
 MOST_PIECES = 4
 ALIKE = 0.01  # mm: lengths closer than this are one stop

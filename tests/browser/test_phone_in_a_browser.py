@@ -38,7 +38,7 @@ CONTRAST = """() => {
   const ground = e => { for (; e; e = e.parentElement) { const c = rgb(getComputedStyle(e).backgroundColor);
     if (c.length === 3 || c[3] === 1) return c; } return [255, 255, 255]; };
   const found = [];
-  const words = '.strip, strong, h1, .lead, .kicker, label, output, .key span, button, .counts dt, .counts dd, #headline, #where,'
+  const words = '.strip, strong, h1, .lead, .kicker, label, .value, .key span, button, .counts dt, .counts dd, #headline, #where,'
     + ' #beside, .name, .eta, .ending, .note, figcaption, code, .caution p, dt, dd';
   for (const e of document.querySelectorAll(words)) {
     if (!e.getClientRects().length || !e.textContent.trim() || e.getAttribute('aria-disabled') === 'true') continue;
@@ -190,7 +190,7 @@ def test_a_set_the_job_file_refuses_shows_no_figure(opened: Opened) -> None:
     page.keyboard.press("Home")
     assert opened.text("headline").startswith("REFUSED") and "mounts.M2.x" in opened.text("refusal")
     assert page.evaluate(ROWS) == [] and page.is_hidden("#governs") and page.is_hidden("#counts")
-    assert page.locator("figure svg").count() == 0
+    assert page.locator("figure svg").count() == 0 and page.is_hidden("#links") and page.is_hidden("#drawings")
     page.keyboard.press("ArrowRight")
     same_as_check(opened)
     assert page.locator("figure svg").count() == 2 and opened.quiet()

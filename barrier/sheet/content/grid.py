@@ -169,9 +169,7 @@ def _point(found: Phone, outcome: Outcome, where: dict[str, int], cells: Sequenc
     if outcome.refused:
         file = PurePath(found.result.job.file).name
         text = "REFUSED: the job file does not take this set, and nothing was checked"
-        return Point(
-            None, text, (0, 0, 0), None, "", tuple(cells), command, refused=outcome.refused.replace(found.result.job.file, file)
-        )
+        return Point(None, text, (0, 0, 0), None, "", tuple(cells), command, refused=_in_no_folder(outcome.refused, file))
     over, unknown = len(outcome.exceeding), len(outcome.unknown)
     required = sum(line.required for line in outcome.lines)
     ending = Ending.EXCEEDS if over else Ending.NOT_CHECKED if unknown else Ending.WITHIN
@@ -186,6 +184,11 @@ def _point(found: Phone, outcome: Outcome, where: dict[str, int], cells: Sequenc
         return Point(ending, headline, counts, None, "", tuple(cells), command)
     at, beside = in_words(line.where, style), beside_own(found.outcomes[found.own], outcome)
     return Point(ending, headline, counts, where[line.id], sentence(line.title), tuple(cells), command, at, beside)
+
+
+def _in_no_folder(refused: str, file: str) -> str:
+    """A refusal with the name of the job file alone: where it stood when the set was kept is nobody's business."""
+    return "\n".join(line[max(line.find(file), 0) :] for line in refused.split("\n"))
 
 
 def beside_own(own: Outcome, here: Outcome) -> str:

@@ -127,6 +127,7 @@
       at("where").hidden = !data.texts[point.where];
       at("where").textContent = data.texts[point.where];
     }
+    at("drawings").hidden = at("links").hidden = point.drawings === null; // the job file refuses the set
     rows.forEach((element) => row(element, point));
     for (const link of document.querySelectorAll("details.link")) {
       const mark = link.querySelector("li.governs:not([hidden])");

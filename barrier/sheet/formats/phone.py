@@ -48,6 +48,7 @@ def rendered(found: Phone, title: str) -> str:
         f'<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{_policy(script)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n<meta name="color-scheme" content="light dark">\n'
+        '<meta name="format-detection" content="telephone=no">\n'
         f"<title>{words(title)}</title>\n<style>\n{_style()}</style>\n</head>\n<body>\n{body}\n"
         f'<script type="application/json" id="grid">{data}</script>\n<script>{script}</script>\n</body>\n</html>\n'
     )
@@ -176,8 +177,8 @@ def _body(found: Phone, grid: Grid, pictures: Sequence[tuple[str, str] | None], 
         "<strong>nothing between two stops is shown or guessed</strong>.</p>"
     )
     yield (
-        '<noscript><p class="off">The sliders need JavaScript, which is off in this browser. What follows is the job as described.'
-        "</p></noscript>"
+        '<noscript><p class="off">The sliders need JavaScript, which is off here: a browser has it, some previews of mail and '
+        "files have none. What follows is the job as described.</p></noscript>"
     )
     yield _sliders(found.axes, grid, job.units)
     yield '<div class="shown">'
@@ -198,7 +199,7 @@ def _sliders(axes: Sequence[Axis], grid: Grid, style: str) -> str:
         rows.append(
             f'<div class="slider">{nudge}back" data-by="-1">−</button>'
             f'<div class="name"><label for="axis-{i}">{words(sentence(axis.title))}</label>'
-            f'<output for="axis-{i}" id="says-{i}">{text}</output></div>'
+            f'<span class="value" id="says-{i}" aria-hidden="true">{text}</span></div>'
             f'<input type="range" id="axis-{i}" min="0" max="{last}" step="1" value="{axis.own}" aria-valuetext="{text}">'
             f'<div class="marks" id="marks-{i}" aria-hidden="true">{marks}</div>{nudge}on" data-by="1">+</button></div>'
         )
@@ -247,7 +248,7 @@ def _bar(cell: Cell | None) -> str:
 def _drawings(pair: tuple[str, str] | None) -> str:
     made = pair or ("", "")
     return (
-        '<section class="drawings" aria-label="Drawings"><figure id="drawing-0">'
+        '<section class="drawings" id="drawings" aria-label="Drawings"><figure id="drawing-0">'
         f"{made[0]}<figcaption>The panel from the people side, to scale</figcaption></figure>"
         f'<figure id="drawing-1">{made[1]}<figcaption>Across the glass, through its first mount</figcaption></figure></section>'
     )

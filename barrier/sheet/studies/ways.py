@@ -90,7 +90,7 @@ def _looked(found: Ways) -> str:
     """How many sets were calculated, and by what rule others were not."""
     told = ", ".join(f"{done} of {of} of {NUMBERS[size]}" for size, (done, of) in found.counted.items())
     rule = (
-        "every set of the listed changes was calculated"
+        "every set of the listed changes at the sizes listed, but for two of one thing at once"
         if found.every
         else "left out are sets in which some check that exceeds is brought down by none of the changes made alone; --every has all"
     )
