@@ -17,6 +17,7 @@ import click
 from barrier import __version__
 from barrier.command_phone import phone
 from barrier.endings import REFUSED, Front, needs_a_file, on_a_terminal, print_page, refuse, write_page
+from barrier.sheet.pages import PAGES, Page
 
 if TYPE_CHECKING:
     from barrier.job import Job
@@ -188,24 +189,21 @@ _page_format = click.option(
 _page_output = click.option("--output", type=click.Path(dir_okay=False), help="Write the page here, whole or not at all.")
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ladder(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
-    _study(job, "ladder", form, output, folder)
+def _plain(page: Page) -> None:
+    """The command of a page that wants a JOB and nothing else."""
+
+    @main.command(page.command, help=f"{page.words[0].upper()}{page.words[1:]}.")
+    @click.argument("job", type=click.Path())
+    @_page_format
+    @_page_output
+    @_own_folder
+    def command(job: str, form: str, output: str | None, folder: str | None) -> None:
+        _study(job, page.name, form, output, folder)
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
-    _study(job, "faults", form, output, folder)
+for row in PAGES:
+    if row.plain:
+        _plain(row)
 
 
 @main.command()
@@ -227,24 +225,17 @@ _mounts = click.option("--mounts", "rule", default="edge", show_default=True, he
 @click.argument("job", type=click.Path())
 @_settings
 @_mounts
+@click.option("--ways/--no-ways", "try_ways", default=True, show_default=True, help="Try every single change where one exceeds.")
 @_page_format
 @_page_output
 @_own_folder
-def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str | None, folder: str | None) -> None:
+def brief(
+    job: str, settings: tuple[str, ...], rule: str, try_ways: bool, form: str, output: str | None, folder: str | None
+) -> None:  # fmt: skip
     """Two pages for the engineer who is asked about the JOB; the full sheet is their appendix."""
-    from barrier.errors import BarrierError
-    from barrier.sheet.pages import page_of, written
+    from barrier.ways.runner import counter
 
-    needs_a_file(form, output, 1)
-    try:
-        result = _walked(job, settings, rule, folder)
-    except BarrierError as fault:
-        refuse(str(fault))
-    text = written(page_of("brief"), form, result)
-    if output is not None:
-        write_page(output, text, (job,))
-    else:
-        print_page(text)
+    _study(job, "brief", form, output, folder, settings, rule=rule, try_ways=try_ways, progress=counter)
 
 
 @main.command()
@@ -252,16 +243,18 @@ def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str
 @_settings
 @_mounts
 @click.option("--every", is_flag=True, help="Calculate every set of up to three changes, not only those that could do.")
+@click.option("--processes", type=click.IntRange(1, 64), default=1, show_default=True, help="Processes to walk them in.")
 @_page_format
 @_page_output
 @_own_folder
 def ways(
-    job: str, settings: tuple[str, ...], rule: str, every: bool, form: str, output: str | None, folder: str | None
+    job: str, settings: tuple[str, ...], rule: str, every: bool, processes: int, form: str, output: str | None, folder: str | None
 ) -> None:  # fmt: skip
     """Which changes leave no required check of the JOB exceeding, and what each must at least be; takes a minute or more."""
-    from barrier.ways.runner import counter
+    from barrier.ways.runner import counter, workers
 
-    _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter)
+    with workers(processes) as executor:
+        _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter, executor=executor)
 
 
 @main.command()
@@ -271,17 +264,18 @@ def ways(
 @_mounts
 @click.option("--over-unchecked", is_flag=True, help="Go on although required checks are not made; the page then says so loudly.")
 @click.option("--envelope", is_flag=True, help="Width by height of the glass as well.")
+@click.option("--hangs", is_flag=True, help="How much hangs on each entry: a tenth less and more, one at a time.")
 @_page_format
 @_page_output
 @_own_folder
 def limits(
-    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool, form: str,
-    output: str | None, folder: str | None,
+    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool,
+    hangs: bool, form: str, output: str | None, folder: str | None,
 ) -> None:  # fmt: skip
     """For which sizes no required check of the JOB exceeds: every crossing, and what limits next; takes a minute or more."""
     from barrier.ways.runner import counter
 
-    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "progress": counter}
+    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "hangs": hangs, "progress": counter}
     _study(job, "limits", form, output, folder, entries, settings, **how)
 
 
@@ -437,13 +431,3 @@ def _fill_gaps(file: str) -> None:
         return
     write_page(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
-    _study(job, "checklist", form, output, folder)

@@ -52,7 +52,7 @@ class Editions:
         return tuple(e for e in self.all if (e.family, e.what) == (family, what))
 
     def nationals(self, key: str) -> tuple[str, ...]:
-        """National tables of a family of codes: ``("uk",)`` of ``"en"``.
+        """National tables of the family of codes ``key``: ``("uk",)`` of ``"en"``.
 
         >>> from barrier.tables import Tables
         >>> Tables().editions.nationals("en")
@@ -79,7 +79,7 @@ class Editions:
         return there[name]
 
     def with_(self, more: Editions, shown: str) -> Editions:
-        """These and ``more`` after them. Raises TableRefused where one of them is there already."""
+        """These and ``more`` after them; ``shown`` names their file. Raises TableRefused where one of them is there already."""
         ours = {(e.family, e.what, e.name) for e in self.all}
         for e in more.all:
             if (e.family, e.what, e.name) in ours:
@@ -94,7 +94,7 @@ class Editions:
 
 
 def read_editions(place: Traversable, shown: str) -> tuple[Editions, str]:
-    """The editions of an index, and its text. ``shown`` is its name in a refusal. Raises TableRefused."""
+    """The editions of the index at ``place``, and its text. ``shown`` is its name in a refusal. Raises TableRefused."""
     try:
         data = bytes_of(place, LARGEST, "an index of tables") if isinstance(place, Path) else place.read_bytes()
         text = data.decode("utf-8")
@@ -104,7 +104,8 @@ def read_editions(place: Traversable, shown: str) -> tuple[Editions, str]:
 
 
 def editions_of(text: str, shown: str) -> Editions:
-    """The editions in the text of an index. Raises TableRefused, naming the line of the index that is not in the grammar."""
+    """The editions in the ``text`` of an index, ``shown`` its name. Raises TableRefused, naming the line of the index that is
+    not in the grammar."""
     try:
         document = tomllib.loads(text)
     except ValueError as fault:

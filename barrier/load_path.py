@@ -16,8 +16,7 @@ from barrier.basis import Basis, basis_named
 from barrier.errors import Fault, JobRefused, UnknownRow
 from barrier.job import Job, read_job
 from barrier.job.schema import Panel
-from barrier.links import LINKS, Walk
-from barrier.links.asked import completed
+from barrier.links import NOTHING, HandedOn, Walk, walk_down
 from barrier.links.memo import SHARED, Memo
 from barrier.links.rail.rail import standing_of
 from barrier.links.under_rail import lost_panels
@@ -31,11 +30,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, eq=False)
 class Walked:
-    """One situation walked from the hand to the joist."""
+    """One situation walked from the hand to the joist: what every link wrote, and what it handed on."""
 
     situation: Situation
     job: Job
     links: tuple[LinkResult, ...]
+    handed_on: HandedOn = NOTHING
 
     def __repr__(self) -> str:
         """Short: which situation, and how it ends."""
@@ -89,6 +89,11 @@ class Result:
     def links(self) -> tuple[LinkResult, ...]:
         """Links of the job as described, in walking order."""
         return self.sound.links
+
+    @property
+    def handed_on(self) -> HandedOn:
+        """What the links of the job as described handed on."""
+        return self.sound.handed_on
 
     @property
     def governing(self) -> Check | None:
@@ -285,9 +290,5 @@ def _known_use(job: Job, basis: Basis) -> None:
 
 def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: Memo) -> Walked:
     walk = Walk(job, basis, tables, situation, memo)
-    results: list[LinkResult] = []
-    for link in LINKS:
-        made = completed(walk, results, link(walk, results))
-        if made.id != "rail" or made.checks:  # a job without a rail has no such link
-            results.append(made)
-    return Walked(situation, job, tuple(results))
+    links, handed_on = walk_down(walk)
+    return Walked(situation, job, links, handed_on)

@@ -33,8 +33,8 @@ UNREAD_TABLES = {
 }
 NO_SUCH_STRESS = "no piece is pulled along, pressed along or pulled across the grain here"
 UNREAD_COLUMNS = {
-    **{(f"timber_en338_{year}", column): NO_SUCH_STRESS
-       for year in (2003, 2009, 2016) for column in ("f_t_0_k", "f_t_90_k", "f_c_0_k", "E_0_05", "E_90_mean")},
+    **{(edition.tables["classes"], column): NO_SUCH_STRESS
+       for edition in Tables().editions.of("en", "timber") for column in ("f_t_0_k", "f_t_90_k", "f_c_0_k", "E_0_05", "E_90_mean")},
     ("en_barrier_loads", "recommended"): "see the table",
     ("interlayer_modulus", "duration_s"): TESTS_ONLY,
     ("nds_lag_screws", "D_r"): "the screw in the hand is measured",

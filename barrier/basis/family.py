@@ -3,6 +3,24 @@
 A family knows no job, no geometry and no polygons: values and small dataclasses go in. :class:`Family` answers every
 question with *not in this basis* but four, which every family must answer itself: factors on actions and on weight, and the
 constants of glass. A family of codes overrides what it has, so that a half-known code is honest from its first line.
+
+Arguments that come again; every Value is in base units (N, mm, MPa, rad). ``nature`` "barrier" or "wind", ``use`` of the
+building as the load table names it, ``combination`` of :meth:`Family.strength`, ``duration`` one of :attr:`Family.durations`,
+``site`` a WindSite, ``key`` of a row of rules; ``location`` "face" or "edge" of the glass; ``timber``, ``screw``, ``driven`` as
+the classes here; ``l_ef`` length of thread in the wood, mm, ``b`` ``h`` width and depth of a section, mm, ``long_side``
+``short_side`` the same whichever stands up, ``d`` diameter, mm; ``eta_y`` ``eta_z`` utilisations about two axes, ``eta_ax``
+``eta_v`` of a screw pulled and pushed, ``pull`` ``push`` the two forces, N; ``rating`` a force or moment and its ``meaning``
+("characteristic", "design" ...); ``kind`` "force" or "moment"; ``rule`` which distance; ``characteristic``: before any factor.
+Answers are at the level of the combination: strengths in MPa, screws and brackets in N, distances in mm; or
+:class:`~barrier.result.NotChecked` with what is missing. The clause stands in the source of the equation each answer is a step
+of.
+
+>>> from barrier.basis import Timber, basis_named
+>>> from barrier.tables import Tables
+>>> en = basis_named("en", "uk", Tables())
+>>> f_m_d = en.bending(Timber({"en": "C24"}, 3), en.strength("barrier"))
+>>> round(f_m_d.x, 2), f_m_d.kind
+(12.92, 'stress')
 """
 
 from __future__ import annotations
@@ -214,7 +232,7 @@ class Family(ABC):
         return f"{self.key} {'barrier' if 'barrier' in combination.natures else 'wind'}"
 
     def shorter(self, a: str, b: str) -> str:
-        """The shorter of two durations, which are listed from the longest to the shortest."""
+        """The shorter of two durations ``a`` and ``b``, which are listed from the longest to the shortest."""
         return max(a, b, key=self.durations.index)
 
     def lasting(self, combination: Combination, duration: str) -> Combination:

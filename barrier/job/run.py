@@ -7,11 +7,12 @@ without name and width. Lengths are in mm once read.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Annotated, Any
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
+from barrier.job.entries import Changes, Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
 from barrier.job.rail import RailEnd, RailSplice
 from barrier.job.shapes import Clash, mm, shown, size
 from barrier.job.written import Items, Written
@@ -164,11 +165,27 @@ class Corner(Table):
 
 
 class Single(Table):
-    """One panel that is not by the rule: its edge distances, near and far as the tape runs."""
+    """One panel that is not by the rule: its edge distances, near and far as the tape runs; how many mounts, or all their places
+    from its near edge; another type of them, another table of ``[blocking]``; and under ``set`` any other entry of it, from path
+    to what then stands there: ``"panel.height"``, ``"mount.screw.length"`` (``"mount.2...."`` of its second), ``"blocking.width"``.
+    """
 
     panel: Annotated[str, Text(name=True)]
     near: Annotated[Value | None, mm(20, 3000)] = None
     far: Annotated[Value | None, mm(20, 3000)] = None
+    mounts: Annotated[int | None, Whole(low=2, high=6)] = None
+    places: Annotated[tuple[Value, ...] | None, Lengths(low=20, high=6000)] = None
+    type: Annotated[str | None, Text()] = None
+    blocking: Annotated[str | None, Text(name=True)] = None
+    set: Annotated[dict[str, object] | None, Changes()] = None
+
+    def contradictions(self) -> Clash:
+        """Mounts are placed one by one, or by edge distances and their number."""
+        centres = [size(x) for x in self.places or ()]
+        if self.places is not None and any(b <= a for a, b in pairwise(centres)):
+            yield self.places[0], "is not the first of places in rising order; sort them"
+        if self.places is not None and (self.near is not None or self.far is not None or self.mounts is not None):
+            yield self.places[0], "is a place of a mount beside near, far or mounts; give places, or those"
 
 
 class RunMounts(Table):
@@ -209,6 +226,24 @@ class Run(Table):
     mounts: RunMounts
     blocking: RunBlocking
     singles: Annotated[tuple[Single, ...], Field(max_length=60)] = ()
+
+    def contradictions(self) -> Clash:
+        """Of two sides at a corner one goes away from it to the right and one to the left, as each is seen from its people side."""
+        sides = {s.name: s for s in self.sides}
+        for c in self.corners:
+            one, other = sides.get(c.side), sides.get(c.other)
+            if one is None or other is None:
+                continue  # said where the corner is read
+            if (one.tape == "to the right") is (c.at == "start") and (other.tape == "to the right") is (c.other_at == "start"):
+                both = "right"
+            elif (one.tape == "to the left") is (c.at == "start") and (other.tape == "to the left") is (c.other_at == "start"):
+                both = "left"
+            else:
+                continue
+            text = (
+                f"side {one.name} and side {other.name} both go away from their corner to the {both}, as seen from the people side"
+            )
+            yield other.length, f"is that of a side that cannot lie so: {text}; one of them goes to the other hand: turn its tape"
 
 
 class RunDocument(Table):

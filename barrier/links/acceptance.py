@@ -6,7 +6,7 @@ engineer reads them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
@@ -15,17 +15,17 @@ from barrier.links.rules import by_rule as _by_rule
 from barrier.links.rules import mm as _mm
 from barrier.links.setting_out import setting_out
 from barrier.links.walk import Walk
-from barrier.result import Finding, LinkResult
+from barrier.result import Check, Finding, LinkResult
 
 
-def acceptance(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Say what the job's heights, openings, glass, timber and metals should be looked at for."""
+def acceptance(walk: Walk, checks: Sequence[Check]) -> LinkResult:
+    """Say what the job's heights, openings, glass, timber and metals should be looked at for; ``checks`` are those made before."""
     findings = [*setting_out(walk), *_heights(walk), *_timber(walk), *_durability(walk)]
     for panel in walk.job.panels:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))
-    findings.extend((*in_practice(walk, before), *movement_rules(walk), *driving(walk), *_mounts(walk.job.mounts)))
-    return LinkResult("acceptance", "Heights, openings, materials", (), None, (), tuple(findings))
+    findings.extend((*in_practice(walk, checks), *movement_rules(walk), *driving(walk), *_mounts(walk.job.mounts)))
+    return LinkResult("acceptance", "Heights, openings, materials", (), (), tuple(findings))
 
 
 def _heights(walk: Walk) -> Iterator[Finding]:

@@ -155,6 +155,43 @@ def _end_missing(side: str, end: RailEnd | None) -> Iterator[str]:
         yield f"whether it is joined at the corner at its {side} end ({side}.joined)"
 
 
+# ---------------------------------------------------------------- beside an opening
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """An opening beside a panel: on its ``side``, how long it is (mm), whether the rail over it hangs from this panel alone."""
+
+    side: str
+    length: float
+    hangs: bool
+
+
+def hangs(rail: Rail, line: Line, opening: tuple[float, float]) -> bool:
+    """Whether the rail over an opening is held on one side only, or has a joint within it that leaves it hanging from both."""
+    assert rail.left is not None and rail.right is not None
+    at_end = (opening[0] <= line.start and not rail.left.holding) or (opening[1] >= line.end and not rail.right.holding)
+    near = line.gap + LEAST
+    return at_end or any(opening[0] + near < at < opening[1] - near for at in joints_of(rail, line))
+
+
+def beside(job: Job, panel: Panel) -> tuple[Beside, ...]:
+    """The openings beside a panel, at all the places where it stands; none where no panel is gone from under a rail."""
+    rail = job.rail
+    if rail is None or not rail.openings or panel.rail == "none":
+        return ()
+    line = line_of(job)
+    if isinstance(line, NotChecked):
+        return ()
+    found = []
+    for opening in line.openings:
+        for place in line.standing:
+            if place.panel is panel and (place.end == opening[0] or place.start == opening[1]):
+                side = "right" if place.end == opening[0] else "left"
+                found.append(Beside(side, opening[1] - opening[0], hangs(rail, line, opening)))
+    return tuple(dict.fromkeys(found))
+
+
 # ---------------------------------------------------------------- a panel gone
 
 

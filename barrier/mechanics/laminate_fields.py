@@ -24,7 +24,7 @@ from barrier.mechanics.spline_lines import DEGREE, FloatArray, Quadrature, Splin
 FIELDS = ("w", "ax", "ay", "d", "fx", "fy")
 LOCAL = ("d", "fx", "fy")
 REACH = 100.0  # mm about each pad in which d and f live; 400 changes no stress by 0.05 %
-FEW = 8  # columns whose matrix is put together at once: what is at work then stays in fast memory
+FEW = 4  # columns whose matrix is put together at once: what is at work then stays in fast memory
 FLOWS = 3.0  # lengths of flow; a stiffer film needs less than REACH
 
 
@@ -208,7 +208,9 @@ class Numbering:
                 parts.append((self._place(other), self._place(field), diagonals, np.array([m.T for m in inner])))
         # what is eliminated leaves its rows to all that they meet, so no column ends before one to its left
         ends = np.maximum.accumulate(ends)
-        found, blocks = [], np.zeros((FEW, DEGREE + 1, widest, widest))  # of each column those below
+        sizes = np.cumsum((ends - self.starts[:-1]) * self.widths)
+        found = np.split(np.empty(sizes[-1]), sizes[:-1])  # in one piece of memory, which is much quicker had than many
+        blocks = np.zeros((FEW, DEGREE + 1, widest, widest))  # of each column those below
         for first in range(0, n, FEW):
             few = np.arange(first, min(first + FEW, n))
             for rows, columns, diagonals, across in parts:
@@ -218,7 +220,9 @@ class Numbering:
                 nothing = np.flatnonzero(~self.there[field][few] & (self.near[few] | (field not in LOCAL)))
                 places = np.arange(widest)[self._place(field)]
                 blocks[nothing[:, None], 0, places, places] = 1.0
-            found += [self._panel(block, first + i, ends[first + i]) for i, block in enumerate(blocks[: few.size])]
+            for column, block in zip(few.tolist(), blocks, strict=False):
+                found[column] = found[column].reshape(-1, self.widths[column])
+                self._fill(found[column], block, column)
         return found
 
     def _place(self, field: str) -> slice:
@@ -240,15 +244,13 @@ class Numbering:
             rows, after = np.flatnonzero(column == i), np.flatnonzero((column >= i) & (unknowns < start + len(columns[i])))
             columns[i][np.ix_(unknowns[after] - start, unknowns[rows] - start)] += more[np.ix_(after, rows)]
 
-    def _panel(self, blocks: FloatArray, i: int, end: int) -> FloatArray:
-        """Of a column the part from its diagonal block down to the unknown ``end``."""
-        found = np.empty((end - self.starts[i], self.widths[i]))
+    def _fill(self, panel: FloatArray, blocks: FloatArray, i: int) -> None:
+        """Put blocks of the i-th column into its panel, as far down as it goes."""
         every = slice(None)
         for block, start, near in zip(blocks, self.starts[i:-1] - self.starts[i], self.near[i:], strict=False):
             part = block if self.near[i] else block[:, self._far]
-            part = part[every if near else self._far][: max(len(found) - start, 0)]
-            found[start : start + len(part)] = part
-        return found
+            part = part[every if near else self._far][: max(len(panel) - start, 0)]
+            panel[start : start + len(part)] = part
 
     def _by_pair(self, energy: Sequence[Term], X: Line, Y: Line) -> Products:
         """Of each two fields, and the two exchanged, the products along the columns and across them."""

@@ -206,6 +206,9 @@ class Grip:
         return on(both), on(self.b1 * back - self.b2 * front), body
 
 
+OfBases = tuple[FloatArray, NDArray[np.bool_]]  # stiffness of all bases over the movements, and which of these move
+
+
 @dataclass(frozen=True, eq=False)
 class AtPads:
     """What happens at the pads: the panel's unknowns there q, movements b, actions on the bases and forces t on q beyond
@@ -239,40 +242,45 @@ class Condensed:
         found: FloatArray = lu_solve(self.factor, right, check_finite=False)
         return found
 
-    def both_faces(self, K: FloatArray, moves: NDArray[np.bool_]) -> AtPads:
-        """Pads that work on both faces; bases of stiffness K over the movements, where they move."""
-        return self._settle(self.bodies, K, moves, np.zeros_like(self.q_ref))
+    def both_faces(self, base: OfBases) -> AtPads:
+        """Pads that work on both faces."""
+        return self._settle(self.bodies, base, np.zeros_like(self.q_ref))
 
-    def _settle(self, bodies: OnBodies, K: FloatArray, moves: NDArray[np.bool_], r: FloatArray, rounds: int = 0) -> AtPads:
-        q, b, action = bodies.settle(K, moves)
+    def _settle(self, bodies: OnBodies, base: OfBases, r: FloatArray, rounds: int = 0) -> AtPads:
+        q, b, action = bodies.settle(*base)
         return AtPads(q.T, b, action, self.more @ q.T + self.mixed @ b + r, rounds)
 
-    def one_face(self, K: FloatArray, moves: NDArray[np.bool_]) -> AtPads:
-        """Pads that touch one face only, where the layer there comes towards them.
+    def one_face(self, bases: Sequence[OfBases]) -> list[AtPads]:
+        """Pads that touch one face only, where the layer there comes towards them; with each of several sets of bases.
 
-        Found by repeating: the difference to pads on both faces goes on the right-hand side, all cases at once. ValueError
-        if that finds no rest.
+        Found by repeating: the difference to pads on both faces goes on the right-hand side, all cases and bases at once.
+        ValueError if that finds no rest.
         """
-        found = self.both_faces(K, moves)
+        found = [self.both_faces(base) for base in bases]
+        moving = list(range(len(bases)))
         for rounds in range(1, PATIENCE):
-            r, r_b = self._difference(found)
-            free = self._solve(self.q_ref - self.C @ r)
-            bodies = replace(self.bodies, free=free.T, pull=-self.mixed.T @ free - r_b)
-            after = self._settle(bodies, K, moves, r, rounds)
-            moved = np.abs(after.t - found.t).max(axis=0)
-            found = after
-            if (moved <= SETTLED * np.abs(after.t).max(axis=0)).all():
+            r, r_b = self._difference(*(np.concatenate([getattr(found[n], of) for n in moving], axis=1) for of in ("q", "b")))
+            free = self._solve(np.tile(self.q_ref, len(moving)) - self.C @ r)
+            pull = -self.mixed.T @ free - r_b
+            parts = zip(list(moving), *(np.split(own, len(moving), axis=1) for own in (r, free, pull)), strict=True)
+            for n, own_r, own_free, own_pull in parts:
+                after = self._settle(replace(self.bodies, free=own_free.T, pull=own_pull), bases[n], own_r, rounds)
+                moved = np.abs(after.t - found[n].t).max(axis=0)
+                found[n] = after
+                if (moved <= SETTLED * np.abs(after.t).max(axis=0)).all():
+                    moving.remove(n)
+            if not moving:
                 return found
         raise ValueError(
             f"pads on one face: no rest within {PATIENCE} rounds. Allowed is an interlayer of some stiffness under the pads "
             "(G from about 0.01 MPa); give a larger G, or softer pads."
         )
 
-    def _difference(self, at: AtPads) -> tuple[FloatArray, FloatArray]:
+    def _difference(self, q: FloatArray, b: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Forces of pads on one face less those of pads on both: on q and on the bodies."""
-        r, r_b = np.zeros_like(at.q), np.zeros_like(at.b)
+        r, r_b = np.zeros_like(q), np.zeros_like(b)
         for pad, k in zip(self.grip.pads, self.k, strict=True):
-            front, back = self.grip.gaps(pad, at.q, at.b)
+            front, back = self.grip.gaps(pad, q, b)
             # k once where the face touches, against k/2 on both faces wherever they are
             on_w, on_d, on_body = self.grip.forces(pad, -k / 2 * np.abs(front), k / 2 * np.abs(back))
             r[pad.w] += on_w

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -12,9 +12,10 @@ from numpy.typing import NDArray
 from barrier.mechanics.laminate_fields import slope_splines
 from barrier.mechanics.laminate_parts import Laminate
 from barrier.mechanics.spline_lines import DEGREE, FloatArray, Splines
-from barrier.mechanics.splines import Samples
+from barrier.mechanics.splines import Peak, Samples, Zones, peaks_by_zone
 
 FACES = 4
+FEW = 8  # cases whose stresses are in memory at once
 Fields = Mapping[str, FloatArray]  # splines' coefficients by field
 
 
@@ -55,6 +56,7 @@ class Faces:
 class Lines:
     """Splines of both directions on the lines of a grid; near: where d has coefficients, (size x, size y)."""
 
+    splines: tuple[Splines, Splines]
     samples: Samples
     near: NDArray[np.bool_]
 
@@ -75,6 +77,11 @@ class Lines:
         rows = _span(np.count_nonzero(self.near, axis=0))
         lines = _span(sum(np.count_nonzero(table[:, rows], axis=1) for table in self.samples.up))
         return np.flatnonzero(np.count_nonzero(self.near, axis=1)), rows, lines
+
+    def principals(self, faces: Faces, fields: Fields) -> Iterator[FloatArray]:
+        """Of a few cases after another what ``principal`` gives, so that it need not be kept."""
+        for start in range(0, len(fields["w"]), FEW):
+            yield self.principal(faces, {name: own[start : start + FEW] for name, own in fields.items()})
 
     def principal(self, faces: Faces, fields: Fields) -> FloatArray:
         """Largest principal stress (MPa) of the four faces of every case: (cases, 4, nx, ny)."""
@@ -137,6 +144,17 @@ def _span(count: NDArray[np.intp]) -> slice:
 def _named(tables: tuple[FloatArray, FloatArray, FloatArray]) -> dict[str, FloatArray]:
     value, first, second = tables
     return {"N0": value, "N1": first, "N2": second, "M0": slope_splines(first), "M1": slope_splines(second)}
+
+
+def peaks_of(faces: Faces, lines: Lines, zones: Zones, fields: Fields) -> dict[str, Peak]:
+    """Largest principal stress of every case and face, one face after another, in each zone of a grid."""
+
+    def at(x: FloatArray, y: FloatArray) -> FloatArray:
+        field = np.broadcast_to(np.arange(x.shape[1])[:, None], x.shape).ravel()
+        which = field // FACES, field % FACES
+        return principal_at(lines.splines, faces, fields, which, x.ravel(), y.ravel()).reshape(x.shape)
+
+    return peaks_by_zone(lines.principals(faces, fields), lines.samples, zones, at)
 
 
 def principal_at(

@@ -201,7 +201,8 @@ class PlateModel:
         return found
 
     def grid(self, band: float) -> tuple[Samples, splines.Zones]:
-        """Lines on which peaks are sought: dense where the mesh is, at pad edges and borders of zones."""
+        """Lines on which peaks are sought: dense where the mesh is, at pad edges and borders of zones; ``band`` of the edges,
+        mm."""
         if band not in self._grids:
             W, H = self.plate.width, self.plate.height
             require("edge_band", band, 0.0, 0.49 * min(W, H))

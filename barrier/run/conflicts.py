@@ -6,7 +6,7 @@ builds. Limits come in as lengths; None where nobody said one, and then the find
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
@@ -80,7 +80,7 @@ class Limits:
     alike: float = 25.0  # sizes nearer than this are mixed up, common practice, no source
 
 
-def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: dict[str, float]) -> tuple[Conflict, ...]:
+def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: Mapping[str, float]) -> tuple[Conflict, ...]:
     """Every finding of one side, in the order of the kinds; ``masses`` of the panels by name, kg."""
     looks: tuple[Callable[[SideSet, Fixing, Limits], Iterator[Conflict]], ...] = (
         _bays, _edges, _boards, _unequal, _openings, _gaps, _height, _obstacles, _packers, _unmeasured, _reach,
@@ -91,6 +91,12 @@ def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: dict[str, flo
             what = f"{masses[p.name]:.0f} kg, {masses[p.name] - limits.lift:.0f} kg above {limits.lift:g} kg for two persons"
             found.append(_of(Kind.HEAVY, Weight.NOTE, side, p, what, "three persons or a lifter"))
     return tuple(found)
+
+
+def of_mounts(side: SideSet, fixing: Fixing, limits: Limits) -> tuple[Conflict, ...]:
+    """Findings of what the mounts of a side stand on, and of the height of its panels: of one panel that is not like the others."""
+    looks = (_bays, _edges, _boards, _unmeasured, _height)
+    return tuple(c for look in looks for c in look(side, fixing, limits))
 
 
 def _of(kind: Kind, weight: Weight, side: SideSet, who: Panel | Mount, what: str, cure: str) -> Conflict:
@@ -259,8 +265,7 @@ def _packers(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict
     if whole > limits.packers:
         what = (
             f"the deck falls {whole:.0f} mm. This paper follows the fall: every panel leans with the deck. A level top "
-            "instead would "
-            f"want packers up to {whole:.0f} mm and leave {end_gap:.0f} mm below the glass at the end"
+            f"instead would want packers up to {whole:.0f} mm and leave {end_gap:.0f} mm below the glass at the end"
         )
         cure = "owner and engineer choose before glass is ordered: lean with the fall, or panels stepped in height"
     else:

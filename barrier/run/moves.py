@@ -88,7 +88,7 @@ def _tries(side: SideSet, mount: Mount) -> Iterator[int]:
 def with_moves(side: SideSet, fixing: Fixing, limits: Limits, masses: Mapping[str, float]) -> Iterator[Conflict]:
     """Every finding of a side, those of a single mount with the move that cures them in place of the general words."""
     mounts = {m.name: m for m in side.mounts}
-    for c in of_side(side, fixing, limits, dict(masses)):
+    for c in of_side(side, fixing, limits, masses):
         alone = c.weight is Weight.CLASH and c.kind in OF_ONE_MOUNT and len(c.whom) == 1 and c.whom[0] in mounts
         yield replace(c, cure=_words(side, mounts[c.whom[0]], fixing, limits)) if alone else c
 

@@ -216,6 +216,10 @@ class Picture:
     alt: str
     wide: float = 0.0
 
+    def _repr_svg_(self) -> str:
+        """What a notebook shows."""
+        return self.svg
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Drawing:

@@ -22,8 +22,8 @@ class Page:
     ``command`` on the command line; ``name`` its writers are called by (``ladder_text``); ``maker`` of what it shows, called
     with a job and tables; ``content`` of that as blocks; ``title`` of the document, with the title of the job in it; ``words``
     what it is, for the help and the README; ``verified`` how ``barrier verify`` looks at it: :data:`AGAIN`, or why it does not.
-    ``page_title`` of the HTML page where it is another; ``html`` who writes that page, from what its maker returned and its title,
-    where it is more than its content.
+    ``page_title`` of the HTML page where it is another. ``plain``: it wants a JOB and nothing else, and its command is made of
+    this row. ``html`` who writes that page, from what its maker returned and its title, where it is more than its content.
     """
 
     command: str
@@ -34,6 +34,7 @@ class Page:
     words: str
     verified: str = AGAIN
     page_title: str = ""
+    plain: bool = False
     html: str = ""
 
     @property
@@ -51,10 +52,12 @@ PAGES: tuple[Page, ...] = (
     Page(
         "ladder", "ladder", "barrier.study:ladder", "barrier.sheet.studies.ladder:ladder_content", "The ladder: {title}",
         "the same JOB on decking only, on one, two, three loose pieces and on one solid section", page_title="{title}",
+        plain=True,
     ),
     Page(
         "faults", "faults", "barrier.study:faults", "barrier.sheet.studies.faults:faults_content", "Faults of the site: {title}",
         "the usual mistakes of a site beside the JOB as described, those that hurt most first", page_title="{title}",
+        plain=True,
     ),
     Page(
         "compare", "comparison", "barrier.compare:compare", "barrier.sheet.content.comparison:comparison_content",
@@ -67,14 +70,14 @@ PAGES: tuple[Page, ...] = (
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
     Page(
-        "brief", "brief", "barrier.load_path:check", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
+        "brief", "brief", "barrier.ways.brief:brief", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
         "two pages for the engineer who is asked about the JOB; the full sheet is their appendix",
         _NOT_AGAIN.format("the full sheet and carries none of its own"),
     ),
     Page(
         "ask", "checklist", "barrier.load_path:check", "barrier.sheet.studies.checklist:checklist_content",
         "To measure and to ask: {title}", "what to measure on site and whom to ask: what the JOB does not know, with room to write",
-        _NOT_AGAIN.format("the gaps of the job and carries none of it"),
+        _NOT_AGAIN.format("the gaps of the job and carries none of it"), plain=True,
     ),
     Page(
         "ways", "ways", "barrier.ways.ways:ways", "barrier.sheet.studies.ways:ways_content", "Ways out: {title}",
@@ -114,7 +117,7 @@ def written(page: Page, form: str, subject: Any) -> str | bytes:
     """A page in a form: "text", "markdown", "html" or "pdf"; ``subject`` is what its maker returned."""
     from barrier.sheet.source import embedded
 
-    result = subject if page.maker == PAGES[0].maker else subject.result
+    result = getattr(subject, "result", subject)
     html_title = (page.page_title or page.title).format(title=result.job.title)
     if form == "html" and page.html:
         own: str = named(page.html)(subject, html_title)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from barrier.errors import JobRefused
 from barrier.job import Job
@@ -14,10 +15,12 @@ from barrier.run.conflicts import Weight
 from barrier.run.side import SideSet
 from barrier.whole_run import rails
 from barrier.whole_run.conditions import Condition
+from barrier.whole_run.jobs import stand_of
 from barrier.whole_run.laid import LaidOut
 
 NOT_ON_A_PIECE = "a mount stands on no piece of blocking"
 NOT_ASKED = "set out only, not walked"
+CLOSE = 0.02  # twice what the worse of panels that are alike was measured to miss
 ORDER = (Ending.EXCEEDS, Ending.NOT_CHECKED, Ending.WITHIN)
 Seen = tuple[Walked, Check]
 Walks = Callable[[Job], Result]
@@ -139,14 +142,28 @@ def unchecked(laid: LaidOut) -> CheckedRun:
 
 def _alone(laid: LaidOut, condition: Condition, walk: Walks, without_rail: bool = False) -> Row:
     """A condition walked by itself, in every way it is walked; the worst counts."""
-    against, found, why = _held_up(laid, condition), list[Result](), NOT_ON_A_PIECE
-    for changes in condition.walks:
+    against, found = _held_up(laid, condition), list[Result]()
+
+    def walked(changes: Mapping[str, Any]) -> Result:
         job = {**changes, **({"rail": None} if without_rail else {})}
-        try:
-            found.append(walk(laid.file.job(job, f"panel {', '.join(condition.panels)}")))
-        except JobRefused as refused:
-            return Row(condition, None, against, refused.faults[0].text)
-    return Row(condition, min(found, key=_badness), against) if found else Row(condition, None, against, why)
+        return walk(laid.file.job(job, f"panel {', '.join(condition.panels)}"))
+
+    try:
+        found += map(walked, condition.walks)
+        if condition.members and any(map(_close, found)):
+            found += map(walked, condition.members)
+    except JobRefused as refused:
+        return Row(condition, None, against, refused.faults[0].text)
+    return Row(condition, min(found, key=_badness), against) if found else Row(condition, None, against, NOT_ON_A_PIECE)
+
+
+def _close(result: Result) -> bool:
+    """Whether a check that decides comes so near to its limit that what panels of one condition differ by may turn it."""
+    return any(
+        1.0 - CLOSE < c.eta <= 1.0
+        for w in result.walked if w.situation.standing is Standing.REQUIRED
+        for c in w.checks if c.standing is Standing.REQUIRED and c.eta is not None
+    )  # fmt: skip
 
 
 def _badness(result: Result) -> tuple[int, float]:
@@ -163,17 +180,20 @@ def _rail(side: SideSet) -> Condition:
 
 def _under_rail(laid: LaidOut, side: SideSet, conditions: Sequence[Condition], walk: Walks) -> Iterator[Row]:
     """The rows of a side that is walked under its rail: its conditions, whatever panel is lost beside them, and the rail."""
-    found: list[Result] = []
-    for way in range(rails.ways(conditions)):
-        try:
-            found.append(walk(laid.file.job(rails.job_of(laid.file, side, conditions, way), f"side {side.name} under its rail")))
-        except JobRefused as refused:
-            why = refused.faults[0].text
-            yield from (Row(c, None, _held_up(laid, c), why) for c in (*conditions, _rail(side)))
-            return
+    found, title = list[Result](), f"side {side.name} under its rail"
+    try:
+        for way in range(rails.ways(conditions)):
+            found.append(walk(laid.file.job(rails.job_of(laid.file, side, conditions, way), title)))
+        if any(c.members for c in conditions) and any(map(_close, found)):
+            stands = [stand_of(side, p) for p in side.panels]
+            found.append(walk(laid.file.job(rails.whole_of(laid.file, side, stands), title)))
+    except JobRefused as refused:
+        why = refused.faults[0].text
+        yield from (Row(c, None, _held_up(laid, c), why) for c in (*conditions, _rail(side)))
+        return
     for condition in conditions:
         made = [
-            Row(condition, r, _held_up(laid, condition), "", _of(r, condition.speaks)) for r in found
+            Row(condition, r, _held_up(laid, condition), "", _of(r, condition.panels)) for r in found
         ]  # fmt: skip
         yield min(made, key=_row_badness)
     yield min((_rail_row(laid, side, r) for r in found), key=_row_badness)
@@ -184,12 +204,12 @@ def _row_badness(row: Row) -> tuple[int, float]:
     return ORDER.index(row.ending), -(own.rank or 0.0) if own is not None else 0.0
 
 
-def _of(result: Result, panel: str) -> tuple[Seen, ...]:
-    """The required checks of one panel and its mounts, in every walk that decides."""
+def _of(result: Result, panels: Sequence[str]) -> tuple[Seen, ...]:
+    """The required checks of those of these panels that the job describes, and of their mounts, in every walk that decides."""
     found: list[Seen] = []
     for walked in result.walked:
-        names = {panel, *(m.name for m in walked.job.mounts if m.panel == panel)}
-        alone = [p.name for p in walked.job.panels] == [panel]  # the checks of an only panel do not bear its name
+        names = {*panels, *(m.name for m in walked.job.mounts if m.panel in panels)}
+        alone = len(walked.job.panels) == 1 and walked.job.panels[0].name in panels  # its checks do not bear its name
         if walked.situation.standing is Standing.REQUIRED:
             own = (c for c in walked.checks if c.standing is Standing.REQUIRED and not c.id.startswith("rail."))
             found += [(walked, c) for c in own if alone or names & set(c.id.split("."))]

@@ -10,13 +10,14 @@ import functools
 import json
 import sys
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Set
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+WORTH = 0.02  # seconds of something kept that are counted
 FOLDERS = ("barrier/links", "barrier/basis", "barrier/mechanics")
 
 
@@ -171,29 +172,38 @@ class Entered:
         self.kept_seconds: dict[str, float] = {}
         rows: list[np.ndarray] = []
         for row in map(json.loads, store.read_text().splitlines()):
-            if row["code"] in (0, 1):
+            if row["code"] == 0:
                 rows += self._taken(row["file"], row["tests"])
         self.entered = np.array(rows, dtype=bool).reshape(-1, total)
         self.size = dict(zip(self.names, self.entered.sum(axis=1).tolist(), strict=True))
 
     def _taken(self, file: str, rows: dict[str, Any]) -> list[np.ndarray]:
-        lines = {name: self._lines(row[2]) for name, row in rows.items()}
-
-        @functools.cache
-        def all_kept(name: str) -> frozenset[str]:
-            asked = frozenset(rows[name][1]) & rows.keys() - {name}
-            return asked.union(*(all_kept(a) for a in asked))
-
+        lines: dict[str, np.ndarray] = {}
+        dear: dict[str, frozenset[str]] = {}
+        inner_first = sorted((n for n in rows if n.startswith("~")), key=lambda n: -int(n[1:]))  # numbered as they were asked
+        for name in inner_first:
+            self._gathered(name, file, rows, lines, dear)
+            self.kept_seconds[file + name] = rows[name][0]
         found = []
-        for name, row in rows.items():
-            if name.startswith("~"):
-                self.kept_seconds[file + name] = row[0]
-                continue
-            kept = all_kept(name)
+        for name in (n for n in rows if not n.startswith("~")):
+            self._gathered(name, file, rows, lines, dear)
             self.names.append(name)
-            self.own[name], self.kept[name] = row[0], frozenset(file + k for k in kept)
-            found.append(np.logical_or.reduce([lines[name], *(lines[k] for k in kept)]))
+            self.own[name], self.kept[name] = rows[name][0], dear[name]
+            found.append(lines.pop(name))
         return found
+
+    def _gathered(
+        self, name: str, file: str, rows: dict[str, Any], lines: dict[str, np.ndarray], dear: dict[str, frozenset[str]]
+    ) -> None:
+        """Lines of one with those of all it asks for, and of what it asks for that which took its time."""
+        seconds, asked, ranges = rows[name]
+        own = self._lines(ranges)
+        for k in asked:
+            if k in lines:
+                own |= lines[k]
+        lines[name] = own
+        itself = {file + name} if name.startswith("~") and seconds >= WORTH else frozenset()
+        dear[name] = frozenset(itself).union(*(dear[k] for k in asked if k in dear))
 
     def _lines(self, ranges: dict[str, list[int]]) -> np.ndarray:
         found = np.zeros(self.total, dtype=bool)
@@ -207,10 +217,10 @@ class Entered:
         at = self.starts[path]
         return {self.names[i] for i in np.flatnonzero(self.entered[:, at + first : at + last + 1].any(axis=1))}
 
-    def cost(self, tests: Iterable[str]) -> float:
-        """Seconds of the processor that tests of one file take together, what they share done once."""
+    def cost(self, tests: Iterable[str], there: Set[str] = frozenset()) -> float:
+        """Seconds of the processor that tests of one file take together, what they share done once or there already."""
         named = list(tests)
-        kept = frozenset[str]().union(*(self.kept[t] for t in named))
+        kept = frozenset[str]().union(*(self.kept[t] for t in named)) - there
         return sum(self.own[t] for t in named) + sum(self.kept_seconds[k] for k in kept)
 
     def promise(self, test: str) -> float:

@@ -123,7 +123,7 @@ class Run:
         """The run under these cases, with stiffnesses of one set; ``rail`` in place of the job's own."""
         panels = [self._panel(p, of) for p in self.line.places]
         memo, key = self.walk.memo, self.walk.job.fingerprint()  # the situations of one file have most of its panels alike
-        run = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), memo.get("rail", key))
+        run = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), memo.get("rail", key, RailRun))
         found = run.solve([c.load for c in loads], lost=self.gone)
         memo.keep("rail", key, run, run.bytes)
         return found

@@ -16,7 +16,7 @@ from barrier.links.rail.solve import RunSolved
 from barrier.links.under_rail import SIDES, Place
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings.facts import Say, handed_on, ident
+from barrier.sheet.drawings.facts import Say, ident
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch, View, text_width
 
 SIDE = 26.0  # units left and right of the rail, for what holds its ends
@@ -52,7 +52,7 @@ class Seen:
 
 def seen(walked: Walked) -> Seen | None:
     """The run of a walk, where its rail was worked out."""
-    run = next(iter(handed_on(walked, "rail", RunSolved)), None)
+    run = walked.handed_on.run
     case = None if run is None else line_case(run)
     return None if run is None or case is None else Seen(walked, run, case)
 

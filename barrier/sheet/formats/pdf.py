@@ -190,7 +190,7 @@ class _Pdf:
         wide, high = (float(box[1]), float(box[2])) if box else (4.0, 3.0)
         row = {
             "svg": svg, "alt": printable(picture.alt), "caption": self.line(d.caption), "tall": high / max(wide, 1.0),
-            "wide": picture.wide,
+            "wide": picture.wide, "units": wide,
         }  # fmt: skip
         return {"kind": "drawings", "rows": [row]}
 

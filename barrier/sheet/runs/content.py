@@ -43,9 +43,8 @@ def _side(laid: LaidOut, side: SideSet, paper: str) -> Iterator[Block]:
     sizes = sorted({p.strip.width for p in side.panels})
     gaps = sorted(set(side.division.gaps))
     yield Paragraph((
-        f"{len(side.panels)} panels of {_or(sizes)} mm, gaps of {_or(gaps) or 'none'} mm. Glass line {side.ground.offset:g} "
-        "mm in from "
-        f"the deck edge. {_columns(laid, side)}",
+        f"{len(side.panels)} panels of {_or(sizes)} mm, gaps of {_or(gaps) or 'none'} mm. Glass line "
+        f"{side.ground.offset:g} mm in from the deck edge. {_columns(laid, side)}",
     ))  # fmt: skip
     yield tables.set_out_table(laid, side)
     yield Heading(2, (f"Joists of side {side.name}, from the same 0",))
@@ -66,13 +65,14 @@ def _or(numbers: list[int]) -> str:
 def _columns(laid: LaidOut, side: SideSet) -> str:
     """What the columns of a set-out table mean."""
     xs, ys = max(footprint.rows_of(laid)[0]), max(footprint.rows_of(laid)[1])
-    said = f"Mount: its middle. Screw lines: {xs:g} each side of it; across the glass line the screws stand {ys:g} each side. " + (
-        "From joist: from the face of the joist before it to its middle. To piece ends: from its outer screws to both ends "
-        "of its piece."
-        if side.ground.across
-        else "Piece: where its own piece begins and ends on the tape."
-    )
-    return f"{said} Deck down: below the deck at 0." if side.fall else said
+    said = f"Mount: its middle. Screw lines: {xs:g} each side of it; across the glass line screws stand {ys:g} each side."
+    if any(c.weight is not Weight.NOTE and c.side == side.name for c in laid.conflicts):
+        said += " See: not to be marked before that number is settled."
+    if side.ground.across:
+        said += " From joist: from the face of the joist before it. To piece ends: from its outer screws to both ends of its piece."
+    else:
+        said += " Piece: where its own piece begins and ends on the tape."
+    return f"{said} Deck down: below the deck at 0, as said; write beside it what you read." if side.fall else said
 
 
 def _joist_words(side: SideSet) -> str:
@@ -82,8 +82,7 @@ def _joist_words(side: SideSet) -> str:
         return "As measured. A figure below 0 lies before the start of the tape."
     return (
         "NOT MEASURED: these are at their nominal spacing. Hook the tape at 0, write the middle of each as you find it. A "
-        "figure below 0 "
-        "lies before the start of the tape."
+        "figure below 0 lies before the start of the tape."
     )
 
 
@@ -131,11 +130,9 @@ def _appendix(run: CheckedRun) -> Iterator[Block]:
     yield Heading(2, ("What was checked",))
     yield Paragraph((
         "One row for each distinct condition, walked once for all its panels at the place in the run nearest to an end. "
-        "Glass round a "
-        "corner is not credited against wind. The run ends as its worst row. A shifted mount is another condition. Lets "
-        "go: no balance "
-        "of forces was found, so there is no number. The calculation behind each row is a sheet of its own: ask for it "
-        "with this paper.",
+        "Glass round a corner is not credited against wind. The run ends as its worst row. A shifted mount is another "
+        "condition. Lets go: no balance of forces was found, so there is no number. The calculation behind each row is a "
+        "sheet of its own: ask for it with this paper.",
     ))  # fmt: skip
     yield tables.cover_table(run)
     yield from rail.blocks(run)

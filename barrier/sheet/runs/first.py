@@ -11,7 +11,7 @@ from barrier.run.side import SideSet
 from barrier.sheet.blocks import Block, Bullets, Definitions, Drawing, Heading, Line, Paragraph
 from barrier.sheet.content import caution
 from barrier.sheet.numbers import ending_text
-from barrier.sheet.runs import corner, footprint
+from barrier.sheet.runs import corner, footprint, whole
 from barrier.sheet.runs.tables import SAID, few
 from barrier.tables import Tables
 from barrier.whole_run import CheckedRun, LaidOut
@@ -42,6 +42,8 @@ def blocks(run: CheckedRun, wide: float) -> Iterator[Block]:
     steps = tuple(order(laid))
     yield Bullets(tuple((f"{i}. {step}",) for i, step in enumerate(steps, 1)), tuple("HOLD" in s for s in steps))
     yield from _clashes(laid)
+    if len(whole.lying(laid)) == len(laid.sides) > 1:
+        yield Drawing("whole", ("The whole run from above; numbers as in the list above.",), lambda: whole.picture(laid, wide))
     for i, c in enumerate(laid.file.run.corners):
         words = f"Corner of {c.side} and {c.other} from above, to scale."
         yield Drawing(f"corner-{i + 1}", (words,), lambda i=i: corner.picture(laid, i, wide))  # type: ignore[misc]
@@ -71,17 +73,15 @@ def _start(laid: LaidOut) -> Iterator[tuple[str, Line]]:
         a, b = sides[c.side], sides[c.other]
         ends = [f"the tape of {s.name} {'starts' if at == 'start' else 'ends'}" for s, at in ((a, c.at), (b, c.other_at))]
         yield f"corner {a.name}, {b.name}", (
-            f"Pull both lines; they cross {a.ground.offset:g} mm in from the deck edge of {a.name} and {b.ground.offset:g} "
-            "mm in from "
-            f"that of {b.name}. There {' and '.join(ends)}.",
+            f"Pull both lines; they cross {a.ground.offset:g} mm in from the deck edge of {a.name} and {b.ground.offset:g} mm "
+            f"in from that of {b.name}. There {' and '.join(ends)}.",
         )  # fmt: skip
     for side, asked in zip(laid.sides, laid.file.run.sides, strict=True):
         d = side.division
         at = "at the deck edge" if asked.measured_at == "deck edge" else "on the glass line"
         said = (
             f"Line {side.ground.offset:g} mm in from the deck edge and {d.line} mm long ({float(asked.length.x):g} measured "
-            f"{at}). The "
-            f"tape runs {asked.tape}, from {side.start} to {side.end}. {timber(laid, side)}"
+            f"{at}). The tape runs {asked.tape}, from {side.start} to {side.end}. {timber(laid, side)}"
         )
         yield f"side {side.name}", (said,)
     yield "left and right", ("As seen from the people side; the drop side is at the top of every plan.",)
@@ -138,17 +138,15 @@ def order(laid: LaidOut) -> Iterator[str]:
     yield "HOLD. Take this paper to the engineer; the appendix is for him. Go on to step 5 only when he has answered."
     yield (
         "Look under the deck: which way joists run, the rim, pipes. Are boards laid already? Then see that both ends of "
-        "every piece "
-        "are reached from below, or take boards up."
+        "every piece are reached from below, or take boards up."
     )
     yield f"Pull a line for the glass: {lines}. Mark 0 on it."
     if all(s.ground.measured for s in laid.sides if s.ground.across):
         yield "Look once more whether the joists stand where this paper has them (table of joists)."
     else:
         yield (
-            "HOLD. Measure the middle of every joist from the 0 of its side and write it into the table of joists. If one "
-            "is more than "
-            f"{laid.fixing.tolerance:g} mm off, the paper is made again with your figures by whoever made it."
+            "HOLD. Measure the middle of every joist from the 0 of its side and write it into the table of joists. If one is "
+            f"more than {laid.fixing.tolerance:g} mm off, the paper is made again with your figures by whoever made it."
         )
     yield "HOLD. Cut each piece to its own bay and fix it. Look at every end fixing while it can still be seen."
     yield "Mark mounts and screws from 0, tick each off, read the level at each."
@@ -166,16 +164,26 @@ def _clashes(laid: LaidOut) -> Iterator[Block]:
     if not found:
         yield Paragraph(("Nothing that was looked at clashes.",))
         return
-    yield Paragraph(("Numbers as ringed on the plans. Do not mark these before they are settled.",))
-    yield Bullets(tuple((told(laid, i),) for i, _ in found), tuple(c.weight is Weight.CLASH for _, c in found))
+    yield Paragraph((
+        "Numbers as ringed on the plans. Do not mark these yet: a move is an offer to the engineer, and the paper is made again "
+        "with it.",
+    ))  # fmt: skip
+    alike: dict[tuple[str, ...], list[int]] = {}
+    for i, c in found:  # what is of one kind and has one cure is told together
+        alike.setdefault((c.weight, c.side, c.kind, c.cure), []).append(i)
+    lines = [told(laid, *numbers) for numbers in alike.values()]
+    yield Bullets(tuple((text,) for text in lines), tuple(weight == Weight.CLASH for weight, *_ in alike))
 
 
-def told(laid: LaidOut, number: int) -> str:
-    """A finding in a sentence: its number, weight, place, what it is and what would cure it."""
-    c = laid.conflicts[number - 1]
-    whom = f"{few(c.whom)}, " if c.whom else ""
-    cure = c.cure[0].upper() + c.cure[1:]
-    return (
-        f"{number} {SAID[c.weight]}: {whom}side {c.side} at {c.at:.0f}. {c.kind[0].upper()}{c.kind[1:]}: {c.what}. "
-        f"{cure}{'' if cure.endswith('.') else '.'}"
-    )
+def told(laid: LaidOut, *numbers: int) -> str:
+    """One finding in a sentence, or several of one kind and one cure: numbers, weight, places, what it is, what would cure it."""
+    each = [laid.conflicts[i - 1] for i in numbers]
+    c = each[0]
+    cure = f"{c.cure[0].upper()}{c.cure[1:]}{'' if c.cure.endswith('.') else '.'}"
+    head = f"{', '.join(map(str, numbers))} {SAID[c.weight]}: "
+    kind = f"{c.kind[0].upper()}{c.kind[1:]}: "
+    if len(each) == 1:
+        whom = f"{few(c.whom)}, " if c.whom else ""
+        return f"{head}{whom}side {c.side} at {c.at:.0f}. {kind}{c.what}. {cure}"
+    places = "; ".join(f"{few(x.whom)} at {x.at:.0f}, {x.what}" for x in each)
+    return f"{head}side {c.side}. {kind}{places}. {cure}"

@@ -5,9 +5,11 @@ from __future__ import annotations
 import csv
 import io
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from barrier.job.schema import Panel as Glass
 from barrier.run.ask import Impossible
 from barrier.run.conflicts import Weight
 from barrier.run.lists import cut, with_spare
@@ -26,7 +28,9 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]], align: str) -> Ta
 
 def set_out_table(laid: LaidOut, side: SideSet) -> Table:
     """Everything that is marked on the deck, in the order of the tape, with room for a tick; empty columns are left out."""
-    head = ("mark", "from 0", "tick", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down")
+    head = (
+        "mark", "from 0", "tick", "see", "screw lines", "bay", "from joist", "to piece ends", "piece", "deck down", "level read",
+    )  # fmt: skip
     rows: list[tuple[str, ...]] = []
     for p in side.panels:
         rows.append(_edge_row(side, f"{p.name} begins", p.strip.left))
@@ -39,19 +43,25 @@ def set_out_table(laid: LaidOut, side: SideSet) -> Table:
 
 
 def _edge_row(side: SideSet, mark: str, at: int) -> tuple[str, ...]:
-    return mark, f"{at}", TICK, "", "", "", "", "", _level(side, at)
+    return mark, f"{at}", TICK, "", "", "", "", "", "", _level(side, at), ""
 
 
 def _mount_row(laid: LaidOut, side: SideSet, m: Mount) -> tuple[str, ...]:
-    half = laid.fixing.half_along
+    fixing = laid.fixing_of(next(p.name for p in side.panels if m in p.mounts))
+    half = fixing.half_along
     lines = f"{m.at - half:g} / {m.at + half:g}"
     bay = face = ends = piece = ""
     if m.place is not None:
-        near, far = m.place.ends(laid.fixing)
+        near, far = m.place.ends(fixing)
         bay, face, ends = f"{m.place.bay + 1}", f"{m.place.from_face:g}", f"{near:g} / {far:g}"
     elif not side.ground.across:
         bay, piece = "1", next(f"{q.low:g} to {q.high:g}" for q in side.pieces if m.name in q.mounts)
-    return f"{m.name} MOUNT", f"{m.at:g}", TICK, lines, bay, face, ends, piece, _level(side, m.at)
+    return f"{m.name} MOUNT", f"{m.at:g}", TICK, _see(laid, m), lines, bay, face, ends, piece, _level(side, m.at), TICK
+
+
+def _see(laid: LaidOut, m: Mount) -> str:
+    """The numbers of the findings for which a mount may not be marked as it stands here."""
+    return ", ".join(str(i) for i, c in enumerate(laid.conflicts, 1) if m.name in c.whom and c.weight is not Weight.NOTE)
 
 
 def _level(side: SideSet, at: float) -> str:
@@ -135,11 +145,14 @@ def _bay(side: SideSet, mount: str) -> int:
 def stock_table(laid: LaidOut) -> Table:
     """Which pieces come out of which length, and what is left of it."""
     asked = laid.file.run.blocking
-    own = laid.probe.blocking[asked.use]
-    each = 1 if own.laminated == "factory" else own.pieces
     stock, saw = float(asked.stock.x), float(asked.saw.x)
+    kinds: dict[object, list[Piece]] = {}  # a length of stock has one section
+    for piece in (q for s in laid.sides for q in s.pieces):
+        own = laid.blocking_of(laid.on(piece))
+        each = 1 if own.laminated == "factory" else own.pieces
+        kinds.setdefault((float(own.width.x), float(own.depth.x), str(own.material), own.laminated), []).extend([piece] * each)
     try:
-        bars = cut([q for s in laid.sides for q in s.pieces], each, stock, saw)
+        bars = [bar for pieces in kinds.values() for bar in cut(pieces, 1, stock, saw)]
     except Impossible as no:
         return _table(("length", "pieces", "left"), [("none", str(no), "")], "llr")
     rows, i = [], 0
@@ -156,40 +169,49 @@ def stock_table(laid: LaidOut) -> Table:
 
 def glass_table(laid: LaidOut) -> Table:
     """Panels by size: width, height, build-up, edge, number, mass, who lifts it."""
-    panel = laid.probe.panels[0]
-    build = " + ".join(f"{float(layer.nominal.x):g}" if layer.nominal else "?" for layer in panel.layers)
-    if panel.interlayer is not None:
-        build += f", film {float(panel.interlayer.thickness.x):g}"
-    sizes: dict[int, list[str]] = {}
+    sizes: dict[tuple[int, float, str, str], list[str]] = {}
     for s in laid.sides:
         for p in s.panels:
-            sizes.setdefault(p.strip.width, []).append(p.name)
+            panel = laid.job_of(p.name).panels[0]
+            sizes.setdefault((p.strip.width, float(panel.height.x), _build(panel), str(panel.edge)), []).append(p.name)
     lift = float(laid.file.run.lift.x)
     rows = []
-    for width, names in sorted(sizes.items()):
+    for (width, height, build, edge), names in sorted(sizes.items()):
         kg = laid.masses[names[0]]
         people = "three persons or a lifter" if kg > lift else "two persons"
-        rows.append((f"{width}", f"{float(panel.height.x):g}", f"{build} {panel.layers[0].glass}", panel.edge, f"{len(names)}",
+        rows.append((f"{width}", f"{height:g}", build, edge, f"{len(names)}",
                      f"{kg:.0f}", people, ", ".join(names)))  # fmt: skip
     return _table(("width", "height", "glass, mm", "edge", "number", "kg", "lift", "panels"), rows, "rrllrrll")
 
 
+def _build(panel: Glass) -> str:
+    """Layers of a panel with their glass."""
+    build = " + ".join(f"{float(layer.nominal.x):g}" if layer.nominal else "?" for layer in panel.layers)
+    film = f", film {float(panel.interlayer.thickness.x):g}" if panel.interlayer is not None else ""
+    return f"{build}{film} {panel.layers[0].glass}"
+
+
 def fixings_table(laid: LaidOut) -> Table:
     """Counts of what is bought, with a twentieth more of what gets lost."""
-    mounts = sum(len(s.mounts) for s in laid.sides)
-    pieces = sum(len(s.pieces) for s in laid.sides)
-    one = laid.probe.mounts[0]
-    screws = mounts * len(one.screws)
-    own = laid.probe.blocking[laid.file.run.blocking.use]
-    each = 1 if own.laminated == "factory" else own.pieces
-    ends = 2 * pieces * each
-    long = "?" if one.screw.length is None else f"{float(one.screw.length.x):g}"
-    held = "fixing" if own.left is None else own.left.fixing
+    count: dict[str, Counter[str]] = {"mounts": Counter(), "screws": Counter()}
+    ends: Counter[tuple[str, str]] = Counter()  # by what holds them, and whose that is
+    for p in (p for s in laid.sides for p in s.panels):
+        own_mounts = laid.job_of(p.name).mounts  # one after another as the tape runs; alike where the panel is by the rule
+        for i, _ in enumerate(p.mounts):
+            one = own_mounts[min(i, len(own_mounts) - 1)]
+            long = "?" if one.screw.length is None else f"{float(one.screw.length.x):g}"
+            count["mounts"][str(one.type)] += 1
+            count["screws"][f"{float(one.screw.diameter.x):g} x {long} mm"] += len(one.screws)
+    for piece in (q for s in laid.sides for q in s.pieces):
+        own = laid.blocking_of(laid.on(piece))
+        held = "fixing" if own.left is None else str(own.left.fixing)
+        whose = "ask which" if own.left is None or own.left.reference is None else str(own.left.reference)
+        ends[held, whose] += 2 * (1 if own.laminated == "factory" else own.pieces)
     rows = [
-        ("mounts", str(one.type), f"{mounts}", f"{mounts}"),
-        ("screws", f"{float(one.screw.diameter.x):g} x {long} mm", f"{screws}", f"{with_spare(screws)}"),
-        (f"ends of pieces, each with its {held}", "as the job says", f"{ends}", f"{with_spare(ends)}"),
-    ]
+        (what, kind, f"{n}", f"{n if what == 'mounts' else with_spare(n)}") for what, of in count.items() for kind, n in of.items()
+    ]  # fmt: skip
+    rows += [(f"ends of pieces, each with its {held}", whose, f"{n}", f"{with_spare(n)}") for (held, whose), n in ends.items()]
+    mounts = sum(len(s.mounts) for s in laid.sides)
     if any(s.fall for s in laid.sides):
         rows.append(
             ("packers, a set at each mount", "by its level reading, under the full plate", f"{mounts}", f"{with_spare(mounts)}")
