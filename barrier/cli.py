@@ -15,7 +15,9 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from barrier import __version__
+from barrier.command_phone import phone
 from barrier.endings import REFUSED, Front, needs_a_file, on_a_terminal, print_page, refuse, write_page
+from barrier.sheet.pages import PAGES, Page
 
 if TYPE_CHECKING:
     from barrier.job import Job
@@ -36,6 +38,7 @@ def main() -> None:
     """
 
 
+main.add_command(phone)
 _own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
 
 
@@ -186,24 +189,21 @@ _page_format = click.option(
 _page_output = click.option("--output", type=click.Path(dir_okay=False), help="Write the page here, whole or not at all.")
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ladder(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
-    _study(job, "ladder", form, output, folder)
+def _plain(page: Page) -> None:
+    """The command of a page that wants a JOB and nothing else."""
+
+    @main.command(page.command, help=f"{page.words[0].upper()}{page.words[1:]}.")
+    @click.argument("job", type=click.Path())
+    @_page_format
+    @_page_output
+    @_own_folder
+    def command(job: str, form: str, output: str | None, folder: str | None) -> None:
+        _study(job, page.name, form, output, folder)
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
-    _study(job, "faults", form, output, folder)
+for row in PAGES:
+    if row.plain:
+        _plain(row)
 
 
 @main.command()
@@ -287,10 +287,11 @@ def limits(
 @click.option("--csv", "csv_folder", type=click.Path(file_okay=False), help="Write the tables as CSV into this folder.")
 @click.option("--sheets", type=click.Path(file_okay=False), help="Write the sheet behind each row of the cover into this folder.")
 @click.option("--check/--no-check", "checks", default=True, help="Walk each distinct condition, or set out only.")
+@click.option("--paper", type=click.Choice(["a4", "a3"]), default="a4", help="Of the PDF: A4, a long plan in parts, or A3, whole.")
 @_own_folder
 def run(
     job: str, form: str, output: str | None, expand: str | None, csv_folder: str | None, sheets: str | None, checks: bool,
-    folder: str | None,
+    paper: str, folder: str | None,
 ) -> None:  # fmt: skip
     """Set out a whole run: its sides, panels, mounts, pieces, what clashes; and check each distinct condition once."""
     from barrier import sheet, whole_run
@@ -314,10 +315,9 @@ def run(
         for name, table in all_tables(found):
             _write_into(csv_folder, f"{name}.csv", as_csv(table))
     if sheets is not None:
-        for i, row in enumerate(found.rows, 1):
-            if row.result is not None:
-                _write_into(sheets, f"row_{i}.html", sheet.html(row.result))
-    page = getattr(sheet, f"run_{form}")(found)
+        for name, result in found.results():
+            _write_into(sheets, f"{name}.html", sheet.html(result))
+    page = sheet.run_pdf(found, paper) if form == "pdf" else getattr(sheet, f"run_{form}")(found)
     if output is not None:
         write_page(output, page, (job,))
     else:
@@ -431,13 +431,3 @@ def _fill_gaps(file: str) -> None:
         return
     write_page(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
-    _study(job, "checklist", form, output, folder)

@@ -115,6 +115,8 @@ def compare(job: Job, bases: Sequence[str], tables: Tables | None = None) -> Com
 def _own_terms(job: Job) -> dict[str, str]:
     """Entries that mean something in the job's own basis only, and why they are not carried over to another."""
     found = {}
+    if job.editions.named:
+        found["editions"] = "an edition belongs to its own family of codes; each other one takes its usual one"
     if job.loads.duration is not None:
         found["loads.duration"] = "a duration has another name and another factor in every family; each takes its own"
     if job.loads.with_wind is not None:

@@ -179,12 +179,11 @@ class Finding:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LinkResult:
-    """What one link of the load path wrote; ``handed_on`` is the next link's input."""
+    """What one link of the load path wrote."""
 
     id: str
     title: str
     checks: tuple[Check, ...]
-    handed_on: Any = None
     shown: tuple[Shown, ...] = ()
     findings: tuple[Finding, ...] = ()
 

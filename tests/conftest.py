@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import gc
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
 import pytest
 
 from barrier.job import Job, read_job
-from barrier.load_path import Result, check
+from barrier.links.memo import SHARED, Memo
+from barrier.load_path import Result, Walked, as_described, check
+from barrier.tables import Tables
 
 ROOT = Path(__file__).resolve().parents[1]
 gc.set_threshold(5_000, 20, 20)  # looking for rubbish a little less often: a result has a few thousand parts and lives long
@@ -42,6 +45,24 @@ def job_named(name: str) -> Job:
 def result_of(name: str) -> Result:
     """A bundled job walked."""
     return check(job_named(name))
+
+
+def sound(job: Job, memo: Memo = SHARED) -> Walked:
+    """A job walked as it is described and with nothing broken, which is all that many tests look at: half the work."""
+    return as_described(job, Tables(() if job.tables_folder is None else (job.tables_folder,)), memo)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _forget(request: pytest.FixtureRequest) -> Iterator[None]:
+    """What a file kept for its own tests goes with it: a worker runs dozens of files, and a result has thousands of parts."""
+    yield
+    module = getattr(request.node, "obj", None)
+    own = [thing for thing in vars(module).values() if getattr(thing, "__module__", "") == module.__name__] if module else []
+    kept = [thing for thing in own if hasattr(thing, "cache_clear") and thing.cache_info().currsize]
+    for thing in kept:
+        thing.cache_clear()
+    if kept:
+        gc.collect()
 
 
 @pytest.fixture

@@ -9,10 +9,9 @@ import pytest
 from conftest import job_named, result_of
 
 from barrier import sheet
-from barrier.links.blocking.handed_on import ForceTable
+from barrier.links.blocking.force_table import ForceTable
 from barrier.load_path import check
 from barrier.sheet.blocks import Drawing, Table
-from barrier.sheet.content.forces import tables_of
 from barrier.sheet.drawings import reactions
 from barrier.sheet.numbers import NOT_MEASURED
 from barrier.sheet.studies.brief import TRIED, brief_content
@@ -51,7 +50,7 @@ def test_where_none_was_tried_it_says_so_and_where_nothing_exceeds_too() -> None
 
 
 def _table(name: str) -> ForceTable:
-    return tables_of(result_of(name))[0]
+    return result_of(name).handed_on.tables[0]
 
 
 @pytest.mark.parametrize("name", ["everyday_deck", "garden_deck", "us_deck"])

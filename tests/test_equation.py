@@ -22,6 +22,7 @@ from barrier.units import KINDS
 from barrier.value import JobEntry, Pick, Value, gather, source_of, walk
 
 ENTRY = JobEntry("x", "x")
+ureg = pint.UnitRegistry()  # one for all: to read its definitions takes a fifth of a second
 
 
 def val(x: float, kind: str) -> Value:
@@ -147,7 +148,6 @@ RATIONAL = [e for e in EQUATIONS if not any(s.bound for s in (e.result, *e.symbo
 
 @pytest.mark.parametrize("equation", RATIONAL, ids=lambda e: f"{e.result.name} = {e.text}")
 def test_dimensions_of_every_equation_that_is_not_empirical(equation: Equation) -> None:
-    ureg = pint.UnitRegistry()
     unit = {
         "F": "newton", "L": "mm", "L2": "mm**2", "L3": "mm**3", "L4": "mm**4", "1/L": "1/mm", "F/L": "N/mm", "F/L2": "N/mm**2",
         "F/L3": "N/mm**3", "F L": "N*mm", "F L/rad": "N*mm", "angle": "dimensionless", "M/L3": "kg/m**3", "M": "kg",

@@ -20,20 +20,25 @@ FLOORS: dict[str, set[str]] = {
     "errors": set(),
     "reading": set(),
     "output": {"errors"},
-    "value": {"units", "errors"},
-    "equation": {"units", "errors", "value"},
+    "extras": set(),
+    "quantities": {"units", "extras"},
+    "value": {"units", "errors", "quantities"},
+    "equation": {"units", "errors", "value", "extras"},
+    "symbolic": {"errors", "value", "equation", "extras"},
     "result": {"units", "errors", "value", "equation"},
     "shipped": {"errors"},
-    "tables": {"units", "errors", "value", "reading", "shipped"},
-    "job": {"job", "units", "errors", "value", "reading"},
-    "basis": {"basis", "tables", "result", "equation", "value", "units", "errors"},
+    "editions": {"errors", "reading"},
+    "table_file": {"units", "errors", "value", "reading"},
+    "tables": {"units", "errors", "value", "table_file", "editions", "shipped"},
+    "job": {"job", "quantities", "units", "errors", "value", "reading"},
+    "basis": {"basis", "editions", "tables", "result", "equation", "value", "units", "errors"},
     "links": {"links", "basis", "job", "mechanics", "tables", "result", "equation", "value", "units", "errors"},
     "run": set(),
     "whole_run": {"run", "load_path", "job", "result", "value", "errors"},
     "notebook": set(),  # it is told who writes a page
     "load_path": {"notebook", "links", "basis", "job", "tables", "result", "value", "errors"},
     "compare": {"study", "load_path", "basis", "job", "tables", "result", "errors"},
-    "verify": {"reading", "verify", "sheet", "study", "load_path", "job", "tables", "result", "errors"},
+    "verify": {"reading", "editions", "verify", "sheet", "study", "load_path", "job", "tables", "result", "errors"},
     "ways": {"ways", "output", "load_path", "basis", "links", "job", "tables", "result", "value", "errors"},
     "study": {"notebook", "load_path", "job", "tables", "result", "errors"},
     "sheet": {
@@ -49,6 +54,7 @@ FLOORS: dict[str, set[str]] = {
         "basis",
         "job",
         "tables",
+        "editions",
         "result",
         "equation",
         "value",
@@ -164,3 +170,15 @@ def test_no_sheet_word_approves() -> None:
             for line in text.splitlines():
                 if word in line:
                     assert "never" in line or "no " in line or "not" in line, f"{path.name}: {line.strip()}"
+
+
+def test_what_links_hand_on_is_typed() -> None:
+    """No link takes or hands on something whose type nobody knows, or finds what another handed on by an id or a place."""
+    for path in sorted((PACKAGE / "links").rglob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        names = {n.id for n in ast.walk(tree) if isinstance(n, ast.Name)}
+        assert "Any" not in names, f"{path.name} has something whose type nobody knows"
+        if path.parent != PACKAGE / "links":  # the walk itself and the list of what is asked go over what links wrote
+            asked = [a for f in ast.walk(tree) if isinstance(f, ast.FunctionDef) for a in (*f.args.args, *f.args.kwonlyargs)]
+            told = [a.arg for a in asked if a.annotation is not None and "LinkResult" in ast.unparse(a.annotation)]
+            assert not told, f"{path.name} is given what another link wrote: {told}"

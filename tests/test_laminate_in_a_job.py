@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 
 import numpy as np
 import pytest
@@ -44,20 +45,29 @@ UNEQUAL: dict[str, object] = {
 }
 
 
-def glass_link(job: Job) -> LinkResult:
-    return next(r for r in check(job).links if r.id == "glass")
+@dataclass(frozen=True)
+class GlassLink:
+    """What the link of the glass wrote and its panel."""
+
+    written: LinkResult
+    panel: PanelSolution
 
 
-def found(link: LinkResult, id: str) -> Check:
-    return next(c for c in link.checks if c.id == id)
+def glass_link(job: Job) -> GlassLink:
+    result = check(job)
+    return GlassLink(result.link("glass"), result.handed_on.panels[0])
 
 
-def panel_of(link: LinkResult) -> PanelSolution:
-    return link.handed_on[0]  # type: ignore[no-any-return]
+def found(link: GlassLink, id: str) -> Check:
+    return next(c for c in link.written.checks if c.id == id)
 
 
-def shown(link: LinkResult, start: str) -> Shown:
-    return next(s for s in link.shown if s.title.startswith(start))
+def panel_of(link: GlassLink) -> PanelSolution:
+    return link.panel
+
+
+def shown(link: GlassLink, start: str) -> Shown:
+    return next(s for s in link.written.shown if s.title.startswith(start))
 
 
 LINK = glass_link(THREE)
@@ -82,7 +92,7 @@ class TestWhatIsLookedAt:
         assert [layer_of(face, True) for face in LAYER_FACES] == [1, 1, 0, 0]
 
     def test_the_modulus_is_the_warm_row_of_a_leaning_crowd_and_the_stiffest_of_all(self) -> None:
-        cells = {v.origin.key for s in LINK.shown for v in walk(s.value) if isinstance(v.origin, Cell)}
+        cells = {v.origin.key for s in LINK.written.shown for v in walk(s.value) if isinstance(v.origin, Cell)}
         assert {"PVB 30 degC 1 min", "PVB 20 degC 3 s"} <= cells
 
     def test_each_load_has_the_modulus_of_its_own_duration(self) -> None:
@@ -224,7 +234,7 @@ class TestBeside:
         assert ratio.value.at(0) == pytest.approx(ef / film, rel=ROUNDING) and "0.54 to 0.99" in ratio.remark
 
     def test_how_it_is_taken_is_said(self) -> None:
-        assert any("coupled by the shear of their interlayer alone (PVB" in f.text for f in LINK.findings)
+        assert any("coupled by the shear of their interlayer alone (PVB" in f.text for f in LINK.written.findings)
 
 
 class TestTheOlderCheck:
@@ -232,7 +242,7 @@ class TestTheOlderCheck:
         link = glass_link(THREE.with_(SLIDING))
         panel = panel_of(link)
         assert panel.film is None and panel.faces == ("load", "back") and len(panel.sets) == 6
-        assert any("layered limit" in f.text and "as the job says" in f.text and f.loud for f in link.findings)
+        assert any("layered limit" in f.text and "as the job says" in f.text and f.loud for f in link.written.findings)
 
     @pytest.mark.parametrize(
         ("changes", "words"),
@@ -246,7 +256,7 @@ class TestTheOlderCheck:
     def test_it_is_the_answer_where_the_interlayer_is_not_known(self, changes: dict[str, object], words: str) -> None:
         link = glass_link(THREE.with_(changes))
         assert panel_of(link).film is None
-        said = next(f for f in link.findings if "layered limit" in f.text and f.loud)
+        said = next(f for f in link.written.findings if "layered limit" in f.text and f.loud)
         assert words in said.text and "16 % too low" in said.text and "18 %" in said.text
 
     def test_a_modulus_of_the_readers_own_stands_in_for_the_table(self) -> None:
@@ -286,7 +296,7 @@ class TestBrokenLayers:
         broken = result.walked[1]
         assert [w.situation.name for w in result.walked] == ["sound", "layer 1 of panel T1 broken"]
         assert broken.situation.after_damage and broken.situation.standing is Standing.INFORMATION
-        assert next(r for r in broken.links if r.id == "glass").handed_on[0].film is None
+        assert broken.handed_on.panels[0].film is None
         assert [w.situation.name for w in check(THREE.with_(UNEQUAL)).walked][1:] == [
             "layer 1 of panel T1 broken",
             "layer 2 of panel T1 broken",
@@ -295,7 +305,7 @@ class TestBrokenLayers:
     def test_the_broken_layer_hangs_on_the_other_where_its_weight_adds(self) -> None:
         """25 kN/m³ (EN 16612) x 1.8 m x 1.04 m x 20 mm on three mounts; what holds down is the standing layer alone, 9.7 mm."""
         sound, broken = check(THREE).walked
-        panels = [next(r for r in w.links if r.id == "glass").handed_on[0] for w in (sound, broken)]
+        panels = [w.handed_on.panels[0] for w in (sound, broken)]
         assert [float(p.nominal_depth.x) for p in panels] == [20.0, 20.0]
         assert [float(p.glass_depth.x) for p in panels] == [19.4, 9.7]
         plate = next(c for c in broken.checks if c.id == "base_plate.plate.M1")
@@ -319,7 +329,7 @@ class TestBrokenLayers:
         assert broken
         for walked in broken:
             assert walked.situation.standing is Standing.INFORMATION
-            cases = [c for c in walked.links[0].handed_on if c.action.nature == "barrier" and not c.parts]
+            cases = [c for c in walked.handed_on.cases if c.action.nature == "barrier" and not c.parts]
             assert {(c.strength.level, c.strength.duration) for c in cases} == {(level, timber)}
             assert all(float(c.strength.factor.x) == 1.0 for c in cases)
             known = {c.ending is not Ending.NOT_CHECKED for c in walked.checks if c.id.startswith("glass.face")}

@@ -12,7 +12,6 @@ from barrier.links.mount.base_plate import MountForces
 from barrier.load_path import Result, Walked, check
 from barrier.mechanics.plate_parts import PatchLoad
 from barrier.result import SOUND, Check, Ending, LinkResult, NotChecked, Standing
-from barrier.sheet.content.calculation import cases_of
 from barrier.sheet.numbers import digits_text
 from barrier.value import JobEntry, Numerical, Value, walk
 
@@ -20,7 +19,7 @@ ON_TIMBER = [p.stem for p in EXAMPLES if p.stem != "boards_only"]
 
 
 def mounts(result: Result) -> list[MountForces]:
-    return [m for m in next(r for r in result.links if r.id == "base_plate").handed_on if isinstance(m, MountForces)]
+    return [m for m in result.handed_on.mounts if isinstance(m, MountForces)]
 
 
 # ---------------------------------------------------------------- stiffness
@@ -82,7 +81,7 @@ def test_the_plate_is_compared_at_the_level_of_its_basis(basis: str, material: s
 @pytest.mark.parametrize("name", [p.stem for p in EXAMPLES])
 def test_a_point_load_at_the_top_edge_has_the_whole_height_as_its_arm(name: str) -> None:
     result = result_of(name)
-    found = [c for link in result.links for c in cases_of(link) if c.action.kind == "point" and not c.parts]
+    found = [c for c in result.handed_on.cases if c.action.kind == "point" and not c.parts]
     for case in found:
         assert float(case.height.x) == float(case.panel.height.x)
         assert isinstance(case.load, PatchLoad) and case.load.y0 == case.load.y1 == float(case.panel.height.x)
@@ -92,7 +91,7 @@ def test_a_point_load_at_the_top_edge_has_the_whole_height_as_its_arm(name: str)
 def test_a_point_load_turns_its_panel_by_its_whole_height() -> None:
     """Statics: the clamps together take force times height about the bottom edge, whatever the panel is made of."""
     result = check(job_named("everyday_deck"))
-    solved = next(r for r in result.links if r.id == "glass").handed_on[0]
+    solved = result.handed_on.panels[0]
     for k, case in enumerate(solved.cases):
         if case.action.kind != "point" or case.parts:
             continue

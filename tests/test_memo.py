@@ -5,10 +5,11 @@ from __future__ import annotations
 import pickle
 
 import pytest
-from conftest import job_named
+from conftest import job_named, sound
 
+from barrier.job import Job
 from barrier.links.memo import SHARED, Memo
-from barrier.load_path import Result, check
+from barrier.load_path import check
 
 # A change of everything an answer could depend on: each is walked with what all the others left behind.
 CHANGES: dict[str, object] = {
@@ -23,40 +24,40 @@ CHANGES: dict[str, object] = {
 }  # fmt: skip
 
 
-def figures(result: Result) -> list[tuple[str, str, float | None]]:
-    return [(c.id, str(c.ending), c.eta) for c in result.sound.checks]
+def figures(job: Job, memo: Memo) -> list[tuple[str, str, float | None]]:
+    return [(c.id, str(c.ending), c.eta) for c in sound(job, memo).checks]
 
 
 def test_a_memo_full_of_other_jobs_changes_no_answer() -> None:
     """A key that missed one of its inputs would hand out the answer of another job."""
     job = job_named("garden_deck")
     shared = Memo()
-    before = figures(check(job, memo=shared))
+    before = figures(job, shared)
     told = []
     for path, value in CHANGES.items():
         source = {"loads.reference": "a test"} if path == "loads.line" else {}
         changed = job.with_({"site.barrier_height": None, path: value, **source})
-        full, fresh = figures(check(changed, memo=shared)), figures(check(changed, memo=Memo()))
+        full, fresh = figures(changed, shared), figures(changed, Memo())
         assert full == fresh, path
         told.append(full != before)
     assert sum(told) >= len(CHANGES) - 2  # nearly every one of them moves something
-    assert figures(check(job, memo=shared)) == before
+    assert figures(job, shared) == before
 
 
 @pytest.mark.parametrize("change", [{"panels.1.interlayer.temperature": "20 degC"}, {"panels.1.layers.1.minimum": "9.0 mm"}])
 def test_laminated_glass_too(change: dict[str, object]) -> None:
     job, shared = job_named("us_laminated"), Memo()
-    check(job, memo=shared)
-    assert figures(check(job.with_(change), memo=shared)) == figures(check(job.with_(change), memo=Memo()))
+    sound(job, shared)
+    assert figures(job.with_(change), shared) == figures(job.with_(change), Memo())
 
 
 def test_the_oldest_is_dropped_where_there_is_no_room() -> None:
     memo = Memo({"plate": 10})
     for key in "abc":
         memo.once("plate", key, 4, lambda key=key: key)  # type: ignore[misc]
-    assert [memo.get("plate", key) for key in "abc"] == [None, "b", "c"]
+    assert [memo.get("plate", key, str) for key in "abc"] == [None, "b", "c"]
     memo.once("plate", "large", 11, lambda: "large")
-    assert memo.get("plate", "large") is None and memo.get("plate", "c") == "c"
+    assert memo.get("plate", "large", str) is None and memo.get("plate", "c", str) == "c"
 
 
 def test_a_copy_is_empty() -> None:

@@ -251,7 +251,7 @@ def test_movement_on_a_guessed_liner_is_said_to_be_a_band() -> None:
 def test_how_far_the_softest_liner_is_squeezed(name: str) -> None:
     """Pressure of the plate model over the stiffness of the pad, by hand."""
     result = result_of(name)
-    panel = next(link.handed_on for link in result.links if link.id == "clamp")[0]
+    panel = result.handed_on.panels[0]
     shown = next(s for link in result.links for s in link.shown if s.title.startswith("liner squeezed"))
     k = float(panel.mounts[0].mount.pads[0].stiffness_low.x)
     alone = [c for c, case in enumerate(panel.cases) if not case.parts]

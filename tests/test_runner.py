@@ -17,8 +17,8 @@ from barrier.ways.outcome import changed, read
 from barrier.ways.runner import grid, run
 
 
-def _variants() -> list[dict[str, object]]:
-    job = job_named("us_deck")
+def _variants(name: str = "us_deck") -> list[dict[str, object]]:
+    job = job_named(name)
     kind = job.mounts[0].type
     lengths = [f"{float(job.mounts[0].screw.length.x) - 10 * i:g} mm" for i in range(3)]
     return grid(**{f"mount_types.{kind}.plate.thickness": ["12 mm", "16 mm"], f"mount_types.{kind}.screw.length": lengths})
@@ -34,7 +34,8 @@ def test_shared_work_gives_the_same_bits_as_none_shared() -> None:
 
 
 def test_two_processes_give_what_one_gives(tmp_path: Path) -> None:
-    job, variants = job_named("us_deck"), _variants()
+    """A slice of the fifty in ``tests/benchmarks/bench_pool.py``."""
+    job, variants = job_named("everyday_deck"), _variants("everyday_deck")
     with ProcessPoolExecutor(2) as pool:
         apart = run(job, variants, executor=pool, file=tmp_path / "apart.jsonl")
     assert apart == run(job, variants, file=tmp_path / "here.jsonl")

@@ -6,12 +6,11 @@ from functools import cache
 from typing import NamedTuple
 
 import pytest
-from conftest import EXAMPLES, SISTERS, job_named
+from conftest import EXAMPLES, SISTERS, job_named, sound
 
 from barrier.basis import Action
-from barrier.job import Job
 from barrier.links.loads.cases import Case
-from barrier.load_path import Result, check
+from barrier.load_path import Walked
 from barrier.result import Ending, Lack, Standing
 
 # The garden deck with words for other families; au_deck with the glass of the other laminated ones.
@@ -20,18 +19,17 @@ ENTRY = {"line": ("line", "kN/m", 1.0), "infill": ("infill", "kN/m2", 1e3), "inf
          "point": ("point", "kN", 1e-3)}  # fmt: skip
 
 
-def alone(result: Result) -> list[Case]:
-    return [c for c in next(r for r in result.links if r.id == "actions").handed_on if not c.parts]
+@cache
+def alone(name: str) -> tuple[Case, ...]:
+    return tuple(c for c in sound(job_named(name)).handed_on.cases if not c.parts)
 
 
-def scaled(name: str, times: float) -> Result:
+def scaled(name: str, times: float) -> Walked:
     """A worked example with every load across the glass times a figure, each given in the job, so that no basis is asked twice.
 
     Wind is one pressure, that of the first panel; without one it is none, as outdoors nobody knows it.
     """
-    job = job_named(name)
-    job = job.with_({"situations": None}) if job.situations else job
-    cases = alone(check(job))
+    cases = alone(name)
     changes: dict[str, object] = {"loads.reference": "a test"}
     for action in {c.action.id: c.action for c in cases if c.action.nature == "barrier" and c.action.required}.values():
         entry, unit, per = ENTRY[action.id]
@@ -39,13 +37,10 @@ def scaled(name: str, times: float) -> Result:
     wind: Action | None = next((c.action for c in cases if c.action.nature == "wind"), None)
     if wind is not None:
         changes["wind"] = {"pressure": f"{times * 1e3 * float(wind.size.x):.9f} kN/m2", "reference": "a test"}
-    return check(_without(job, changes))
-
-
-def _without(job: Job, changes: dict[str, object]) -> Job:
-    """The job with its loads at the heights they had."""
-    height = next((c.action.height for c in alone(check(job)) if c.action.kind == "line"), None)
-    return job.with_({**changes, **({"loads.height": f"{float(height.x):.6f} mm"} if height is not None else {})})
+    height = next((c.action.height for c in cases if c.action.kind == "line"), None)  # the heights they had
+    if height is not None:
+        changes["loads.height"] = f"{float(height.x):.6f} mm"
+    return sound(job_named(name).with_(changes))
 
 
 class Seen(NamedTuple):
@@ -58,7 +53,7 @@ class Seen(NamedTuple):
 
 @cache
 def required(name: str, times: float) -> dict[str, Seen]:
-    checks = (c for c in scaled(name, times).sound.checks if c.standing is Standing.REQUIRED)
+    checks = (c for c in scaled(name, times).checks if c.standing is Standing.REQUIRED)
     return {c.id: Seen(c.eta, c.ending, c.lack) for c in checks}
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+import sys
 import unicodedata
 from functools import cache
 from importlib import import_module
@@ -19,11 +20,13 @@ import barrier.basis
 import barrier.links
 from barrier import sheet
 from barrier.equation import Equation, parse
+from barrier.errors import CalculationError
 from barrier.job import read_job
 from barrier.job.read import job_from_text
 from barrier.load_path import Result, check
 from barrier.sheet.blocks import Content, Drawing, Heading, Paragraph, Picture
 from barrier.sheet.content import content
+from barrier.sheet.formats import pdf_template
 from barrier.sheet.formats.pdf import rendered
 from barrier.sheet.typeset.typst import name_math, numeric, quoted, symbolic
 from barrier.study import faults, ladder
@@ -44,10 +47,16 @@ def pdf_of(name: str) -> bytes:
     return sheet.pdf(result(name))
 
 
+@cache
 def text_of(data: bytes) -> str:
     """What a reader copies, without the line ends the page has put in, and letters of mathematics as plain ones."""
-    pages = [page.extract_text() for page in PdfReader(io.BytesIO(data)).pages]
-    return plain(" ".join(pages))
+    return plain(" ".join(pages_of(data)))
+
+
+@cache
+def pages_of(data: bytes) -> list[str]:
+    """The text of each page as it is copied: to take it out of one of fifty pages takes longer than to make it."""
+    return [page.extract_text() for page in PdfReader(io.BytesIO(data)).pages]
 
 
 def plain(text: str) -> str:
@@ -86,6 +95,7 @@ def test_tagged_for_reading_aloud(name: str) -> None:
     assert PAGES[0] <= len(reader.pages) <= PAGES[1]
 
 
+@cache
 def structure(data: bytes) -> list[tuple[str, str]]:
     """Kinds and alternative texts of the structure, in order."""
     found = []
@@ -119,10 +129,10 @@ def test_the_job_travels_in_it_and_the_fingerprints_are_plain() -> None:
 
 
 def test_every_page_says_page_fingerprint_and_caution() -> None:
-    reader = PdfReader(io.BytesIO(pdf_of("everyday_deck")))
-    count = len(reader.pages)
-    for i, page in enumerate(reader.pages, 1):
-        text = plain(page.extract_text())
+    pages = pages_of(pdf_of("everyday_deck"))
+    count = len(pages)
+    for i, page in enumerate(pages, 1):
+        text = plain(page)
         assert f"page {i} of {count}" in text
         assert job_named("everyday_deck").fingerprint() in text
         assert "no design, no certificate, no permit document" in text
@@ -158,7 +168,7 @@ def test_every_check_stands_there_with_its_ending(name: str) -> None:
 
 def test_a_figure_can_be_copied_in_plain_letters() -> None:
     """A result is heavy by its font: mathematical bold would be other letters, and a search would not find it."""
-    raw = "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf_of("everyday_deck"))).pages)
+    raw = "".join(pages_of(pdf_of("everyday_deck")))
     assert not re.search("[\U0001d7ce-\U0001d7ff]", raw)
     assert "149.6 MPa" in raw.replace("\N{NO-BREAK SPACE}", " ")
 
@@ -167,8 +177,7 @@ def test_long_words_of_a_job_are_broken_and_not_cut() -> None:
     """They stand on several lines, none of which is longer than the page is wide, wherever it occurs."""
     job = job_from_text(with_hostile_words(job_named("garden_deck").text.decode()), "hostile.toml")
     made = sheet.pdf(check(job))
-    text = [page.extract_text() for page in PdfReader(io.BytesIO(made)).pages]
-    runs = [len(run) for page in text for run in re.findall("W{5,}", page)]
+    runs = [len(run) for page in pages_of(made) for run in re.findall("W{5,}", page)]
     assert sum(runs) >= 2 * len(WORD)  # the title, and the job named in the short answer
     assert max(runs) * 7.5 <= PAPER  # points: less than the letter takes in the smallest size it is set in
 
@@ -235,6 +244,30 @@ def test_a_picture_has_its_words() -> None:
     assert ("/Figure", "a grey box, 40 by 20") in structure(data)
 
 
+def test_the_library_and_what_it_keeps_end_with_the_process_that_made_the_page() -> None:
+    assert page("one").startswith(b"%PDF-") and "typst" not in sys.modules
+
+
+def test_a_process_that_does_not_finish_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
+    with monkeypatch.context() as m:
+        m.setattr(pdf_template, "_source", lambda name: "import os; os.abort()" if name.endswith(".py") else "")
+        with pytest.raises(CalculationError, match="the process that makes it did not finish"):
+            page("one")
+    with monkeypatch.context() as m:
+        m.setattr(sys, "executable", "/nowhere/python")
+        with pytest.raises(CalculationError, match="no process could be started for it"):
+            page("one")
+    monkeypatch.setattr(sys, "executable", "")
+    with pytest.raises(CalculationError, match="cannot be started a second time; take HTML"):
+        page("one")
+
+
+def test_a_document_that_is_refused_says_what_the_library_says(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pdf_template, "_source", lambda name, real=pdf_template._source: real(name).replace("#let", "#lett", 1))
+    with pytest.raises(CalculationError, match="could not be made: unknown variable: lett"):
+        page("one")
+
+
 # ---------------------------------------------------------------- formulas
 
 
@@ -289,8 +322,7 @@ def test_golden(request: pytest.FixtureRequest) -> None:
     """The text of every page of the smallest sheet: bytes depend on the release of the library, words do not."""
     from test_golden import GOLDEN, compare
 
-    reader = PdfReader(io.BytesIO(pdf_of("boards_only")))
-    pages = [unicodedata.normalize("NFKC", p.extract_text()) for p in reader.pages]
+    pages = [unicodedata.normalize("NFKC", p) for p in pages_of(pdf_of("boards_only"))]
     text = "\n".join(line.rstrip() for i, p in enumerate(pages, 1) for line in (f"--- page {i}", *p.splitlines())) + "\n"
     path: Path = GOLDEN / "boards_only.pdf.txt"
     compare(path, text, request.config.getoption("--update-golden"))

@@ -25,8 +25,8 @@ from barrier.links.mount.thickness import asks
 from barrier.links.mount.thickness import title as thickness_title
 from barrier.links.movement import limited
 from barrier.links.rail import rail
-from barrier.links.rail.line import under_rail
 from barrier.links.rules import rail_asked, rail_title
+from barrier.links.under_rail import under_rail
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, not_checked
 from barrier.value import Value
@@ -94,13 +94,13 @@ def asked(walk: Walk) -> Iterator[Asked]:
             yield Asked(f"joist.{key}.{name}", title.format(name), model)
 
 
-def completed(walk: Walk, before: Sequence[LinkResult], link: LinkResult) -> LinkResult:
+def completed(walk: Walk, before: Sequence[Check], link: LinkResult) -> LinkResult:
     """What a link wrote, and every check asked of it that it could not make, as *not checked* with the reason.
 
-    Arguments: ``before``, what the links nearer to the hand wrote.
+    Arguments: ``before``, the checks of the links nearer to the hand.
     """
     made = {c.id for c in link.checks}
-    known = {c.id: c for r in (*before, link) for c in r.checks}
+    known = {c.id: c for c in (*before, *link.checks)}
     unmade = [_unmade(walk, known, a) for a in asked(walk) if a.link == link.id and a.id not in made]
     return replace(link, checks=(*link.checks, *unmade)) if unmade else link
 

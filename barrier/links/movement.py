@@ -78,26 +78,24 @@ SHARE = Equation(
 )
 
 
-def movement(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def movement(walk: Walk, panels: Sequence[PanelSolution], mounts: Sequence[MountForces]) -> LinkResult:
     """Band of the movement of the top edge of every panel against the limit."""
     checks: list[Check] = []
     shown: list[Shown] = []
-    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    forces: tuple[MountForces, ...] = next(r for r in before if r.id == "base_plate").handed_on
-    for panel in solved:
+    for panel in panels:
         alone = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED and not case.parts]
         both = [c for c, case in enumerate(panel.cases) if case.parts]
         if alone:
-            check, band = _panel(walk, panel, forces, alone)
+            check, band = _panel(walk, panel, mounts, alone)
             standing = Standing.REQUIRED if limited(walk) else Standing.INFORMATION
             checks.append(replace(_named(panel, check), standing=standing))
             shown.extend(band)
         if both:
-            checks.append(informing(_named(panel, _panel(walk, panel, forces, both)[0]), panel.cases[both[0]].service))
+            checks.append(informing(_named(panel, _panel(walk, panel, mounts, both)[0]), panel.cases[both[0]].service))
     finding = Finding(
         "What carries the joists, and the deck frame as a whole, are not in the movement; the true figure is larger.", loud=True
     )
-    return LinkResult("movement", "Movement at the top", tuple(checks), None, tuple(shown), (finding,))
+    return LinkResult("movement", "Movement at the top", tuple(checks), tuple(shown), (finding,))
 
 
 def limited(walk: Walk) -> bool:

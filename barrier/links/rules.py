@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from barrier.job.schema import Panel
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, LinkResult
+from barrier.result import Check, Finding
 from barrier.value import JobEntry, Value
 
 Rule = tuple[Value | None, str, str]
@@ -139,10 +139,10 @@ def movement_rules(walk: Walk) -> Iterator[Finding]:
 # ---------------------------------------------------------------- figures that are none
 
 
-def in_practice(walk: Walk, before: Sequence[LinkResult]) -> Iterator[Finding]:
+def in_practice(walk: Walk, made: Sequence[Check]) -> Iterator[Finding]:
     """What a movement or an angle means that is larger than the model holds for, and a band that rests on a guess."""
     small = walk.tables.value("site_angles", "small")
-    checks = {c.id: c for link in before for c in link.checks if c.demand is not None}
+    checks = {c.id: c for c in made if c.demand is not None}
     limit = "further than this tool's model of small displacements holds for"
     beyond = f"{limit}: in practice it lets go, and its"
     for mount in walk.job.mounts:

@@ -205,25 +205,30 @@ def utilisation_text(check: Check) -> str:
     >>> utilisation_text(Check("a", "a", Ending.NOT_CHECKED, Standing.REQUIRED))
     '?'
     """
-    return _in_words(check, check.eta)
+    return eta_text(check.id, check.ending, check.eta)
 
 
 def linear_text(check: Check) -> str:
     """The same where it stands beside others: of a sum of squares its root, so that twice the load is twice the figure."""
-    return _in_words(check, check.rank)
+    return eta_text(check.id, check.ending, check.rank)
 
 
-def _in_words(check: Check, eta: float | None) -> str:
-    if eta is None and check.ending is Ending.NOT_CHECKED:
+def eta_text(id: str, ending: Ending, eta: float | None) -> str:
+    """The same of a check that is kept as plain figures.
+
+    >>> eta_text("glass.bending", Ending.WITHIN, 0.7512), eta_text("screws.edge", Ending.EXCEEDS, None)
+    ('0.75', 'none left')
+    """
+    if eta is None and ending is Ending.NOT_CHECKED:
         return "?"
     if eta is None:
-        return "none left" if check.id.startswith(DISTANCES) else "lets go"
+        return "none left" if id.startswith(DISTANCES) else "lets go"
     if eta > LARGE:
         return f">{LARGE}"
     if eta > 9.995:  # how bad it is must not be hidden: 17 is no 170
         return f"{eta:.1f}" if eta < 99.95 else f"{eta:.0f}"
     text = f"{eta:.2f}"
-    return f">{text}" if check.ending is Ending.EXCEEDS and text == "1.00" else text
+    return f">{text}" if ending is Ending.EXCEEDS and text == "1.00" else text
 
 
 def ending_text(ending: Ending) -> str:

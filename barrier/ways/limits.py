@@ -23,7 +23,7 @@ from barrier.ways.moves import glass_of, with_glass
 from barrier.ways.outcome import Line, Outcome, changed
 from barrier.ways.runner import Progress, tables_of
 from barrier.ways.sensitivity import Hang, sensitivity
-from barrier.ways.setting import Changes, asked, set_
+from barrier.ways.setting import Changes, asked, set_, text_of
 
 STEPS = 12
 RESOLUTION = 1.0  # mm
@@ -75,7 +75,8 @@ class Limits:
 def crossings(holds: Callable[[float], bool], low: float, high: float, steps: int, resolution: float) -> list[tuple[float, float]]:
     """Every place between ``low`` and ``high`` where an answer changes: pairs of sizes no further apart than ``resolution``.
 
-    ``holds`` is asked at ``steps`` + 1 even places, then by halving between two neighbours that differ.
+    ``holds`` is asked at ``steps`` + 1 even places, then by halving between two neighbours that differ; sizes in any unit, one
+    for all.
 
     >>> [(round(a), round(b)) for a, b in crossings(lambda x: 640 <= x <= 1360, 400, 1600, 6, 1.0)]
     [(639, 640), (1360, 1361)]
@@ -103,8 +104,9 @@ def limits(
 
     Arguments: ``job``; ``entries`` as ``ENTRY=LOW..HIGH`` or ``ENTRY`` (width and height of the first panel if none);
     ``settings`` made first, ``rule`` where mounts go with a wider panel; ``over_unchecked`` to go on where required checks are not
-    made; ``envelope`` to look at width and height together; ``hangs`` at every entry a tenth less and more. Returns the limits.
-    Raises JobRefused, for required checks that are not made too.
+    made; ``envelope`` to look at width and height together; ``hangs`` at every entry a tenth less and more; ``tables``, the
+    job's own if not given; ``progress`` is told how far it is. Returns the limits. Raises JobRefused, for required checks that
+    are not made too.
     """
     if settings:
         job = job.with_(asked(job, settings, rule).everything)
@@ -181,7 +183,7 @@ def _next(made: Sequence[Crossing], looks: Sequence[tuple[float, Outcome]]) -> t
 def _range(job: Job, text: str) -> tuple[str, float, float]:
     name, equals, span = text.partition("=")
     path = path_of(job, name)
-    entry = job.entry(path).text
+    entry = text_of(job, path)
     has = parse(entry, "length")
     if not isinstance(has, float):
         raise JobRefused(job.file, (Fault(path, f"= {entry!r} is no length; limits are looked for over lengths"),))

@@ -190,7 +190,7 @@ def _to_stderr(words: str) -> None:
 
 
 def bar(done: int, of: int) -> None:
-    """Progress on a terminal, one line that is written over; nothing where no terminal reads."""
+    """Progress on a terminal, ``done`` of ``of`` walks: one line that is written over; nothing where no terminal reads."""
     if not sys.stderr.isatty() or not of:
         return
     filled = round(30 * done / of)
@@ -199,6 +199,6 @@ def bar(done: int, of: int) -> None:
 
 
 def counter(done: int, of: int) -> None:
-    """The same where nobody knows how many there will be."""
+    """The same where nobody knows how many there will be; ``done`` so far, ``of`` is not looked at."""
     if sys.stderr.isatty():
         print(f"\r{done} sets calculated", end="", file=sys.stderr, flush=True)

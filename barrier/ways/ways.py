@@ -228,7 +228,7 @@ class _Search:
 
 
 def merged(moves: Iterable[Move]) -> Changes:
-    """The entries of several changes as one; lists and whole tables first, so that entries in them can follow."""
+    """The entries of several ``moves`` as one set of changes; lists and whole tables first, so that entries in them can follow."""
     changes = {path: value for m in moves for path, value in m.changes.items()}
     return dict(sorted(changes.items(), key=lambda c: not isinstance(c[1], list)))
 

@@ -133,12 +133,12 @@ def _walked(text: str, tally: Tally) -> str:
     except Exception:
         tally.failures.append((traceback.format_exc(limit=-3), text))
         return "uncaught"
-    if wrong := _no_verdict(result):
+    if wrong := no_verdict(result):
         tally.failures.append((wrong, text))
     return str(result.ending)
 
 
-def _no_verdict(result: Result) -> str:
+def no_verdict(result: Result) -> str:
     """What of a result contradicts itself; empty where nothing does."""
     for c in (c for w in result.walked for c in w.checks):
         eta = c.eta

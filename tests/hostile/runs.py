@@ -42,7 +42,7 @@ def of_numbers(seed: int) -> bool:
         return True
     side = set_out("A", division, mounts, ground, fixing, fall=draw.randint(-90, 90))
     looked_at(side, gap)
-    limits = Limits(5, 10, 100, 0.2, 0.3, 40, 33, 60, 1040, 1100, 100, 100, 17.52, "none")
+    limits = Limits(5, 10, 100, 0.2, 0.3, 40, 33, 60, 1040, 1100, 100, 100, 17.52)
     for c in in_order(of_side(side, fixing, limits, {p.name: 30.0 for p in side.panels})):
         assert c.what and c.cure and 0 <= c.at <= line, c
     bars = cut(side.pieces, 1, 3000, 4)

@@ -5,11 +5,11 @@
     python tests/mutation/run.py named  --tree /somewhere/copy
     python tests/mutation/run.py report --tree /somewhere/copy
 
-``map`` runs every test file once and notes which functions it enters and how long it takes. ``run`` puts one mutant after
-another into the copy and runs the files that enter its function in one process, those first that killed most a second so far,
-until one fails. Golden sheets, the figures in the README, the browser and ``hostile`` are left out, so a mutant is killed by a
-test that knows what is right and not by yesterday's output. Results are lines of JSON beside the copy; begun again, it goes on
-where it stopped. One process at a time. Those that no test killed in the budget are asked of the rest with ``--again``.
+``map`` runs every test file once and notes which lines each test enters and how long it takes; it needs ``coverage``. ``run``
+puts one mutant after another into the copy and runs the tests that enter its line in one process, those first that promise most
+a second, until one fails. Golden sheets, the figures in the README, the browser and ``hostile`` are left out, so a mutant is
+killed by a test that knows what is right and not by yesterday's output. Results are lines of JSON beside the copy; begun again,
+it goes on where it stopped. One process at a time. Those that no test killed in the budget are asked again with ``--again``.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from __future__ import annotations
 import argparse
 import ast
 import json
+import math
 import os
 import re
 import resource
@@ -26,12 +27,13 @@ import sys
 import time
 import tomllib
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import FrameType
 from typing import Any
 
+from entered import Entered, traced
 from mutants import FOLDERS, KINDS, Mutant, chosen
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -43,7 +45,6 @@ PAGES = (  # about what is printed: asked last
 )  # fmt: skip
 FIRST = "tests/test_wrong_lines.py"  # what was written for the lines of named.toml
 MEMORY = 3_000_000_000
-HARDEST = 40.0  # seconds a file may take and still be asked within the budget
 
 
 def fresh_copy(tree: Path) -> None:
@@ -98,8 +99,8 @@ def in_a_child(job: Callable[[], int], log: Path, seconds: float) -> tuple[int |
     return None, time.monotonic() - start
 
 
-def pytest_in(tree: Path, files: Iterable[str], plugin: object = None) -> int:
-    """Run test files in this process, in the given order."""
+def pytest_in(tree: Path, files: Iterable[str | Portion], plugin: object = None) -> int:
+    """Run test files, or some of their tests, in this process, in the given order."""
     import pytest
 
     os.chdir(tree)
@@ -107,12 +108,24 @@ def pytest_in(tree: Path, files: Iterable[str], plugin: object = None) -> int:
     sys.path.insert(0, str(tree))
     code = 0
     for file in files:  # one after another: to collect them all takes longer than most mutants live
-        path, _, chosen_only = file.partition(" -k ")
+        path, _, chosen_only = (file if isinstance(file, str) else file.file).partition(" -k ")
         arguments = [*OPTIONS, "-o", "addopts=", path, *(("-k", chosen_only) if chosen_only else ())]
-        code = int(pytest.main(arguments, plugins=[plugin] if plugin else None))
+        plugins = [plugin] if plugin else []
+        code = int(pytest.main(arguments, plugins=plugins if isinstance(file, str) else [*plugins, Only(file.tests)]))
         if code not in (0, 5):
             break
     return code if code != 5 else 0
+
+
+class Only:
+    """Leaves of what was collected the tests that are asked."""
+
+    def __init__(self, tests: frozenset[str]) -> None:
+        self.tests = tests
+
+    def pytest_collection_modifyitems(self, items: list[Any]) -> None:
+        """The others are not run."""
+        items[:] = [i for i in items if i.nodeid in self.tests]
 
 
 class Told:
@@ -135,77 +148,137 @@ class Told:
 
 
 def make_map(tree: Path, budget: float) -> None:
-    """Functions entered and seconds taken by each test file, one process each; goes on where it stopped."""
-    store = tree.parent / "map.jsonl"
+    """What each test enters and the seconds it takes, one process a test file; goes on where it stopped."""
+    store = tree.parent / "entered.jsonl"
     known = {json.loads(line)["file"] for line in store.read_text().splitlines()} if store.exists() else set()
     tests = sorted(tree.glob("tests/**/test_*.py"), key=lambda p: (p.name.startswith(PAGES), p.stat().st_size))
     files = [str(p.relative_to(tree)) for p in tests]  # those that are about the print of a sheet last
+    files += [
+        str(f.relative_to(tree)) for folder in FOLDERS for f in sorted((tree / folder).rglob("*.py")) if b">>>" in f.read_bytes()
+    ]
     for file in files:
         if file in known or any(mark in file for mark in LEFT_OUT):
             continue
-        entered = tree.parent / "entered.json"
-        code, seconds = in_a_child(lambda file=file, to=entered: _traced(tree, file, to), tree.parent / "log.txt", budget)  # type: ignore[misc]
-        functions = json.loads(entered.read_text()) if code == 0 else []
+        to = tree.parent / "entered.json"
+        code, seconds = in_a_child(lambda file=file, to=to: traced(tree, file, to, pytest_in), tree.parent / "log.txt", budget)  # type: ignore[misc]
+        rows = json.loads(to.read_text()) if to.exists() else {}
         with store.open("a") as out:
-            out.write(json.dumps({"file": file, "seconds": round(seconds, 2), "code": code, "functions": functions}) + "\n")
-        entered.unlink(missing_ok=True)
-        print(f"{seconds:6.1f} s  {code}  {file}", flush=True)
-
-
-def _traced(tree: Path, file: str, to: Path) -> int:
-    seen = set()
-
-    def call(frame: FrameType, event: str, argument: object) -> None:
-        seen.add(frame.f_code)
-
-    sys.settrace(call)
-    code = pytest_in(tree, [file])
-    sys.settrace(None)
-    mark = str(tree) + "/"
-    names = {f"{c.co_filename.removeprefix(mark)}:{c.co_qualname}" for c in seen if c.co_filename.startswith(mark + "barrier")}
-    to.write_text(json.dumps(sorted(n for n in names if not n.endswith("<module>"))))
-    return code
+            out.write(json.dumps({"file": file, "seconds": round(seconds, 2), "code": code, "tests": rows}) + "\n")
+        to.unlink(missing_ok=True)
+        print(f"{seconds:6.1f} s  {code}  {len(rows):5}  {file}", flush=True)
 
 
 class Map:
-    """Who enters what, and who asks for a name of a module."""
+    """Which tests could notice a mutant, and in what order they are asked."""
 
     def __init__(self, tree: Path) -> None:
-        rows = [json.loads(line) for line in (tree.parent / "map.jsonl").read_text().splitlines()]
-        rows = [r for r in rows if not any(mark in r["file"] for mark in LEFT_OUT)]
-        self.seconds = {r["file"]: r["seconds"] for r in rows}
-        # Stopped while they were looked at: they took too long with every call written down.
-        self.unmapped = {r["file"] for r in rows if r["code"] != 0 and not Path(r["file"]).name.startswith(PAGES)}
-        self.entered: dict[str, set[str]] = defaultdict(set)
-        for r in rows:
-            for function in r["functions"] if r["code"] == 0 else ():
-                self.entered[function].add(r["file"])
-                self.entered[function.partition(":")[0]].add(r["file"])
-        self.users: dict[str, set[str]] = defaultdict(set)
-        for file in tree.glob("barrier/**/*.py"):
-            self._look_for_names(str(file.relative_to(tree)), ast.parse(file.read_bytes()))
+        self.tree, self.entered, self.words = tree, Entered(tree, tree.parent / "entered.jsonl"), Words(tree)
+        self.users: dict[str, set[tuple[str, int]]] = defaultdict(set)
+        for file in (f for folder in FOLDERS for f in (tree / folder).rglob("*.py")):
+            for node in ast.walk(ast.parse(file.read_bytes())):
+                if isinstance(node, ast.Name | ast.Attribute) and isinstance(node.ctx, ast.Load):
+                    name = node.id if isinstance(node, ast.Name) else node.attr
+                    self.users[name].add((str(file.relative_to(tree)), node.lineno))
 
-    def _look_for_names(self, path: str, tree: ast.Module) -> None:
-        def walk(node: ast.AST, name: str) -> None:
-            for child in ast.iter_child_nodes(node):
-                if isinstance(child, ast.Name) and isinstance(child.ctx, ast.Load):
-                    self.users[child.id].add(f"{path}:{name}")
-                elif isinstance(child, ast.Attribute):
-                    self.users[child.attr].add(f"{path}:{name}")
-                inner = f"{name}.{child.name}".strip(".") if isinstance(child, (ast.FunctionDef, ast.ClassDef)) else name
-                walk(child, f"{name}.<locals>.{child.name}" if inner != name and f"{path}:{name}" in self.entered else inner)
-
-        walk(tree, "")
-
-    def files(self, mutant: Mutant) -> set[str]:
-        """The test files that could notice a mutant, those of which nobody knows what they enter, and the module's own examples."""
+    def tests(self, mutant: Mutant) -> set[str]:
+        """The tests that enter the statement of a mutant; for one that stands in no function, those that enter its users."""
         if mutant.function:
-            found = self.entered.get(f"{mutant.path}:{mutant.function}", set())
+            return self.entered.tests(mutant.path, *_statement(self.tree / mutant.path, mutant.line))
+        if mutant.target.startswith("_") or mutant.target.isupper():
+            used = {(p, n) for p, n in self.users.get(mutant.target, ()) if p == mutant.path or not mutant.target.startswith("_")}
         else:
-            users = self.users.get(mutant.target, set())
-            found = set().union(*(self.entered.get(u, set()) for u in users if not u.endswith(":")))
-            found = found or self.entered.get(mutant.path, set()) or set(self.seconds)
-        return found | self.unmapped | {mutant.path}
+            used = self.users.get(mutant.target, set())
+        found = set[str]().union(*(self.entered.tests(p, n, n) for p, n in used))
+        return found or self.entered.tests(mutant.path, 1, len((self.tree / mutant.path).read_bytes().splitlines()))
+
+    def portions(self, mutant: Mutant, tests: Iterable[str], experience: Experience) -> list[Portion]:
+        """Tests by file, in portions that double, those first that promise most a second."""
+        text = (self.tree / mutant.path).read_text(encoding="utf-8").splitlines()
+        about = " ".join([mutant.path, mutant.function, mutant.target, *text[max(mutant.line - 4, 0) : mutant.line + 2]])
+        alike = self.words.alike(about)
+        promise = {t: min(self.entered.promise(t) * (1.0 + alike(t)), 0.9) for t in tests}
+        by_file: dict[str, list[str]] = defaultdict(list)
+        for test in promise:
+            by_file[test.partition("::")[0]].append(test)
+        found = []
+        for file, named in by_file.items():
+            named.sort(key=lambda t: (self.entered.cost([t]) + 0.01) / promise[t])
+            part, room, kept, cost = list[str](), 2.0, set[str](), 0.0
+            for i, test in enumerate(named):
+                part.append(test)
+                cost += self.entered.cost([test], kept)
+                kept |= self.entered.kept[test]
+                if cost > room or i == len(named) - 1:
+                    lost = math.prod(1.0 - 0.3 * promise[t] for t in part)
+                    found.append(Portion(file, frozenset(part), cost, (1.0 - lost) * experience.of(file) / (0.4 + cost)))
+                    part, room, kept, cost = [], 2 * room, set(), 0.0
+        return sorted(found, key=lambda p: -p.worth)
+
+
+@dataclass(frozen=True)
+class Portion:
+    """Tests of one file that are asked together."""
+
+    file: str
+    tests: frozenset[str]
+    cost: float
+    worth: float
+
+
+class Words:
+    """What each test speaks of: a wrong line about bearing is noticed by a test that has the word."""
+
+    def __init__(self, tree: Path) -> None:
+        self.of: dict[str, frozenset[str]] = {}
+        for file in tree.glob("tests/**/test_*.py"):
+            text = file.read_text(encoding="utf-8")
+            lines = text.splitlines()
+            for node in ast.walk(ast.parse(text)):
+                if isinstance(node, ast.FunctionDef) and node.name.startswith("test"):
+                    own = "\n".join(lines[node.lineno - 1 : node.end_lineno])
+                    self.of[f"{file.relative_to(tree)}::{node.name}"] = _words(f"{file.stem} {own}")
+        self.common = Counter(w for found in self.of.values() for w in found)
+
+    def alike(self, about: str) -> Callable[[str], float]:
+        """How much a test has in common with a text; a word that few tests have counts for more."""
+        asked = {w: math.log(len(self.of) / self.common[w]) / 3.0 for w in _words(about) if self.common[w]}
+
+        @cache
+        def of(name: str) -> float:
+            return sum(weight for w, weight in asked.items() if w in self.of.get(name, ()))
+
+        return lambda test: of("::".join(test.partition("[")[0].split("::")[:: len(test.partition("[")[0].split("::")) - 1 or 1]))
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(w.lower().removesuffix("s") for w in re.findall(r"[A-Za-z]{4,}", text))
+
+
+class Experience:
+    """How often the tests of a file killed what they were asked about."""
+
+    def __init__(self) -> None:
+        self.asked: Counter[str] = Counter()
+        self.killed: Counter[str] = Counter()
+
+    def of(self, file: str) -> float:
+        """A rate that begins at one half."""
+        return (self.killed[file] + 1.0) / (self.asked[file] + 2.0)
+
+
+def _statement(file: Path, line: int) -> tuple[int, int]:
+    """First and last line of the innermost statement around a line, the head alone of one that has a body."""
+    around = [n for n in _statements(file) if n.lineno <= line <= (n.end_lineno or n.lineno)]
+    inner = max(around, key=lambda n: n.lineno)
+    body = getattr(inner, "body", None)
+    if isinstance(inner, ast.FunctionDef):  # a default is read when the module is
+        return inner.lineno, inner.end_lineno or inner.lineno
+    return inner.lineno, max(inner.lineno, body[0].lineno - 1) if body else inner.end_lineno or inner.lineno
+
+
+@cache
+def _statements(file: Path) -> list[ast.stmt]:
+    return [n for n in ast.walk(ast.parse(file.read_bytes())) if isinstance(n, ast.stmt)]
 
 
 # ---------------------------------------------------------------- mutants
@@ -213,32 +286,28 @@ class Map:
 
 def run(tree: Path, number: int, seed: int, budget: float, until: float, again: bool) -> None:
     """Put mutants in, one at a time, and write down what came of each."""
-    known, store = Map(tree), tree.parent / "results.jsonl"
+    known, store, experience = Map(tree), tree.parent / "results.jsonl", Experience()
     rows = _results(store)
-    kills, spent = _experience(rows.values(), known)
+    for row in rows.values():
+        experience.killed[row["by"].partition("::")[0]] += row["ending"] == "killed"
+        experience.asked[row["by"].partition("::")[0]] += row["ending"] == "killed"
     for i, mutant in enumerate(chosen(tree, seed)):
         if i >= number or time.time() > until:
             break
         before = rows.get(mutant.id)
         if (before is not None and not again) or (again and (before is None or before["ending"] == "killed")):
             continue
-        files = known.files(mutant)
-        if not again:
-            files = {f for f in files if known.seconds.get(f, 1.0) <= HARDEST}
-        room, words = mutant.path.rpartition("/")[0], _words(mutant.path)
-
-        def cost(file: str, room: str = room, words: set[str] = words) -> float:
-            page = 10.0 if Path(file).name.startswith(PAGES) else 1.0
-            alike = len(words & _words(file))  # a test of bearing knows most of bearing
-            return page * (spent[room, file] + known.seconds.get(file, 1.0)) / (kills[room, file] + 0.3 + 2 * alike)
-
-        order = _dimensions(tree, mutant) + sorted(files, key=cost)
-        row = _one(tree, mutant, order, budget)
+        tests = known.tests(mutant)
+        portions = known.portions(mutant, tests, experience)
+        row = _one(tree, known, mutant, portions, budget)
+        row["entered by"] = len(tests)
         rows[mutant.id] = row
-        if row["ending"] == "killed" and (file := row["by"].partition("::")[0]) in files:
-            kills[room, file] += 1
-        for file in order[: order.index(row["by"].partition("::")[0]) + 1] if row["by"].partition("::")[0] in order else order:
-            spent[room, file] += known.seconds.get(file, 1.0)
+        by = row["by"].partition("::")[0]
+        for portion in portions:
+            experience.asked[portion.file] += 1
+            if portion.file == by:
+                experience.killed[by] += row["ending"] == "killed"
+                break
         with store.open("a") as out:
             out.write(json.dumps(row, ensure_ascii=False) + "\n")
         print(f"{i:4} {row['ending']:9} {row['seconds']:6.1f} s  {mutant.id}  {row['by']}", flush=True)
@@ -262,12 +331,6 @@ def _dimensions(tree: Path, mutant: Mutant) -> list[str]:
     return [f"tests/test_equation.py -k dimensions and {symbols[-1].decode()}"] if symbols else []
 
 
-def _words(file: str) -> set[str]:
-    """What the name of a file speaks of, without the ending of a plural."""
-    parts = re.split(r"[/_.\d]+", file.replace("barrier/", "").replace("tests/", ""))
-    return {p.removesuffix("s") for p in parts if len(p) > 1} - {"py", "test", "validation", "the", "of", "link"}
-
-
 def named(tree: Path, budget: float) -> None:
     """The wrong lines of ``named.toml``, each by its name."""
     known = Map(tree)
@@ -282,15 +345,15 @@ def named(tree: Path, budget: float) -> None:
         function = max((n for n in within if n.lineno <= at <= (n.end_lineno or 0)), key=lambda n: n.lineno, default=None)
         name = function.name if function else ""
         mutant = Mutant(line["path"], at, len(text[:start].encode()), line["old"], line["new"], "named", name, "")
-        files = sorted(known.files(mutant) | {FIRST}, key=lambda f: (f != FIRST, known.seconds.get(f, 1.0)))
-        row = _one(tree, mutant, files, budget)
+        row = _one(tree, known, mutant, [FIRST, *known.portions(mutant, known.tests(mutant), Experience())], budget)
         print(f"{row['ending']:12}{row['seconds']:6.1f} s  {line['name']}  {row['by']}", flush=True)
 
 
-def _one(tree: Path, mutant: Mutant, files: list[str], budget: float) -> dict[str, Any]:
+def _one(tree: Path, known: Map, mutant: Mutant, files: Sequence[str | Portion], budget: float) -> dict[str, Any]:
     place, told = tree / mutant.path, tree.parent / "told.txt"
     data, was = place.read_bytes(), place.stat()
     told.write_text("")
+    files = [*_dimensions(tree, mutant), *files]
     try:
         place.write_bytes(mutant.applied(data))
         # A compiled file is known by whole seconds and size: the wrong line gets a time that no other had.
@@ -301,32 +364,21 @@ def _one(tree: Path, mutant: Mutant, files: list[str], budget: float) -> dict[st
         place.write_bytes(data)
         os.utime(place, ns=(was.st_atime_ns, was.st_mtime_ns))
     by = told.read_text()
-    # Out of time where a good line needs a fraction of it: stopped in the first file is an endless loop, later it is the budget.
+    # Out of time where a good line needs a fraction of it: stopped in the first test is an endless loop, later it is the budget.
     ending = "survived" if code in (0, 5) else "killed" if code is not None or by.startswith("FAILED") else "out of time"
-    if ending == "killed" and not _holds_without(tree, by.removeprefix("FAILED ")):
+    name = by.removeprefix("FAILED ")
+    if ending == "killed" and name not in known.entered.own and not _holds_without(tree, name):  # mapped: it held there
         raise SystemExit(f"{by} fails without any wrong line: nothing could be said of the mutants it kills")
     return {
         "id": mutant.id, "path": mutant.path, "line": mutant.line, "kind": mutant.kind, "old": mutant.old, "new": mutant.new,
-        "ending": ending, "by": by.removeprefix("FAILED ") if ending != "survived" else "", "code": code,
-        "files": len(files), "seconds": round(seconds, 1),
+        "ending": ending, "by": name if ending != "survived" else "", "code": code,
+        "portions": len(files), "seconds": round(seconds, 1),
     }  # fmt: skip
 
 
 def _results(store: Path) -> dict[str, dict[str, Any]]:
     lines = store.read_text().splitlines() if store.exists() else []
     return {r["id"]: r for r in map(json.loads, lines)}
-
-
-def _experience(rows: Iterable[dict[str, Any]], known: Map) -> tuple[Counter[tuple[str, str]], Counter[tuple[str, str]]]:
-    """What each test file has killed in each folder, and the seconds it took."""
-    kills: Counter[tuple[str, str]] = Counter()
-    spent: Counter[tuple[str, str]] = Counter()
-    for row in rows:
-        key = row["path"].rpartition("/")[0], row["by"].partition("::")[0]
-        if row["ending"] == "killed":
-            kills[key] += 1
-            spent[key] += known.seconds.get(key[1], 1.0)  # type: ignore[assignment]
-    return kills, spent
 
 
 def report(store: Path) -> None:

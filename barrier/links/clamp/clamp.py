@@ -25,13 +25,12 @@ SQUEEZED = Equation(
 )
 
 
-def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def clamp(walk: Walk, panels: Sequence[PanelSolution]) -> LinkResult:
     """Show pad pressures and compare with the supplier's rating."""
     checks: list[Check] = []
     shown: list[Shown] = []
     findings: list[Finding] = []
-    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    for panel in solved:
+    for panel in panels:
         shown.extend(_pressures(panel))
         shown.append(_squeezed(panel))
         for m, model in enumerate(panel.mounts):
@@ -40,7 +39,7 @@ def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
         checks.extend(slip(walk, panel))
     if pressures := [s for s in shown if s.value.symbol == "p_pad"]:
         findings.append(_liner(pressures))
-    return LinkResult("clamp", "Clamps and the supplier's rating", tuple(checks), solved, tuple(shown), tuple(findings))
+    return LinkResult("clamp", "Clamps and the supplier's rating", tuple(checks), tuple(shown), tuple(findings))
 
 
 def _liner(pressures: Sequence[Shown]) -> Finding:

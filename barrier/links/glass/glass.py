@@ -6,9 +6,9 @@ and for every pair of pad and base stiffness; every result is the envelope over 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import product
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -87,10 +87,10 @@ FACE_ZONES, EDGE_ZONES = ("interior",), ("bottom", "side", "top")
 ZONES = {"interior": "away from edges", "bottom": "bottom edge", "side": "vertical edge", "top": "top edge"}
 
 
-def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Solve every panel and compare its stresses; hand the clamp reactions on."""
-    cases: tuple[Case, ...] = before[0].handed_on
-    under_rail = _under_rail(before)
+def glass(
+    walk: Walk, cases: Sequence[Case], under_rail: Mapping[str, PanelSolution]
+) -> tuple[LinkResult, tuple[PanelSolution, ...]]:
+    """Solve every panel and compare its stresses; hand the panels on. ``under_rail``: those solved with the rail on them."""
     solved: list[PanelSolution] = []
     checks: list[Check] = []
     shown: list[Shown] = []
@@ -138,16 +138,10 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
     if scope := walk.basis.glass_scope():
         findings.append(Finding(scope, "scope of the standard", loud=True))
     findings.append(Finding("A stress within one thickness of an edge is compared with the edge strength: our reading, no source."))
-    return LinkResult("glass", "Glass on its clamps", tuple(checks), tuple(solved), tuple(shown), tuple(findings))
+    return LinkResult("glass", "Glass on its clamps", tuple(checks), tuple(shown), tuple(findings)), tuple(solved)
 
 
 UNDER_A_RAIL = NotChecked(Lack.REACH, "under a rail its layers are taken to slide on one another")
-
-
-def _under_rail(before: Sequence[LinkResult]) -> dict[str, PanelSolution]:
-    """The panels that were solved with the rail on them, by name."""
-    handed = next((link.handed_on for link in before if link.id == "rail"), None) or ()
-    return {name: solution for run in handed[:1] for name, solution in run.panels.items()}
 
 
 def _tail(walk: Walk, panel: Panel) -> str:
@@ -257,7 +251,7 @@ class PeakAt(NamedTuple):
 
     set: int
     case: int
-    face: Any
+    face: str
     zone: str
     x: float
     y: float

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -117,9 +116,16 @@ class PanelSolution:
         return np.where(np.abs(found) < NOISE * largest, 0.0, found)
 
     @cached_property
-    def peaks(self) -> tuple[Mapping[Any, Mapping[str, Peak]], ...]:
+    def peaks(self) -> tuple[Mapping[str, Mapping[str, Peak]], ...]:
         """Largest principal stresses by face and zone, per solution."""
-        return tuple(s.peaks(float(self.thickness.x)) for s in self.solutions)
+        return tuple({str(face): zones for face, zones in s.peaks(float(self.thickness.x)).items()} for s in self.solutions)
+
+    def stress_on(self, set: int, face: str, x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Principal stress of one set on one of ``faces``, at grid lines x and y (mm): MPa, (cases, x, y)."""
+        solution = self.solutions[set]
+        if isinstance(solution, PlateSolution):
+            return solution.principal_stress(FACES[FACES.index(face)], x, y)
+        return solution.principal_stress(LAYER_FACES[LAYER_FACES.index(face)], x, y)
 
     @property
     def faces(self) -> tuple[str, ...]:

@@ -61,14 +61,11 @@ BRACED = Finding(
 )  # fmt: skip
 
 
-def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def joist(walk: Walk, panels: Sequence[PanelSolution], mounts: Sequence[MountForces], shares: Sequence[MountShare]) -> LinkResult:
     """Check the joists at every mount, in every combination it hands on."""
     checks: list[Check] = []
     shown: list[Shown] = []
     findings: list[Finding] = [DIAPHRAGM, ALONE, BRACED]
-    mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
-    panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    shares: tuple[MountShare, ...] = next(r for r in before if r.id == "in_plane").handed_on
     for panel in panels:
         own = [m for m in mounts if m.model in panel.mounts]
         for lead in leading(own):
@@ -80,7 +77,7 @@ def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
             on, _ = made[lead.combination.id]
             if isinstance(on, OnJoist):
                 shown.extend(_alone(walk, on, checks))
-    return LinkResult("joist", "Joists", tuple(checks), None, tuple(shown), tuple(findings))
+    return LinkResult("joist", "Joists", tuple(checks), tuple(shown), tuple(findings))
 
 
 def _of_mount(walk: Walk, on: OnJoist | NotChecked, handed: MountForces) -> Iterator[Check]:

@@ -57,8 +57,8 @@ PRESSURE_HEIGHT = Equation(
 )
 
 
-def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
-    """List the load cases of every panel."""
+def actions(walk: Walk) -> tuple[LinkResult, tuple[Case, ...]]:
+    """List the load cases of every panel, and hand them on."""
     job = walk.job
     loads = loads_on(walk)
     given, checks = loads.actions, list[Check]()
@@ -79,7 +79,8 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     cases = (*alone, *at_once.at_once(walk, alone))
     blown = tuple(a for actions in blowing.values() for a in actions)
     shown = (*_combinations(walk, (*given, *blown)), *wind.shown(walk, winds), *at_once.shown(cases), *_shown(cases))
-    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk, cases, winds)))
+    findings = tuple(_findings(walk, cases, winds))
+    return LinkResult("actions", "Actions on the glass", tuple(checks), shown, findings), cases
 
 
 def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:

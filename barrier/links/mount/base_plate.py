@@ -209,19 +209,18 @@ def leading(forces: Sequence[MountForces]) -> tuple[MountForces, ...]:
     return tuple(found)
 
 
-def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def base_plate(walk: Walk, panels: Sequence[PanelSolution]) -> tuple[LinkResult, tuple[MountForces, ...]]:
     """Compare the moment on every mount with what its bed can take, in every combination; hand the moments on."""
     checks: list[Check] = []
     forces: list[MountForces] = []
-    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    for panel in solved:
+    for panel in panels:
         for m, model in enumerate(panel.mounts):
             for group in panel.groups if model.lacking is None else ():
                 handed = _moments(walk, panel, m, model, group)
                 forces.append(handed)
                 checks.extend(handed.own((_bed_check(handed), _rotation_check(walk, handed), *plate_bending(walk, handed))))
     shown = tuple(s for lead in leading(forces) for s in plate_for_scale(walk, lead))
-    return LinkResult("base_plate", "Base plate on the timber", one_of_each(checks), tuple(forces), shown)
+    return LinkResult("base_plate", "Base plate on the timber", one_of_each(checks), shown), tuple(forces)
 
 
 def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel, group: Group) -> MountForces:

@@ -6,7 +6,7 @@ stresses are compared, all of them elastic, it decides beside the mean.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -49,16 +49,15 @@ def peak_title(name: str) -> str:
     return f"peak bearing on the decking under mount {name}, elastic"
 
 
-def bearing(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Compare mean and peak bearing stress; hand the mounts on."""
+def bearing(walk: Walk, mounts: Sequence[MountForces]) -> LinkResult:
+    """Compare mean and peak bearing stress."""
     checks: list[Check] = []
-    forces: tuple[MountForces, ...] = next(r for r in before if r.id == "screws").handed_on
-    for handed in forces:
+    for handed in mounts:
         checks.extend(handed.own(_means(walk, handed)))
         if not walk.basis.peak_bearing_decides:  # else it is compared above, in every combination
             checks.extend(handed.own((_indentation(walk, handed),)))
-    shown = tuple(s for lead in leading(forces) for s in strength_for_scale(walk, lead, "bearing", "indentation"))
-    return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), forces, shown)
+    shown = tuple(s for lead in leading(mounts) for s in strength_for_scale(walk, lead, "bearing", "indentation"))
+    return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), shown)
 
 
 def _elastic(handed: MountForces, M: float) -> list[tuple[str, contact.Contact]]:

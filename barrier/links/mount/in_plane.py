@@ -7,7 +7,7 @@ plate has equilibrium and every screw is within its resistance. No case here is 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -40,15 +40,14 @@ MARGIN = 1.0 + 1e-2  # times the least factor so far
 KEYS = {"along": "along", "down": "vertical_down", "up": "vertical_up"}
 
 
-def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def in_plane(walk: Walk, panels: Sequence[PanelSolution]) -> tuple[LinkResult, tuple[MountShare, ...]]:
     """Compare what every mount gets of the loads in the plane; hand the shares on."""
     checks: list[Check] = []
     shown: list[Shown] = []
     findings: list[Finding] = []
     shares: list[MountShare] = []
-    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     loads = list(in_plane_actions(walk))
-    for panel in solved:
+    for panel in panels:
         group = Group(walk, panel)
         shown.append(Shown(f"weight of the glass of panel {panel.panel.name}", group.G))
         for load in loads:
@@ -70,7 +69,8 @@ def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
         findings.append(Finding(
             "Stress in the glass from loads in its own plane is not calculated; the mounts of a panel are taken as equally stiff "
             "for them, and no such load is added to one across the glass.", loud=walk.basis.any_direction))  # fmt: skip
-    return LinkResult("in_plane", "Loads in the plane of the glass", tuple(checks), tuple(shares), tuple(shown), tuple(findings))
+    link = LinkResult("in_plane", "Loads in the plane of the glass", tuple(checks), tuple(shown), tuple(findings))
+    return link, tuple(shares)
 
 
 def _shares(group: Group, load: InPlaneAction, m: int) -> Iterator[MountShare | NotChecked]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 import numpy as np
@@ -73,15 +73,14 @@ BETWEEN = Equation(
 )
 
 
-def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def screws(walk: Walk, mounts: Sequence[MountForces]) -> LinkResult:
     """Check withdrawal, steel, edges and spacing of the screws of every mount."""
     checks: list[Check] = []
     shown: list[Shown] = []
     findings: list[Finding] = []
-    forces: tuple[MountForces, ...] = before[_index(before, "base_plate")].handed_on
-    for lead in leading(forces):
+    for lead in leading(mounts):
         model = lead.model
-        own = [f for f in forces if f.model is model]
+        own = [f for f in mounts if f.model is model]
         pulled = one_of_each(c for handed in own for c in handed.own(_pulled(walk, handed)))
         checks.extend(pulled)
         if isinstance(lead.R_ax, NotChecked):
@@ -95,11 +94,11 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         checks.append(_plug(model))
         checks.extend(_distances(walk, model))
         findings.extend(_missing(model))
-    loaded = {f.model.name for f in forces}
+    loaded = {f.model.name for f in mounts}
     for model in walk.mounts:
         if model.name not in loaded and model.wood is not None:  # where a screw stands asks for no load
             checks.extend(_distances(walk, model))
-    return LinkResult("screws", "Screws", tuple(checks), forces, tuple(shown), tuple(findings))
+    return LinkResult("screws", "Screws", tuple(checks), tuple(shown), tuple(findings))
 
 
 def _pulled(walk: Walk, handed: MountForces) -> Iterator[Check]:
@@ -117,10 +116,6 @@ def _plug(model: MountModel) -> Check:
         "expression for a pull across the grain (its Annex A is for fasteners pulled along it; from memory)",
     )
     return not_checked(f"screws.plug.{model.name}", f"screws of mount {model.name} torn out as a group", why, Standing.INFORMATION)
-
-
-def _index(before: list[LinkResult], id: str) -> int:
-    return next(i for i, r in enumerate(before) if r.id == id)
 
 
 def _missing(model: MountModel) -> Iterator[Finding]:

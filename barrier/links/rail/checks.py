@@ -14,9 +14,9 @@ from barrier.job.schema import RailEnd
 from barrier.links.given import measured
 from barrier.links.mount.in_plane_forces import InPlaneAction, in_plane_actions
 from barrier.links.rail import strength as own
-from barrier.links.rail.line import Line, joints_of
 from barrier.links.rail.section import modulus, modulus_down
 from barrier.links.rail.solve import RunSolved, Set
+from barrier.links.under_rail import Line, hangs, joints_of
 from barrier.links.walk import Walk
 from barrier.mechanics.rail import RunSolution
 from barrier.result import (
@@ -189,15 +189,9 @@ def asked_down(walk: Walk, line: Line) -> Iterator[tuple[str, str]]:
     """Checks of a rail pressed down, where a panel is gone and the basis has such a load."""
     if line.openings and down_actions(walk):
         yield "rail.down", DOWN
-        if any(_hangs(walk, line, o) for o in line.openings):
+        assert walk.job.rail is not None
+        if any(hangs(walk.job.rail, line, o) for o in line.openings):
             yield "rail.held_down", HELD_DOWN
-
-
-def _hangs(walk: Walk, line: Line, opening: tuple[float, float]) -> bool:
-    """Whether the rail over an opening is held on one side only."""
-    entry = walk.job.rail
-    assert entry is not None and entry.left is not None and entry.right is not None
-    return (opening[0] <= line.start and not entry.left.holding) or (opening[1] >= line.end and not entry.right.holding)
 
 
 def _down(walk: Walk, line: Line) -> Iterator[Check]:
@@ -206,21 +200,21 @@ def _down(walk: Walk, line: Line) -> Iterator[Check]:
     assert entry is not None
     loads = down_actions(walk)
     for n, opening in enumerate(line.openings, 1):
-        hangs = _hangs(walk, line, opening)
+        one_side = hangs(entry, line, opening)
         L = measured(f"rail.openings.{n}", opening[1] - opening[0], OPENING).named("L")
         for load in loads:
-            M = own.moment_down(load.action, L, hangs)
+            M = own.moment_down(load.action, L, one_side)
             bears = own.bending(walk, entry, modulus_down(entry), entry.moment_down, load.combination, down=True)
             if isinstance(bears, NotChecked):
                 made.append(not_checked("rail.down", DOWN, bears, demand=own.factored(M, load.combination)))
             else:
-                label = [f"{load.action.title}, {'held on one side' if hangs else 'held on both sides'}"]
+                label = [f"{load.action.title}, {'held on one side' if one_side else 'held on both sides'}"]
                 made.append(
                     compare("rail.down", DOWN, bears.demand(M), bears.resistance, label, combination=load.combination.id,
                             remark=bears.remark)
                 )  # fmt: skip
     yield from one_of_each(made)
-    if loads and any(_hangs(walk, line, o) for o in line.openings):
+    if loads and any(hangs(entry, line, o) for o in line.openings):
         why = "what keeps the rail from lifting off the glass beside the opening: one that is only pushed on holds nothing; ask"
         yield not_checked("rail.held_down", HELD_DOWN, NotChecked(Lack.INPUT, why))
 

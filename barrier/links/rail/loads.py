@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from barrier.basis import Action
 from barrier.links.loads import at_once
 from barrier.links.loads.cases import Case
-from barrier.links.rail.line import Line, Place
+from barrier.links.under_rail import Line, Place
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import at_once as one_load
 from barrier.mechanics.rail import RunLoad

@@ -20,9 +20,9 @@ from barrier.links.glass.panel_solution import PanelSolution, Sheet, clamp_of, m
 from barrier.links.ground.base_stiffness import base_matrix
 from barrier.links.ground.stiffness import BASES, PADS
 from barrier.links.loads.cases import Case, Part
-from barrier.links.rail.line import Line, Place, joints_of
 from barrier.links.rail.loads import RunCase, without_rail
 from barrier.links.rail.section import inertia
+from barrier.links.under_rail import Line, Place, joints_of
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import PatchLoad, Plate
 from barrier.mechanics.rail import STIFFEST_RAIL, Rail, RailRun, RunPanel, RunSolution, columns
@@ -123,7 +123,7 @@ class Run:
         """The run under these cases, with stiffnesses of one set; ``rail`` in place of the job's own."""
         panels = [self._panel(p, of) for p in self.line.places]
         memo, key = self.walk.memo, self.walk.job.fingerprint()  # the situations of one file have most of its panels alike
-        run = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), memo.get("rail", key))
+        run = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), memo.get("rail", key, RailRun))
         found = run.solve([c.load for c in loads], lost=self.gone)
         memo.keep("rail", key, run, run.bytes)
         return found

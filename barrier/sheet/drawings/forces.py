@@ -10,7 +10,7 @@ from barrier.load_path import Result, Walked
 from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.bars import bar
-from barrier.sheet.drawings.facts import Say, ident, loose_corner, mount_forces, piece_forces, solutions, worst_corner
+from barrier.sheet.drawings.facts import Say, ident, loose_corner, mount_forces, piece_forces, worst_corner
 from barrier.sheet.drawings.stress_map import governing_of
 from barrier.sheet.drawings.svg import WIDTH, Sketch
 from barrier.sheet.numbers import utilisation_text
@@ -93,7 +93,7 @@ def chain(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     name, corner = forces.model.name, worst_corner(forces)
     panel = walked.job.panel_of(forces.model.mount)
     stages = [_hand(forces, say)]
-    solved = next((s for s in solutions(walked) if s.panel.name == panel.name), None)
+    solved = next((s for s in walked.handed_on.panels if s.panel.name == panel.name), None)
     peak = governing_of(walked, solved) if solved is not None else None
     if peak is not None and peak.check.demand is not None:
         stress = f"largest stress {say(peak.check.demand, peak.check.station)}"

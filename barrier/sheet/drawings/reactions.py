@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cos, pi, sin
 
-from barrier.links.blocking.handed_on import ForceRow, ForceTable
+from barrier.links.blocking.force_table import ForceRow, ForceTable
 from barrier.load_path import Result
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.facts import Say, ident

@@ -11,7 +11,7 @@ from barrier.mechanics.laminate import LaminateSolution
 from barrier.mechanics.laminate_joined import Joined
 from barrier.mechanics.splines import first_largest
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
+from barrier.sheet.drawings.facts import DRAWN, Say, ident
 from barrier.sheet.drawings.stress_map import TALLEST, Floats, Governing, bands, governing_of, levels_of, lines_of, swatches
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch, View
 from barrier.value import Value
@@ -23,7 +23,7 @@ LONGEST = 16.0  # units, of an arrow
 def drawings(result: Result) -> list[Drawing]:
     """A map for every panel of laminated glass that was solved with its interlayer."""
     found = []
-    for solved in solutions(result.sound):
+    for solved in result.handed_on.panels:
         peak = governing_of(result.sound, solved) if solved.film is not None else None
         if peak is None:
             continue

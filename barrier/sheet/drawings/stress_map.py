@@ -15,7 +15,7 @@ from barrier.load_path import Result, Walked
 from barrier.mechanics.splines import first_largest
 from barrier.result import Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
+from barrier.sheet.drawings.facts import DRAWN, Say, ident
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, n, text_width
 from barrier.sheet.numbers import CALCULATION, unit_text
 from barrier.units import UNITS, shown_unit
@@ -47,7 +47,7 @@ class Governing:
 def drawings(result: Result) -> list[Drawing]:
     """A map for every panel that was solved."""
     found = []
-    for solved in solutions(result.sound):
+    for solved in result.handed_on.panels:
         peak = governing_of(result.sound, solved)
         if peak is None:
             continue
@@ -107,7 +107,7 @@ def field_of(peak: Governing) -> tuple[Floats, Floats, Floats]:
     solution = peak.solved.solutions[at.set]
     x = lines_of(float(panel.width.x), solution.model.x_borders | {at.x})
     y = lines_of(float(panel.height.x), solution.model.y_borders | {at.y})
-    return x, y, peak.factor * solution.principal_stress(at.face, x, y)[at.case]
+    return x, y, peak.factor * peak.solved.stress_on(at.set, at.face, x, y)[at.case]
 
 
 def lines_of(length: float, borders: set[float]) -> Floats:

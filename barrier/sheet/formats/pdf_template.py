@@ -1,16 +1,21 @@
-"""The template of the PDF, run by its library: data in, bytes out, and a letter that no font has by its number."""
+"""The template of the PDF, run by its library: data in, bytes out, and a letter that no font has by its number.
+
+The library keeps some 200 MB of every document in the memory of its process for good, so each is made in one that ends: ten
+sheets of a run need no more than one does.
+"""
 
 from __future__ import annotations
 
 import json
 import re
+import subprocess
+import sys
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
-import typst
-
 from barrier.errors import CalculationError
+from barrier.sheet.formats.pdf_child import REFUSED
 
 Data = dict[str, Any]
 TRIES = 12  # letters without a glyph are named some at a time
@@ -30,20 +35,30 @@ def compiled(document: Data, attachment: bytes) -> bytes:
                 + ". The job file holds it as it was written."
             )
         inputs = {"doc": json.dumps(written, ensure_ascii=False), "job": attachment.decode("utf-8", errors="replace")}
-        try:
-            made = typst.compile(
-                _template(), format="pdf", sys_inputs=inputs, ignore_system_fonts=True, timestamp=0, pdf_standards=["ua-1"]
-            )
-        except typst.TypstError as refused:
-            fault = str(refused)
-            found = {c for text in _NO_GLYPH.findall(fault) for c in text} - missing
-            if not found:
-                break
-            missing |= found
-            continue
-        assert isinstance(made, bytes)
-        return made
+        made, fault = _made(inputs)
+        if made is not None:
+            return made
+        found = {c for text in _NO_GLYPH.findall(fault) for c in text} - missing
+        if not found:
+            break
+        missing |= found
     raise CalculationError(f"the PDF could not be made: {fault}")
+
+
+def _made(inputs: dict[str, str]) -> tuple[bytes | None, str]:
+    """The PDF, or nothing and what the library says against the document; in a process that ends."""
+    asked = json.dumps({"path": sys.path, "template": _source("sheet.typ"), "inputs": inputs}).encode()
+    if not sys.executable:
+        raise CalculationError("the PDF could not be made: this Python cannot be started a second time; take HTML and print it")
+    try:
+        done = subprocess.run([sys.executable, "-P", "-c", _source("pdf_child.py")], input=asked, capture_output=True, check=False)
+    except OSError as fault:
+        raise CalculationError(f"the PDF could not be made: no process could be started for it ({fault})") from fault
+    said = done.stderr.decode(errors="replace").strip()
+    if done.returncode not in (0, REFUSED):
+        last = said.splitlines()[-1] if said else f"it ended with {done.returncode}"
+        raise CalculationError(f"the PDF could not be made: the process that makes it did not finish: {last}")
+    return (None, said) if done.returncode else (done.stdout, "")
 
 
 def _number(letter: str) -> str:
@@ -71,5 +86,5 @@ def _with_numbers(node: Any, missing: set[str]) -> Any:
 
 
 @cache
-def _template() -> bytes:
-    return (files("barrier.sheet.formats") / "sheet.typ").read_bytes()
+def _source(name: str) -> str:
+    return (files("barrier.sheet.formats") / name).read_text(encoding="utf-8")

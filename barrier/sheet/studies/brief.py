@@ -153,7 +153,7 @@ def _short(text: str, most: int = LONG) -> str:
 
 def _forces(result: Result) -> Iterator[Block]:
     """What is handed to the joists, by the mount that hands on most: the largest over what decides."""
-    every = forces.tables_of(result)
+    every = result.handed_on.tables
     if not every:
         return
     yield Heading(2, ("Handed on to the joists",))
