@@ -111,7 +111,10 @@ def ways(
 
 
 def singles(job: Job, tables: Tables, base: Outcome, memo: Memo, progress: Progress | None = None) -> tuple[Tried, ...]:
-    """Every single change of a job, those that leave least first; ``base`` is the job as it is, ``memo`` what walks share."""
+    """Every single change of a job, those that leave least first.
+
+    ``base`` is the job as it is, ``tables`` its tables, ``memo`` what walks share; ``progress`` is told how many are done.
+    """
     tried = []
     for move in moves_of(job, tables):
         outcome = changed(job, merged((move,)), tables, memo)
