@@ -6,7 +6,7 @@ import re
 
 import numpy as np
 import pytest
-from conftest import ROOT, job_named, result_of
+from conftest import ROOT, job_named, result_of, sound
 
 from barrier import sheet
 from barrier.basis import basis_named
@@ -45,7 +45,7 @@ UNEQUAL: dict[str, object] = {
 
 
 def glass_link(job: Job) -> LinkResult:
-    return next(r for r in check(job).links if r.id == "glass")
+    return next(r for r in sound(job).links if r.id == "glass")
 
 
 def found(link: LinkResult, id: str) -> Check:
@@ -186,18 +186,16 @@ class TestStress:
         """Against solids: tests/validation/test_laminate_plate_reference.py, which also holds the inner face that rises."""
         outer, moved = [], []
         for G in ("0.1 MPa", "0.5 MPa", "3 MPa", "30 MPa"):
-            result = check(THREE.with_(own(G)))
+            result = sound(THREE.with_(own(G)))
             link = next(r for r in result.links if r.id == "glass")
             outer.append(shown(link, "plate stress of panel T1, outer face of the layer that is pushed").value.at(0))
-            movement = next(c for c in result.sound.checks if c.id == "movement.T1")
+            movement = next(c for c in result.checks if c.id == "movement.T1")
             assert movement.demand is not None
             moved.append(movement.demand.at(movement.station))
         assert outer == sorted(outer, reverse=True) and moved == sorted(moved, reverse=True)
 
     def test_movement_is_less_than_that_of_layers_that_slide(self) -> None:
-        film, sliding = (
-            next(c for c in check(THREE.with_(changes)).sound.checks if c.id == "movement.T1") for changes in ({}, SLIDING)
-        )
+        film, sliding = (next(c for c in sound(THREE.with_(changes)).checks if c.id == "movement.T1") for changes in ({}, SLIDING))
         assert film.demand is not None and sliding.demand is not None
         assert film.demand.at(film.station) < 0.95 * sliding.demand.at(sliding.station)
 
