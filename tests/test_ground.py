@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from conftest import job_named
+from conftest import job_named, sound
 
 from barrier.load_path import Result, check
 from barrier.mechanics import torsion
@@ -20,6 +20,14 @@ EDGE = {
     "joists.width": "145 mm", "joists.restraint_spacing": "600 mm",
 }  # fmt: skip
 BRACKET = {"fixing": "bracket", "torque": "1.2 kN m", "meaning": "characteristic", "reference": "invented test"}
+
+
+def test_an_edge_joist_lies_about_its_line_and_the_mount_beside_it() -> None:
+    """145 mm wide, the mount 10 mm inside its middle: from 82.5 mm one way to 62.5 the other, its middle 10 mm off."""
+    job = job_named("garden_deck").with_({**EDGE, "mounts.M1.offset": "10 mm"})
+    model = next(h.model for h in next(link.handed_on for link in sound(job).links if link.id == "base_plate"))
+    (piece,) = model.pieces
+    assert (piece.low, piece.centre, piece.high) == (-82.5, -10.0, 62.5)
 
 
 def found(result: Result, id: str) -> Check:

@@ -6,12 +6,11 @@ import csv
 from pathlib import Path
 
 import pytest
-from conftest import ROOT, job_named
+from conftest import ROOT, job_named, sound
 
 from barrier.basis.interlayer import TwoLayers, by_astm, shear_transfer
 from barrier.job import Job, read_job
 from barrier.links.glass.panel_solution import LAYERED
-from barrier.load_path import check
 from barrier.result import LinkResult, Shown
 from barrier.value import Cell, JobEntry, Value, walk
 
@@ -22,7 +21,7 @@ ROWS = list(csv.DictReader((Path(__file__).parent / "data" / "laminate_reference
 
 
 def glass_link(job: Job) -> LinkResult:
-    return next(r for r in check(job).links if r.id == "glass")
+    return next(r for r in sound(job).links if r.id == "glass")
 
 
 def shown(job: Job) -> dict[str, Shown]:
@@ -54,7 +53,7 @@ def test_nothing_is_compared_with_it() -> None:
     """Of layers taken to slide, whatever the interlayer, every check stays the same: the effective thickness decides nothing."""
     sliding = {"panels.1.interlayer.coupling": "none"}
     stiff = THREE.with_({**sliding, "panels.1.interlayer.kind": "ionoplast", "panels.1.interlayer.temperature": "10 degC"})
-    a, b = ({c.id: c.eta for c in check(job).sound.checks} for job in (THREE.with_(sliding), stiff))
+    a, b = ({c.id: c.eta for c in sound(job).checks} for job in (THREE.with_(sliding), stiff))
     assert a == b
 
 

@@ -19,12 +19,14 @@ from barrier.links.ground.stiffness import Pads
 from barrier.links.loads.actions import actions
 from barrier.links.memo import Memo
 from barrier.links.rail.checks import _shear
+from barrier.links.rail.loads import _sum
 from barrier.links.rail.rail import rail as rail_link
 from barrier.links.rail.section import inertia, modulus_down
 from barrier.links.rail.solve import RunSolved
 from barrier.links.under_rail import Line, line_of, lost_panels
 from barrier.links.walk import Walk
 from barrier.load_path import Result, Walked, check
+from barrier.mechanics.rail import RunLoad
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing
 from barrier.sheet.drawings import rail as drawn
 from barrier.tables import Tables
@@ -433,6 +435,14 @@ def test_a_rail_that_moves_too_far_says_that_it_is_no_figure() -> None:
     assert any("no figure" in f.text and f.loud for f in last.findings)
     stiff = {"rail.shape": "box", "rail.across": "60 mm", "rail.right": BRACKET, "panels.P1.layers.1.nominal": "19 mm"}
     assert not any("no figure" in f.text for f in link(stiff).findings)
+
+
+def test_loads_at_once_are_added_each_times_its_share() -> None:
+    """Half of 3 N/mm and of 800 N beside 0.7 of 2 N/mm and of 300 N, where they stand."""
+    barrier = RunLoad(lines=((3.0, 0.0, 900.0),), points=((800.0, 450.0),))
+    wind = RunLoad(lines=((2.0, 0.0, 500.0),), points=((300.0, 20.0),))
+    both = _sum([(0.5, barrier), (0.7, wind)])
+    assert both.lines == ((1.5, 0.0, 900.0), (1.4, 0.0, 500.0)) and both.points == ((400.0, 450.0), (210.0, 20.0))
 
 
 def test_a_mirrored_job_answers_mirrored() -> None:

@@ -6,10 +6,9 @@ No source: common sense of testing; a rating is worth what it was tested with. A
 from __future__ import annotations
 
 import pytest
-from conftest import ROOT, job_named
+from conftest import ROOT, job_named, sound
 
 from barrier.job import Job, read_job
-from barrier.load_path import check
 from barrier.result import Check, Ending, Lack
 
 GARDEN = job_named("garden_deck").with_({"situations": None})
@@ -18,7 +17,7 @@ THREE = job_named("three_clamps_laminated").with_({"situations": None})
 
 def rated(job: Job, **changes: object) -> Check:
     changed = job.with_({f"mounts.M1.rating.{key}": value for key, value in changes.items()})
-    return next(c for c in check(changed).sound.checks if c.id == "clamp.rating.M1")
+    return next(c for c in sound(changed).checks if c.id == "clamp.rating.M1")
 
 
 def test_a_rating_of_this_mount_is_compared() -> None:
@@ -77,7 +76,7 @@ def test_glass_in_words(words: str, same: bool) -> None:
 
 
 def test_a_missing_screw_is_not_the_tested_mount() -> None:
-    c = next(c for c in check(GARDEN.with_({"mounts.M1.screws.S1.present": False})).sound.checks if c.id == "clamp.rating.M1")
+    c = next(c for c in sound(GARDEN.with_({"mounts.M1.screws.S1.present": False})).checks if c.id == "clamp.rating.M1")
     assert c.ending is Ending.NOT_CHECKED and "the number is another" in c.reason
 
 
@@ -95,7 +94,7 @@ def test_a_characteristic_value_is_none_in_allowable_stress_design() -> None:
               "glass": "1/2 in", "screws": "4 x 3/8 in", "reference": "invented"}  # fmt: skip
     for meaning, said in (("characteristic", "ask for the allowable value"), ("allowable", "")):
         changed = us.with_({"mounts.M1.rating": {**rating, "meaning": meaning}})
-        c = next(c for c in check(changed).sound.checks if c.id == "clamp.rating.M1")
+        c = next(c for c in sound(changed).checks if c.id == "clamp.rating.M1")
         if said:
             assert c.ending is Ending.NOT_CHECKED and said in c.reason
         else:
@@ -107,14 +106,14 @@ def test_slanting_screws() -> None:
 
     def withdrawal(angle: str) -> Check:
         job = GARDEN.with_({"mounts.M1.screws.S1.angle": angle})
-        return next(c for c in check(job).sound.checks if c.id == "screws.withdrawal.M1")
+        return next(c for c in sound(job).checks if c.id == "screws.withdrawal.M1")
 
     straight, slant, flat = withdrawal("0 deg"), withdrawal("30 deg"), withdrawal("62 deg")
     assert straight.eta is not None and slant.eta is not None
     assert slant.eta > straight.eta and withdrawal("-30 deg").eta == pytest.approx(slant.eta)
     assert flat.ending is Ending.NOT_CHECKED and "theta" in flat.reason
     us = read_job(ROOT / "worked_examples" / "us_deck.toml").with_({"mounts.M1.screws.S1.angle": "10 deg"})
-    c = next(c for c in check(us).sound.checks if c.id == "screws.withdrawal.M1")
+    c = next(c for c in sound(us).checks if c.id == "screws.withdrawal.M1")
     assert c.ending is Ending.NOT_CHECKED and "slant" in c.reason
 
 
