@@ -34,7 +34,7 @@ def test_ways_tried_are_those_that_leave_least_and_checking_them_says_the_same()
     found = tried()
     assert len(found.tried) == 4 and [t.left for t in found.tried] == sorted(t.left for t in found.tried)
     text = " ".join(sheet.brief_text(found).split())
-    assert "4 single changes" in text and "none leaves nothing exceeding" in text
+    assert "4 single changes" in text and "None leaves nothing exceeding" in text
     for t in found.tried[:TRIED]:
         assert t.names[0] in text
     again = check(found.result.job.with_(found.tried[0].moves[0].changes)).sound
@@ -63,7 +63,7 @@ def test_the_sketch_shows_the_figures_of_the_force_table(name: str) -> None:
     drawn = re.findall(r'data-what="(?!joist)([^"]*)"', picture.svg)
     assert drawn == [p.name for p in pieces]
     down = {r.at[:2]: r.values[0] for r in table.rows if r.at[2:] == ("down",)}
-    side = "left" if " left end" in picture.alt else "right"
+    side = "left" if "the left end" in picture.alt else "right"
     at_side = [down[p.name, side] for p in pieces] if down else []
     ways = [re.search(r"(up|down)<", line).group(1) for line in picture.svg.splitlines() if re.search(r" (up|down)<", line)]
     assert ways == ["up" if v.at(0) < 0 else "down" for v in at_side if v is not None and abs(v.at(0)) > 0.5]

@@ -30,8 +30,8 @@ def drawings(result: Result, table: ForceTable) -> list[Drawing]:
     names = [p.name for p in sorted(model.pieces, key=lambda p: float(p.outline[:, 1].mean()))]  # from the people side on
     name = model.name
     words = (
-        f"What comes to the joist at the {side} end of the blocking under mount {name}, {table.columns[FIRST]}: arrows are forces "
-        "on the joist, each the largest of all states and not all at once. No scale"
+        f"On the joist at the {side} end, mount {name}, {table.columns[FIRST]}: each the largest of all states, "
+        "not all at once; no scale"
     )
     return [Drawing(f"reactions-{ident(name)}", (words,), lambda: draw(result, own, names, words))]
 

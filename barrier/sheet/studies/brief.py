@@ -15,9 +15,10 @@ from barrier.sheet.content.exclusions import NEVER_CHECKED
 from barrier.sheet.drawings import elevation, reactions, section
 from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import NOT_MEASURED, ending_text, in_style, utilisation_text
-from barrier.sheet.studies.ways import tried_row
+from barrier.sheet.studies.ways import figure_of
 from barrier.value import JobEntry
 from barrier.ways.brief import Brief
+from barrier.ways.ways import Tried
 
 ASSUMED = 8  # assumptions named
 ASKED = 6  # questions from what the job does not know
@@ -102,9 +103,9 @@ def _assumed(result: Result) -> Iterator[Block]:
         yield Paragraph(
             (f"By the job file, in place of a measurement ({NOT_MEASURED} before the figure, its dimension dashed): {told}.",)
         )
-    if usual:
-        yield Paragraph((f"By this tool, where the job file says nothing: {_told(usual, result.job.units)}.",))
-    yield Paragraph(("All else was written in the job file, as somebody measured it or was told it.",))
+    rest = "All else was written in the job file, as somebody measured it or was told it."
+    said = f"By this tool, where the job file says nothing: {_told(usual, result.job.units)}. " if usual else ""
+    yield Paragraph((said + rest,))
 
 
 def _told(entries: Sequence[JobEntry], style: str) -> str:
@@ -160,8 +161,8 @@ def _forces(result: Result) -> Iterator[Block]:
     yield from reactions.drawings(result, every[0])
     yield forces.table_of(every[:1], tuple(t.mount.model.name for t in every if forces.alike(t, every[0])))
     yield Paragraph((
-        "Forces at the ends of pieces, on the joist: down, towards the drop side, and a torque that turns the drop side down are "
-        "positive. The chain of forces from the hand to the joist is drawn on the full sheet.",
+        "Forces at the ends of pieces, on the joist: down, towards the drop side, and "
+        "a torque that turns the drop side down, positive.",
     ))  # fmt: skip
     others = [t.mount.model.name for t in every if not forces.alike(t, every[0])]
     if others:
@@ -181,12 +182,18 @@ def _ways(found: Brief) -> Iterator[Block]:
         yield Paragraph((why,))
         return
     do = sum(t.does for t in found.tried)
-    each = f"{len(found.tried)} single changes, each calculated again through every link (sets of them: the page of barrier ways); "
-    said = f"{do} of them leave no required check exceeding." if do else "none leaves nothing exceeding. Those that leave least:"
+    each = f"{len(found.tried)} single changes, each calculated through every link; sets of them: barrier ways. "
+    said = f"{do} leave no required check exceeding." if do else "None leaves nothing exceeding. Least is left by:"
     yield Paragraph((each + said,))
-    yield Table(
-        ("change", "left exceeding", "what is left, worst first"), tuple(tried_row(t, 1) for t in found.tried[:TRIED]), "lrl"
-    )
+    yield Table(("change", "left", "the worst of it"), tuple(_tried(t) for t in found.tried[:TRIED]), "lrl")
+
+
+def _tried(tried: Tried) -> tuple[Line, ...]:
+    """A change, how many checks it leaves exceeding, and the worst of them, on one line."""
+    worst = tried.outcome.exceeding[:1]
+    said = "the job file would refuse it" if tried.outcome.refused else "nothing"
+    left = "–" if tried.outcome.refused else str(tried.left[0])
+    return (tried.names[0],), (left,), (f"{_short(worst[0].title, 48)} ({figure_of(worst[0])})" if worst else said,)
 
 
 def _questions(result: Result) -> Iterator[Block]:
