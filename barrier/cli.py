@@ -304,13 +304,13 @@ def run(
     try:
         laid = whole_run.lay_out(read_run(job))
         found = whole_run.unchecked(laid)
+        plain = {} if expand is None else {s.name: laid.side_job(s.name) for s in laid.sides}
         if checks:
             found = whole_run.check_run(laid, lambda one: walk(one, (), _own_tables(one, folder)))
     except BarrierError as fault:
         refuse(str(fault))
-    if expand is not None:
-        for side in laid.sides:
-            _write_into(expand, f"side_{side.name}.toml", laid.side_job(side.name))
+    for name, text in plain.items():
+        _write_into(str(expand), f"side_{name}.toml", text)
     if csv_folder is not None:
         for name, table in all_tables(found):
             _write_into(csv_folder, f"{name}.csv", as_csv(table))

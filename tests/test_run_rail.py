@@ -60,7 +60,7 @@ def side_job(of: LaidOut, way: int = 0) -> Job:
 def link(job: Job) -> LinkResult:
     """The link of the rail alone."""
     walk = Walk(job, basis_named(job.basis, job.national, TABLES), TABLES, SOUND, MEMO)
-    return rail_link(walk, [actions(walk, [])])
+    return rail_link(walk, actions(walk)[1])[0]
 
 
 def by_id(made: LinkResult) -> dict[str, Check]:

@@ -45,13 +45,23 @@ class LaidOut:
         """The blocking under a panel."""
         return self.job_of(panel).blocking["P1b1"]
 
+    def not_by_rule(self, piece: Piece) -> str:
+        """What the blocking of a piece has of its own, in words; nothing where it is by the rule."""
+        own = singles.own_of(self.file, self.on(piece))
+        return f"NOT BY THE RULE: {own.words('blocking')}" if own.words("blocking") else ""
+
     def on(self, piece: Piece) -> str:
         """A panel that stands on a piece."""
         return next(p.name for s in self.sides for p in s.panels if any(m.name in piece.mounts for m in p.mounts))
 
     def side_job(self, name: str) -> str:
-        """The text of the plain job that one side expands to: every panel and mount of it."""
+        """The text of the plain job that one side expands to: every panel and mount of it. Raises JobRefused where a mount stands
+        on no piece of blocking."""
         side = next(s for s in self.sides if s.name == name)
+        held = {m for q in side.pieces for m in q.mounts}
+        if nowhere := [m.name for m in side.mounts if m.name not in held]:
+            text = f"is no plain job: {', '.join(nowhere)} stand outside the joists; measure the joists to the end of the side"
+            raise self.file.refused(f"run.sides.{name}", text)
         stands = [stand_of(side, p) for p in side.panels]
         rail = rails.named(self.file) and isinstance(self.file.base.get("rail"), dict)
         changes = rails.whole_of(self.file, side, stands) if rail else changes_of(self.file, side, stands)

@@ -63,16 +63,21 @@ class Own:
         every = {} if self.single is None or self.single.set is None else self.single.set
         return [(path.split(".")[1:], value) for path, value in every.items() if path.split(".")[0] == kind]
 
-    def words(self) -> str:
-        """What is its own, in words; nothing where nothing is."""
+    def words(self, kind: str = "") -> str:
+        """What is its own, in words, of one kind or of all; nothing where nothing is."""
         s = self.single
         if s is None:
             return ""
-        said = [f"near {s.near.x:g} mm" if s.near is not None else "", f"far {s.far.x:g} mm" if s.far is not None else ""]
-        said += [f"{s.mounts} mounts" if s.mounts is not None else "", f"{len(s.places)} mounts placed" if s.places else ""]
-        said += [f"mount type {s.type}" if s.type else "", f"blocking {s.blocking}" if s.blocking else ""]
-        said += [f"{path} {'left out' if value is None else value}" for path, value in (s.set or {}).items()]
-        return ", ".join(x for x in said if x)
+        said = {
+            "near": f"near {s.near.x:g} mm" if s.near is not None else "",
+            "far": f"far {s.far.x:g} mm" if s.far is not None else "",
+            "mounts": f"{s.mounts} mounts" if s.mounts is not None else "",
+            "places": f"{len(s.places)} mounts placed" if s.places else "",
+            "type": f"mount type {s.type}" if s.type else "",
+            "blocking": f"blocking {s.blocking}" if s.blocking else "",
+            **{path: f"{path} {'left out' if value is None else value}" for path, value in (s.set or {}).items()},
+        }
+        return ", ".join(text for path, text in said.items() if text and path.startswith(kind))
 
 
 def own_of(file: RunFile, panel: str) -> Own:

@@ -129,10 +129,10 @@ def _appendix(run: CheckedRun) -> Iterator[Block]:
     yield Heading(1, (APPENDIX,))
     yield Heading(2, ("What was checked",))
     yield Paragraph((
-        "One row for each distinct condition, walked once for all its panels at the place in the run nearest to an end. "
-        "Glass round a corner is not credited against wind. The run ends as its worst row. A shifted mount is another "
-        "condition. Lets go: no balance of forces was found, so there is no number. The calculation behind each row is a "
-        "sheet of its own: ask for it with this paper.",
+        "One row for each distinct condition, panels alike within 5 mm, walked at the place in the run nearest to an end; a "
+        "side under a rail as one line, whole and with every panel lost. Glass round a corner is not credited against wind. The "
+        "run ends as its worst row. A shifted mount is another condition. Lets go: no balance of forces was found, so there is "
+        "no number. The calculation behind each row is a sheet of its own: ask for it with this paper.",
     ))  # fmt: skip
     yield tables.cover_table(run)
     yield from rail.blocks(run)

@@ -213,7 +213,8 @@ def _timber(sketch: Sketch, side: SideSet, a: Along, panels: Sequence[Panel], be
 
 
 def _mount(sketch: Sketch, a: Along, laid: LaidOut, m: Mount) -> None:
-    mount, v = laid.probe.mounts[0], a.view
+    panel = next(p for s in laid.sides for p in s.panels if m in p.mounts)
+    mount, v = laid.job_of(panel.name).mounts[0], a.view
     half_x = float(mount.plate.along.x) / 2
     half_y = float((mount.plate.across or mount.plate.along).x) / 2
     sketch.rect(a.x(m.at - half_x), v.y(half_y), a.x(m.at + half_x), v.y(-half_y), "ink", what=m.name)

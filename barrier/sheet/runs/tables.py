@@ -105,15 +105,17 @@ def cut_table(laid: LaidOut) -> Table:
     """Pieces of one length together, with how many, the bays they are for, and how the length is known."""
     rows = []
     for side in laid.sides:
-        alike: dict[float, list[Piece]] = {}
+        alike: dict[tuple[float, str], list[Piece]] = {}
         for q in side.pieces:
-            alike.setdefault(round(q.length, 1), []).append(q)
+            alike.setdefault((round(q.length, 1), laid.not_by_rule(q)), []).append(q)
         how = "measured" if side.ground.measured else "NOMINAL: measure first"
-        for length, pieces in alike.items():
+        for (length, other), pieces in alike.items():
             bays = [_bay(side, q.mounts[0]) for q in pieces]
             where = f"bays {_numbers(bays)}" if side.ground.across else "bay 1, edge joist to the next, one at each mount"
-            marks = pieces[0].mark if len(pieces) == 1 else f"{pieces[0].mark} to {pieces[-1].mark}"
-            rows.append((f"{len(pieces)} off", f"{length:g}", f"side {side.name}, {where}", marks, how, TICK))
+            where += f"; {other}" if other else ""
+            rows.append(
+                (f"{len(pieces)} off", f"{length:g}", f"side {side.name}, {where}", _run_of([q.mark for q in pieces]), how, TICK)
+            )
     return replace(_table(("number", "length", "for", "marks", "by", "cut"), rows, "rrllll"), heavy=(0, 1))
 
 
@@ -146,20 +148,23 @@ def stock_table(laid: LaidOut) -> Table:
     """Which pieces come out of which length, and what is left of it."""
     asked = laid.file.run.blocking
     stock, saw = float(asked.stock.x), float(asked.saw.x)
-    kinds: dict[object, list[Piece]] = {}  # a length of stock has one section
+    kinds: dict[tuple[object, ...], list[Piece]] = {}  # a length of stock has one section
     for piece in (q for s in laid.sides for q in s.pieces):
         own = laid.blocking_of(laid.on(piece))
         each = 1 if own.laminated == "factory" else own.pieces
         kinds.setdefault((float(own.width.x), float(own.depth.x), str(own.material), own.laminated), []).extend([piece] * each)
     try:
-        bars = [bar for pieces in kinds.values() for bar in cut(pieces, 1, stock, saw)]
+        sorted_bars = [(kind, bar) for kind, pieces in kinds.items() for bar in cut(pieces, 1, stock, saw)]
     except Impossible as no:
         return _table(("length", "pieces", "left"), [("none", str(no), "")], "llr")
+    bars, first = [bar for _, bar in sorted_bars], next(iter(kinds))
+    alike = [(kind, [x for _, x in bar.pieces]) for kind, bar in sorted_bars]
     rows, i = [], 0
     while i < len(bars):  # lengths that are cut alike stand together
-        sizes = [length for _, length in bars[i].pieces]
-        many = next((n for n in range(i, len(bars)) if [x for _, x in bars[n].pieces] != sizes), len(bars)) - i
+        kind, sizes = alike[i]
+        many = next((n for n in range(i, len(bars)) if alike[n] != alike[i]), len(bars)) - i
         cuts = ", ".join(f"{sizes.count(x)} x {x:g}" for x in dict.fromkeys(sizes))
+        cuts += f", of {kind[0]:g} x {kind[1]:g}" if kind != first else ""
         rows.append((f"{many} x {stock:g}", cuts, f"{bars[i].left:g}" + (" each" if many > 1 else "")))
         i += many
     waste, pieces = sum(b.left for b in bars), sum(len(b.pieces) for b in bars)
