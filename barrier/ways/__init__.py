@@ -1,1 +1,1 @@
-"""Questions that change a job: what if, which ways out, where the limits are; and the runner that asks many at once."""
+"""Questions that change a job: what if, ways out, limits, a grid for a page with sliders; and the runner that asks many at once."""

@@ -224,10 +224,10 @@ def command_of(found: Phone, outcome: Outcome) -> str:
 def stop_text(stop: Stop, style: str) -> str:
     """A stop as a page prints it: a length in the units of the sheet, anything else as the job file would have it.
 
-    What is written in feet and inches already stays so: glass of half an inch is no 0.4724 in, though its table has 12 mm.
+    What is written in inches already stays so: glass of half an inch is no 0.4724 in, though its table has 12 mm.
 
-    >>> [stop_text(Stop(says, x), "us").replace("\\N{NO-BREAK SPACE}", " ") for says, x in (("1/2 in", 12.0), ("1016 mm", 1016.0))]
-    ['1/2 in', '40 in']
+    >>> [stop_text(Stop(says, x), "us").replace("\\N{NO-BREAK SPACE}", " ") for says, x in (("1/2 in", 12.0), ("4 ft", 1219.2))]
+    ['1/2 in', '48 in']
     """
-    as_written = stop.x is None or (style == "us" and not stop.says.endswith("mm"))
+    as_written = stop.x is None or (style == "us" and stop.says.endswith(" in"))
     return stop.says if as_written or stop.x is None else figure(stop.x, "length", style, EXACT, exact=True).text
