@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 from collections.abc import Iterator
 from functools import cache
@@ -9,6 +10,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from barrier import sheet
 from barrier.errors import JobRefused
@@ -21,6 +23,7 @@ from barrier.run.moves import MOST, STEP, least_move, moved, with_moves
 from barrier.run.side import Ground, MountRule, SideSet, mounts_in, set_out
 from barrier.sheet.blocks import Bullets, Caution, Heading, Table
 from barrier.sheet.drawings.svg import IN_BLACK, PAINT, in_black
+from barrier.sheet.formats.text import rendered
 from barrier.sheet.runs import corner, first, footprint, tables, whole
 from barrier.sheet.runs.content import APPENDIX, run_content
 from barrier.whole_run import LaidOut, lay_out, unchecked
@@ -32,7 +35,7 @@ NO_MODULE = ("module = 2 ", "panels = 8 "), ('module_gap = "23 mm"\nmodule_edge 
 INSIDE = (*NO_MODULE, ('turn = "outside"', 'turn = "inside"'))
 TAPES = (('tape = "to the right" ', 'tape = "to the X" '), ('tape = "to the left"', 'tape = "to the right"'),
          ('tape = "to the X" ', 'tape = "to the left" '))  # fmt: skip
-LIMITS = Limits(5, 10, 100, 0.2, 0.3, 40, 33, 60, 1040, 1100, 100, 100, 17.52, "none")
+LIMITS = Limits(5, 10, 100, 0.2, 0.3, 40, 33, 60, 1040, 1100, 100, 100, 17.52)
 FIXING = Fixing(35, 35, 8, 80, 32)
 
 
@@ -240,7 +243,7 @@ def test_the_first_line_says_whether_to_begin(ending: Ending) -> None:
 @pytest.mark.parametrize("paper", ["", "a4", "a3"])
 def test_the_paper_gives_no_advice_of_the_command_line(paper: str) -> None:
     """An installer has paper only: no options, no file, no job; the appendix alone names entries."""
-    told = sheet.run_text(unchecked(deck())) if not paper else str(run_content(unchecked(deck()), paper).blocks)
+    told = rendered(run_content(unchecked(deck()), paper))
     before = told.upper().split(APPENDIX.upper())[0]
     for word in ("--", "RUN.", ".TOML", "THE JOB", "RUN IT AGAIN", "COMMAND"):
         assert word not in before, word
@@ -324,3 +327,16 @@ def test_what_may_not_be_marked_says_so_in_its_row() -> None:
         at = table.head.index("see")
         told |= {str(row[0][0]): str(row[at][0]) for row in table.rows if row[at][0]}
     assert told == {"B1-1 MOUNT": "1", "B3-1 MOUNT": "2", "A1-1 MOUNT": "3"}
+
+
+@pytest.mark.parametrize("paper", ["a4", "a3"])
+def test_what_is_read_first_fits_two_pages(paper: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The longest first line there is; marks of side A begin on the third page of A4, and on the second sheet of A3. Plans lie on
+    their side, as large as the paper is."""
+    monkeypatch.setitem(first.BEGIN, Ending.NOT_CHECKED, max(first.BEGIN.values(), key=len))
+    pages = PdfReader(io.BytesIO(sheet.run_pdf(unchecked(deck()), paper))).pages
+    begins = next(i for i, page in enumerate(pages, 1) if "Side A: marks" in page.extract_text())
+    assert begins == {"a4": 3, "a3": 2}[paper]
+    sizes = [(round(float(p.mediabox.width) * 25.4 / 72), round(float(p.mediabox.height) * 25.4 / 72)) for p in pages]
+    plans = [size for size, page in zip(sizes, pages, strict=True) if "Plan of side" in page.extract_text()]
+    assert set(plans) == {{"a4": (297, 210), "a3": (420, 297)}[paper]} and len(plans) == {"a4": 3, "a3": 2}[paper]

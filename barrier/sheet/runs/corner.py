@@ -76,7 +76,7 @@ def picture(laid: LaidOut, number: int, width: float = WIDTH) -> Picture:
     ends = (end_of(by_name[c.side], c.at), end_of(by_name[c.other], c.other_at))
     outside = c.turn == "outside"
     frame = Laid(1.0 if ends[0].goes_right else -1.0, outside)
-    reach = max(e.mount for e in ends) + 110.0
+    reach = max(e.mount for e in ends) + 95.0
     corners = [frame.of(reach, 0, False), frame.of(-ends[1].offset - 40, -BEHIND, False), frame.of(reach, BEHIND, True),
                frame.of(-BEHIND, ends[1].offset + 40, True), frame.of(0, ends[0].offset + 40, False)]  # fmt: skip
     xs, ys = [p[0] for p in corners], [p[1] for p in corners]

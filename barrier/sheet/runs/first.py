@@ -63,10 +63,10 @@ def count(laid: LaidOut) -> str:
 
 
 def _start(laid: LaidOut) -> Iterator[tuple[str, Line]]:
-    zeros = [f"side {s.name}" for s in laid.sides]
+    zeros, datum = [f"side {s.name}" for s in laid.sides], laid.file.run.datum
     yield (
         "0 of the tapes",
-        (f"{laid.file.run.datum}. Every figure of {' and '.join(zeros)} is read from its 0, never panel to panel.",),
+        (f"{datum[:1].upper()}{datum[1:]}. Every figure of {' and '.join(zeros)} is read from its 0, never panel to panel.",),
     )
     sides = {s.name: s for s in laid.sides}
     for c in laid.file.run.corners:
@@ -148,7 +148,7 @@ def order(laid: LaidOut) -> Iterator[str]:
             "HOLD. Measure the middle of every joist from the 0 of its side and write it into the table of joists. If one is "
             f"more than {laid.fixing.tolerance:g} mm off, the paper is made again with your figures by whoever made it."
         )
-    yield "HOLD. Cut each piece to its own bay and fix it. Look at every end fixing while it can still be seen."
+    yield "HOLD. Cut each piece to its own bay, fix it where its table says; look at every end fixing."
     yield "Mark mounts and screws from 0, tick each off, read the level at each."
     yield "HOLD. Set the mounts dry. Measure the closing gap at the end of each side: it is measured, not taken from here."
     yield "Only then is glass ordered: toughened glass cannot be cut. Have its mark put on every panel."

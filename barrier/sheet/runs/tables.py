@@ -276,9 +276,10 @@ def all_tables(run: CheckedRun) -> Iterator[tuple[str, Table]]:
 
 def as_csv(table: Table) -> str:
     """A table as comma-separated values, its head first; a cell that a spreadsheet would take for a formula, and is no number, is
-    made harmless."""
+    made harmless; room for a pencil is an empty cell."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    for row in (table.head, *(("".join(str(part) for part in cell) for cell in row) for row in table.rows)):
+    cells = (["" if cell in ((TICK,), (ROOM,)) else "".join(map(str, cell)) for cell in row] for row in table.rows)
+    for row in (table.head, *cells):
         writer.writerow([f"'{cell}" if cell[:1] in ("=", "+", "-", "@") and not _NUMBER.fullmatch(cell) else cell for cell in row])
     return out.getvalue()
