@@ -314,7 +314,7 @@ class Equation:
                 v = inputs[s.name]
             except KeyError:
                 raise TypeError(f"{self.result.name} = {self.text}: missing {s.name}") from None
-            if not same_dimension(v.kind, s.kind):
+            if v.kind != s.kind and not same_dimension(v.kind, s.kind):
                 raise TypeError(f"{self.result.name}: {s.name} is a {s.kind}, not a {v.kind}")
             scalar = scalar and isinstance(v.x, float)
             ordered.append(v.x if s.factor == 1.0 else v.x / s.factor)
@@ -381,7 +381,10 @@ class Step:
     strays: bool = field(init=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "strays", bool(self.outside) or any(v.origin.strays for v in self.inputs.values()))
+        strays = bool(self.outside)
+        for v in self.inputs.values():  # plain: made some thousand times in a check
+            strays = strays or v.origin.strays
+        object.__setattr__(self, "strays", strays)
 
 
 def outside_at(value: Value, station: int) -> tuple[str, ...]:

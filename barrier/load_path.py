@@ -163,6 +163,10 @@ def check(
     may ask again (plates, contact of mounts), by default one for the whole process. Returns the frozen result. Raises
     JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
     layer broken as well, for information; a run under a rail that is described with each of its panels lost.
+
+    >>> from barrier.worked import example_path
+    >>> check(example_path())["screws.withdrawal.M1"].ending
+    <Ending.WITHIN: 'within'>
     """
     if not isinstance(job, Job):
         job = read_job(job)
@@ -269,7 +273,7 @@ def _known_use(job: Job, basis: Basis) -> None:
         try:
             basis.edition(what)
         except UnknownRow as fault:
-            known = ", ".join(fault.known) or "none without a national table"
+            known = ", ".join(fault.known) or ("none without a national table" if basis.nationals and not job.national else "none")
             text = f'= "{name}" is no edition of the {what} of the {basis.title} in these tables; known: {known}'
             raise JobRefused(job.file, (Fault(f"editions.{what}", text, job.entry(f"editions.{what}").line),)) from None
     duration = job.loads.duration

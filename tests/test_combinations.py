@@ -17,7 +17,7 @@ from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.loads.cases import Case
 from barrier.links.mount.base_plate import MountForces, leading
 from barrier.load_path import Result, check
-from barrier.result import AT_ONCE, Check, Ending, Standing, one_of_each, worst_of
+from barrier.result import AT_ONCE, About, Check, Ending, Standing, one_of_each, worst_of
 from barrier.value import Numerical, Value
 
 NAMES = [p.stem for p in EXAMPLES]
@@ -46,7 +46,7 @@ def made(ending: Ending, eta: float | None = None, demand: float | None = None, 
     def value(x: float | None) -> Value | None:
         return None if x is None else Value(x, "ratio", Numerical("made up", "made up", "a test"))
 
-    return Check(id, "", ending, Standing.REQUIRED, demand=value(demand), utilisation=value(eta))
+    return Check(About(id), "", ending, Standing.REQUIRED, demand=value(demand), utilisation=value(eta))
 
 
 def test_what_lets_go_comes_first_then_what_exceeds_then_what_nobody_knows_then_the_largest() -> None:
@@ -219,7 +219,7 @@ def test_a_sum_gives_every_mount_the_sum_of_what_its_parts_give(name: str) -> No
     at = {c.id: i for i, c in enumerate(panel.cases)}
     compared = 0
     for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True):
-        near = 1e-4 if "one-face" in pads else 1e-7
+        near = 1e-4 if pads.one_face else 1e-7
         for i, c in enumerate(panel.cases):
             for of in (solution.F, solution.Mx, solution.Mz) if c.parts else ():
                 parts = sum(float(p.share.x) * of[at[p.case.id]] for p in c.parts)

@@ -24,10 +24,12 @@ ROOMS = (
     "barrier.mechanics.plate_parts", "barrier.mechanics.polygons", "barrier.mechanics.torsion",
     "barrier.ways.ways", "barrier.ways.limits", "barrier.ways.what_if", "barrier.ways.runner",
 )  # fmt: skip
-LINKS = import_module("barrier.links").LINKS
+ROOM = import_module("barrier.links")
+LINKS = [f for f in vars(ROOM).values() if inspect.isfunction(f) and "LinkResult" in str(inspect.signature(f).return_annotation)]
+LINKS = [f for f in LINKS if f.__name__ not in ("walk_down", "completed")]
 NAMED = {"barrier": ("Job", "Result", "check", "read_job"), "barrier.job.read": ("read_job", "job_from_text")}
 RUN_IN = (  # of whose functions each has an example
-    "barrier.symbolic", "barrier.quantities", "barrier.mechanics.contact", "barrier.mechanics.fastener_group",
+    "barrier", "barrier.symbolic", "barrier.quantities", "barrier.mechanics.contact", "barrier.mechanics.fastener_group",
     "barrier.mechanics.polygons", "barrier.mechanics.torsion",
 )  # fmt: skip
 UNIT = re.compile(r"\b(N|kN|mm2?|mm3|MPa|rad|kg|base units?|no unit|unit|of lengths?|ratio|fraction|relative|dimensionless)\b")
@@ -64,11 +66,18 @@ def arguments(function: Callable[..., Any]) -> list[inspect.Parameter]:
 
 
 @pytest.mark.parametrize("link", LINKS, ids=lambda link: link.__name__)
-def test_a_link_says_what_it_does_and_all_take_and_give_alike(link: Callable[..., Any]) -> None:
-    """What goes in and out is told once, in ``barrier.links``."""
-    above = inspect.getdoc(import_module("barrier.links")) or ""
+def test_a_link_says_what_it_does_and_what_it_takes(link: Callable[..., Any]) -> None:
+    """The walk is told once, in ``barrier.links``; all else in ``HandedOn``, of which it is a field, or in its own words."""
+    handed_on = import_module("barrier.links.handed_on").HandedOn
+    told = f"{words_of(link)}\n{inspect.getdoc(handed_on)}"
     assert words_of(link) and inspect.getdoc(import_module(link.__module__))
-    assert all(f"``{p.name}``" in above for p in arguments(link)) and "returns" in above
+    first, *others = arguments(link)
+    assert first.name == "walk" and "the walk" in (inspect.getdoc(ROOM) or "")
+    assert [p.name for p in others if f"``{p.name}``" not in told] == []
+
+
+def test_every_link_of_the_walk_is_among_them() -> None:
+    assert len(LINKS) >= 12 and {"actions", "glass", "screws", "joist"} <= {f.__name__ for f in LINKS}
 
 
 def test_there_are_public_names() -> None:

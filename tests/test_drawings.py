@@ -329,7 +329,7 @@ def test_the_peak_of_the_map_is_the_demand_of_the_sheet(name: str) -> None:
     there = solved.solutions[at.set].principal_stress(at.face, np.array([at.x]), np.array([at.y]))[at.case, 0, 0]
     assert peak.factor * there == pytest.approx(demand, rel=0.002)
     assert peak.check.where.startswith(solved.cases[at.case].title)
-    for words in (*solved.sets[at.set], stress_map.FACES[at.face], stress_map.ZONES[at.zone]):
+    for words in (*map(str, solved.sets[at.set]), stress_map.FACES[at.face], stress_map.ZONES[at.zone]):
         assert words in peak.check.where
     picture = pictures(name)[f"stress-{solved.panel.name}"]
     cx, cy = number(named(picture, "peak"), "cx", "cy")

@@ -11,10 +11,12 @@ from pathlib import Path
 import pytest
 from conftest import job_named
 
+from barrier.compare import _own_terms
 from barrier.editions import SUBJECTS, editions_of
 from barrier.errors import JobRefused, TableRefused
 from barrier.load_path import as_described, check
 from barrier.sheet import json_text, text
+from barrier.sheet.formats.tables import text_of_list
 from barrier.tables import Tables
 from barrier.verify import verify
 
@@ -102,6 +104,11 @@ def test_an_edition_nobody_knows_is_refused_with_those_there_are(changes: dict[s
     assert said in str(refused.value)
 
 
+def test_where_there_is_no_choice_the_refusal_says_so() -> None:
+    with pytest.raises(JobRefused, match=r"no edition of the timber of the Australian basis in these tables; known: none$"):
+        check(job_named("au_deck").with_({"editions.timber": "2016"}))
+
+
 def test_classes_of_an_older_edition() -> None:
     """D30 across the grain: 5.3 MPa in EN 338:2016 Table 3, 8.0 MPa in EN 338:2009 Table 1."""
     job = job_named("garden_deck")
@@ -168,6 +175,18 @@ def test_ours_have_the_columns_of_their_first_and_rules_that_are_read() -> None:
             for part, name in edition.tables.items():
                 assert [c.name for c in tables.table(name).columns] == [c.name for c in tables.table(first.tables[part]).columns]
     assert tables.editions.of("en", "timber")  # strength classes are never without one
+
+
+def test_the_list_of_tables_names_the_editions_and_what_a_job_writes() -> None:
+    listed = " ".join(text_of_list(Tables()).split())
+    assert 'basis en, timber: "2016" EN 338:2016, "2009" EN 338:2009 (superseded)' in listed
+
+
+def test_an_edition_is_not_carried_to_another_family() -> None:
+    """For a comparison its entry is taken away: each other family takes its usual one, and the page says so."""
+    job = job_named("garden_deck").with_({"editions.timber": "2009"})
+    assert "editions" in _own_terms(job)
+    assert job.with_({"editions": None}).editions.named == {}
 
 
 def test_an_index_without_editions_is_one() -> None:

@@ -138,9 +138,30 @@ def test_modules_stay_readable(path: Path) -> None:
 
 
 def test_only_the_job_parses_and_only_the_sheet_formats() -> None:
+    """Below the sheet a number is made from words in ``job/`` and where tables are read, and no word is taken apart for data."""
     for path in MODULES:
-        if floor(path) in ("links", "basis", "mechanics"):
-            assert "float(text" not in path.read_text(encoding="utf-8")
+        if floor(path) not in ("links", "mechanics", "load_path", "result"):
+            continue
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        patterns = {n.value.id for n in ast.walk(tree) if isinstance(n, ast.Attribute) and isinstance(n.value, ast.Name)}
+        assert "re" not in patterns, f"{path.name} looks for patterns in words"
+
+
+def test_nobody_takes_an_id_or_a_title_apart() -> None:
+    """What a check, a case or a shown value is about are fields; its id, title and place in words are for readers."""
+    words, apart = {"id", "title", "where", "words"}, {"split", "rsplit", "partition", "rpartition", "removeprefix", "removesuffix"}
+    for path in MODULES:
+        if floor(path) in ("job", "cli", "output", "endings", "run"):
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and isinstance(node.func.value, ast.Attribute):
+                of, does = node.func.value.attr, node.func.attr
+                bad = (of in words and does in apart) or (of == "id" and does in ("startswith", "endswith"))
+                assert not bad or (path.name, of, does) in STILL, f"{path.name}:{node.lineno} reads .{of}.{does}(...)"
+
+
+# Words taken from a title by the one who prints it, and no data.
+STILL: set[tuple[str, str, str]] = {("pages.py", "title", "partition"), ("forces.py", "title", "removesuffix")}
 
 
 def loaded_by(*arguments: str) -> set[str]:

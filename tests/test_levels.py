@@ -11,7 +11,7 @@ from barrier.links.ground.stiffness import SCREW_ULTIMATE
 from barrier.links.mount.base_plate import MountForces
 from barrier.load_path import Result, Walked, check
 from barrier.mechanics.plate_parts import PatchLoad
-from barrier.result import SOUND, Check, Ending, LinkResult, NotChecked, Standing
+from barrier.result import SOUND, About, Check, Ending, LinkResult, NotChecked, Standing
 from barrier.sheet.numbers import digits_text
 from barrier.value import JobEntry, Numerical, Value, walk
 
@@ -107,7 +107,7 @@ def test_a_point_load_turns_its_panel_by_its_whole_height() -> None:
 
 
 def numbered(id: str, eta: float, squares: bool = False) -> Check:
-    made = Check(id, id, Ending.EXCEEDS if eta > 1 else Ending.WITHIN, Standing.REQUIRED)
+    made = Check(About(id), id, Ending.EXCEEDS if eta > 1 else Ending.WITHIN, Standing.REQUIRED)
     return replace(made, utilisation=Value(eta, "ratio", Numerical("made up", "made up", "nobody"), "eta"), squares=squares)
 
 
@@ -115,7 +115,7 @@ def numbered(id: str, eta: float, squares: bool = False) -> Check:
     "eta,squares,other,governs", [(4.6, True, 4.4, "other"), (0.81, True, 0.85, "one"), (4.6, False, 4.4, "one")]
 )
 def test_a_sum_of_squares_is_ranked_by_its_root(eta: float, squares: bool, other: float, governs: str) -> None:
-    link = LinkResult("made_up", "made up", (numbered("one", eta, squares), numbered("other", other)), None)
+    link = LinkResult("made_up", "made up", (numbered("one", eta, squares), numbered("other", other)))
     found = Walked(SOUND, job_named("everyday_deck"), (link,)).governing
     assert found is not None and found.id == governs
 

@@ -12,8 +12,7 @@ the classes here; ``l_ef`` length of thread in the wood, mm, ``b`` ``h`` width a
 ``eta_v`` of a screw pulled and pushed, ``pull`` ``push`` the two forces, N; ``rating`` a force or moment and its ``meaning``
 ("characteristic", "design" ...); ``kind`` "force" or "moment"; ``rule`` which distance; ``characteristic``: before any factor.
 Answers are at the level of the combination: strengths in MPa, screws and brackets in N, distances in mm; or
-:class:`~barrier.result.NotChecked` with what is missing. The clause stands in the source of the equation each answer is a step
-of.
+:class:`~barrier.result.NotChecked` with what is missing. The clause is in the source of the equation of each answer.
 
 >>> from barrier.basis import Timber, basis_named
 >>> from barrier.tables import Tables
@@ -116,12 +115,12 @@ class Driven:
 class Action:
     """A characteristic action on the barrier as its code or the reader gives it.
 
-    ``kind`` says how it acts. Across the glass: line, point, pressure or patch; ``side`` the side of a square patch. In
-    the plane of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or
-    a force; down, and up as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above
-    the decking where the code fixes one; ``service`` the magnitude movement is looked at under, where it is another;
-    ``level`` what its size is called where it is not what the family calls an action before any factor; ``strips`` how a
-    pressure changes along the panel, its size then being the mean.
+    ``kind`` says how it acts. Across the glass: line, point, pressure or patch; ``side`` the side of a square patch. In the plane
+    of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or a force; down, and up
+    as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above the decking where the code fixes one;
+    ``service`` the magnitude movement is looked at under, where it is another; ``level`` what its size is called where it is not
+    what the family calls one before any factor; ``strips`` how a pressure changes along the panel, ``size`` then being
+    its mean; ``of`` which load of its code a vertical one is.
     """
 
     id: str
@@ -136,6 +135,7 @@ class Action:
     service: Value | None = None
     level: str = ""
     strips: tuple[Strip, ...] = ()
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -24,7 +24,8 @@ GLASS, MOUNTS, PIECES = "glass", "mounts", "pieces"
 FEWEST, MOST_AXES, MOST_STOPS = 2, 3, 25
 BELOW, ABOVE = 1, 3  # stops below and above what the job has, where no range is given: who asks, asks for more
 STEP = {"width": {"metric": 100.0, "us": 101.6}, "": {"metric": 25.0, "us": 25.4}}  # mm, of a width and of any other length
-MOST_PIECES = 4
+MOST_PIECES = 3  # as far as the ladder goes
+MOST_GLASS = 4  # stops, where no range is given
 ALIKE = 0.01  # mm: lengths closer than this are one stop
 _NUMBER = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*(.*)", re.DOTALL)
 
@@ -126,7 +127,9 @@ def _with_own(stops: Sequence[Stop], own: Stop) -> tuple[Stop, ...]:
 
 
 def _same(a: Stop, b: Stop) -> bool:
-    return abs(a.x - b.x) < ALIKE if a.x is not None and b.x is not None else a.says.casefold() == b.says.casefold()
+    """Whether two stops are one: by their words (half an inch of glass is 12 mm in its table), or as lengths."""
+    close = a.x is not None and b.x is not None and abs(a.x - b.x) < ALIKE
+    return close or a.says.casefold() == b.says.casefold()
 
 
 # ---------------------------------------------------------------- the three words
@@ -143,9 +146,10 @@ def _glass(job: Job, span: str, tables: Tables) -> Axis:
     if span:
         told = [(says, x if x is not None else named.get(says)) for says, x in _values(job, GLASS, span)]
     else:
-        at = [x for _, x in table]
-        first = max(sum(1 for x in at if has is not None and x < has - ALIKE) - 1, 0)
-        told = [(name, x) for name, x in table[first : first + 4]]
+        place = [i for i, (name, x) in enumerate(table) if _same(Stop(name, x), own)]
+        thinner = place[0] if place else sum(1 for _, x in table if has is not None and x < has)
+        first = max(thinner - 1, 0)
+        told = [(name, x) for name, x in table[first : first + (MOST_GLASS if place else MOST_GLASS - 1)]]
     stops = [Stop(_of_table(says, x, table), x, tuple(with_glass(job, _of_table(says, x, table)).items())) for says, x in told]
     many = " of every layer" if any(len(p.layers) > 1 for p in job.panels) else ""
     return Axis(GLASS, f"glass thickness{many}", _with_own(stops, own))

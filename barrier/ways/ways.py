@@ -30,7 +30,7 @@ MOST = 3  # changes of a set that is looked for among all
 FURTHER = 7  # changes of a set that is added to one at a time
 STARTS = 3  # sets that are added to
 SHOWN = 6  # ways that are told
-SUPPLIED = "clamp.rating"  # what only the supplier can answer: a demand, and no fault of a way
+SUPPLIED = ("clamp", "rating")  # what only the supplier can answer: a demand, and no fault of a way
 
 
 @dataclass(frozen=True)
@@ -111,7 +111,10 @@ def ways(
 
 
 def singles(job: Job, tables: Tables, base: Outcome, memo: Memo, progress: Progress | None = None) -> tuple[Tried, ...]:
-    """Every single change of a job, those that leave least first; ``base`` is the job as it is, ``memo`` what walks share."""
+    """Every single change of a job, those that leave least first.
+
+    ``base`` is the job as it is, ``tables`` its tables, ``memo`` what walks share; ``progress`` is told how many are done.
+    """
     tried = []
     for move in moves_of(job, tables):
         outcome = changed(job, merged((move,)), tables, memo)
@@ -281,7 +284,7 @@ def _left(outcome: Outcome, base: Outcome) -> tuple[int, float, float]:
     """What is left: exceeding, and no longer known that was known, but for what only the supplier can answer."""
     count, worst, over = outcome.left
     known = {line.id for line in base.lines if line.ending != Ending.NOT_CHECKED}
-    lost = [line for line in outcome.unknown if line.id in known and not line.id.startswith(SUPPLIED)]
+    lost = [line for line in outcome.unknown if line.id in known and (line.part, line.of) != SUPPLIED]
     return count + len(lost), worst, over
 
 

@@ -211,14 +211,14 @@ def _of(result: Result, panels: Sequence[str]) -> tuple[Seen, ...]:
         names = {*panels, *(m.name for m in walked.job.mounts if m.panel in panels)}
         alone = len(walked.job.panels) == 1 and walked.job.panels[0].name in panels  # its checks do not bear its name
         if walked.situation.standing is Standing.REQUIRED:
-            own = (c for c in walked.checks if c.standing is Standing.REQUIRED and not c.id.startswith("rail."))
-            found += [(walked, c) for c in own if alone or names & set(c.id.split("."))]
+            own = (c for c in walked.checks if c.standing is Standing.REQUIRED and c.about.part != "rail")
+            found += [(walked, c) for c in own if alone or c.about.mount in names or c.about.panel in names]
     return tuple(found)
 
 
 def _rail_row(laid: LaidOut, side: SideSet, result: Result) -> Row:
     """The row of the rail: its checks that decide; where none does, those that inform."""
-    every = [(w, c) for w in result.walked for c in w.checks if c.id.startswith("rail.")]
+    every = [(w, c) for w in result.walked for c in w.checks if c.about.part == "rail"]
     required = [s for s in every if s[0].situation.standing is Standing.REQUIRED and s[1].standing is Standing.REQUIRED]
     return Row(_rail(side), result, _rail_held_up(laid, side), "", tuple(required or every), bool(required))
 

@@ -77,10 +77,16 @@ class Australia(Joints):
                 found.append(Action(id, title, kind, size, "barrier", True, source))  # type: ignore[arg-type]
         vertical = row.value("line_vertical") if "line_vertical" in row.columns else None
         if vertical is not None:
-            found.append(Action("vertical", "vertical line load on the top edge", "vertical", vertical, "barrier", True, source))
+            found.append(
+                Action(
+                    "vertical", "vertical line load on the top edge", "vertical", vertical, "barrier", True, source, of="vertical"
+                )
+            )
         down = row.value("point_down") if "point_down" in row.columns else None
         if down is not None:
-            found.append(Action("point down", "point load on the top edge, downwards", "vertical", down, "barrier", True, source))
+            found.append(
+                Action("point down", "point load on the top edge, downwards", "vertical", down, "barrier", True, source, of="point")
+            )
         infill = row.value("infill_point")
         if infill is not None:
             side = equations.PATCH_SIDE(A_P=self.tables.value("as1170_areas", "infill_patch").named("A_P"))

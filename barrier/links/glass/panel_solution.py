@@ -20,7 +20,7 @@ from barrier.links.glass.film import Film, ways
 from barrier.links.glass.solved_once import plates
 from barrier.links.ground.base_stiffness import UNKNOWN, Moduli, base_matrix
 from barrier.links.ground.geometry import MountModel
-from barrier.links.ground.stiffness import BASES, PADS
+from barrier.links.ground.stiffness import BASES, PADS, Pads
 from barrier.links.loads.cases import Case, Group, grouped
 from barrier.links.walk import Walk
 from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
@@ -88,7 +88,7 @@ class PanelSolution:
     sheet: Sheet
     cases: tuple[Case, ...]
     mounts: tuple[MountModel, ...]
-    sets: tuple[tuple[str, str], ...]
+    sets: tuple[tuple[Pads, str], ...]
     solutions: tuple[PlateSolution | LaminateSolution | Joined, ...]
     E: Value
     nu: Value
@@ -239,7 +239,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
     clamps = {pads: [clamp_of(m, pads) for m in mounts] for pads in PADS}
     bases = {base: [base_matrix(m, base, stiffness[m.name]) for m in mounts] for base in BASES}
     loads, size, glass = [c.load for c in cases], (float(panel.width.x), float(panel.height.x)), (float(E.x), float(nu.x))
-    sets: list[tuple[str, str]] = []
+    sets: list[tuple[Pads, str]] = []
     solutions: list[PlateSolution | LaminateSolution | Joined] = []
     turned: tuple[bool, ...] = ()
     limits: tuple[PlateSolution, ...] = ()
@@ -253,7 +253,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
         )
     else:
         for pads, on in clamps.items():
-            sets += [(pads, base) for base in bases]
+            sets += [(Pads(pads), base) for base in bases]
             solutions += plates(walk.memo, Plate(*size, float(sheet.plate.x), *glass), on, loads, list(bases.values()))
     return PanelSolution(
         panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu, tuple(stiffness.values()), film, turned,
@@ -276,6 +276,5 @@ def clamp_of(model: MountModel, pad_set: str) -> Clamp:
     pads = []
     for p in model.mount.pads:
         k = {"soft": p.stiffness_low, "nominal": p.stiffness, "stiff": p.stiffness_high}[pad_set]
-        middle, half = x + float(p.offset.x), float(p.width.x) / 2
-        pads.append(Pad(middle - half, middle + half, float(p.bottom.x), float(p.top.x), float(k.x)))
+        pads.append(Pad(*p.on_glass(x), float(k.x)))
     return Clamp(x, tuple(pads))

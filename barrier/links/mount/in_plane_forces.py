@@ -180,7 +180,7 @@ def in_plane_actions(walk: Walk) -> Iterator[InPlaneAction]:
         if a.kind in ("point", "line") and "vertical" not in named and any_way:
             why = f"{a.source}: in any direction"
             yield InPlaneAction(
-                replace(a, id=f"{a.id} vertical", title=f"{a.title}, up and down", kind="vertical"), combination, why
+                replace(a, id=f"{a.id} vertical", title=f"{a.title}, up and down", kind="vertical", of=a.id), combination, why
             )
 
 

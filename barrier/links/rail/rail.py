@@ -16,7 +16,7 @@ from barrier.links.rail.solve import RunSolved, solve
 from barrier.links.rules import rail_asked, rail_title
 from barrier.links.under_rail import Line, joints_of, line_of, under_rail
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, fails, not_checked
+from barrier.result import About, Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, fails, not_checked
 
 NOT_DESCRIBED = (
     "a rail is named and nothing of it is worked out. Write [rail] with its section, the gap between panels and how many stand in "
@@ -46,7 +46,7 @@ def rail(walk: Walk, cases: Sequence[Case]) -> tuple[LinkResult, RunSolved | Non
         return LinkResult("rail", title, made, (), (Finding(f"The rail has no equilibrium: {FALLS}.", loud=True),)), None
     found = line if isinstance(line, NotChecked) else _solved(walk, line, cases)
     if isinstance(found, NotChecked):
-        made = tuple(not_checked(a.id, a.title, found, standing) for a in asked(walk))
+        made = tuple(not_checked(a.about, a.title, found, standing) for a in asked(walk))
         text = "The rail is not worked out. The panels under it are walked as if they had none, and no panel is taken away."
         both = tuple(by_hand.either_way(walk, cases))
         return LinkResult("rail", title, made, both, (Finding(text, loud=True),)), None
@@ -64,9 +64,9 @@ def _falls(walk: Walk, line: Line) -> bool:
 
 def _fallen(a: RailAsked, standing: Standing) -> Check:
     """The checks of a rail that falls: its bending exceeds without a number, the others are not reached."""
-    if a.id == "rail.bending":
-        return fails(a.id, a.title, FALLS, standing=standing)
-    return not_checked(a.id, a.title, NotChecked(Lack.REACH, FALLS), standing)
+    if a.about.kind == "bending":
+        return fails(a.about, a.title, FALLS, standing=standing)
+    return not_checked(a.about, a.title, NotChecked(Lack.REACH, FALLS), standing)
 
 
 def _solved(walk: Walk, line: Line, own: Sequence[Case]) -> RunSolved | NotChecked:
@@ -85,7 +85,7 @@ def _not_described(walk: Walk) -> Iterator[Check]:
     """Every rail the job names and does not describe; it decides where a single layer of glass counts on it."""
     for panel in under_rail(walk.job):
         standing = Standing.REQUIRED if rail_asked(panel) else Standing.INFORMATION
-        yield not_checked(f"rail.{panel.name}", rail_title(panel), NotChecked(Lack.BASIS, NOT_DESCRIBED), standing)
+        yield not_checked(About("rail", panel=panel.name), rail_title(panel), NotChecked(Lack.BASIS, NOT_DESCRIBED), standing)
 
 
 # ---------------------------------------------------------------- what is asked
@@ -94,7 +94,7 @@ def _not_described(walk: Walk) -> Iterator[Check]:
 class RailAsked(NamedTuple):
     """A check a rail must get: its id and title."""
 
-    id: str
+    about: About
     title: str
 
 
@@ -103,14 +103,14 @@ def asked(walk: Walk) -> Iterator[RailAsked]:
     entry = walk.job.rail
     if entry is None or not under_rail(walk.job):
         return
-    yield RailAsked("rail.bending", checks.BENDING)
+    yield RailAsked(About("rail", "bending"), checks.BENDING)
     for n, _ in enumerate(entry.splices, 1):
-        yield RailAsked(f"rail.splice.{n}", checks.splice_title(n))
+        yield RailAsked(About("rail", "splice", detail=str(n)), checks.splice_title(n))
     for side in ("left", "right"):
         end = getattr(entry, side)
         if end is None or end.fixing is None or end.holding or (end.fixing == "corner" and end.joined is None):
-            yield RailAsked(f"rail.{side}", checks.end_title(side, end))
-    yield RailAsked("rail.grip", checks.GRIP)
+            yield RailAsked(About("rail", side), checks.end_title(side, end))
+    yield RailAsked(About("rail", "grip"), checks.GRIP)
     line = line_of(walk.job)
     if isinstance(line, Line):
         yield from (RailAsked(*a) for a in checks.asked_down(walk, line))

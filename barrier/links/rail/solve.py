@@ -18,7 +18,7 @@ from barrier.job.schema import Panel, RailEnd
 from barrier.job.schema import Rail as RailEntry
 from barrier.links.glass.panel_solution import PanelSolution, Sheet, clamp_of, moduli_of, sheet_of
 from barrier.links.ground.base_stiffness import base_matrix
-from barrier.links.ground.stiffness import BASES, PADS
+from barrier.links.ground.stiffness import BASES, PADS, Pads
 from barrier.links.loads.cases import Case, Part
 from barrier.links.rail.loads import RunCase, without_rail
 from barrier.links.rail.section import inertia
@@ -200,7 +200,7 @@ def _panel_solution(run: Run, found: RunSolved, name: str) -> PanelSolution:
         *(_case(found, p, panel, i, len(places) > 1) for p in places for i in wanted[p.number]), *(case for case, _ in alone)
     )  # fmt: skip
     return PanelSolution(
-        panel, sheet, cases, mounts, tuple((s.pads, s.bases) for s, _ in sets), tuple(solutions), run.E, run.nu,
+        panel, sheet, cases, mounts, tuple((Pads(s.pads), s.bases) for s, _ in sets), tuple(solutions), run.E, run.nu,
         tuple(run.moduli[m.name] for m in mounts),
     )  # fmt: skip
 

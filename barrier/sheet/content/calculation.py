@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result
-from barrier.result import AT_ONCE, Check, LinkResult, Shown
+from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.alike import alike, shown_alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
 from barrier.sheet.content import at_once
@@ -52,7 +52,7 @@ def calculate(result: Result) -> Calculation:
         subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
         again = shown_alike(link.shown)
         for i, subject in enumerate(subjects):
-            if isinstance(subject, Check) and subject.id.startswith(AT_ONCE) and subject is not worst_at_once:
+            if isinstance(subject, Check) and subject.about.at_once and subject is not worst_at_once:
                 continue  # it has its line in a table of its own
             first = same.repeats(subject) if isinstance(subject, Check) else again.get(i)
             if first is not None:

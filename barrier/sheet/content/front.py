@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 import barrier
 from barrier.job.spoken import spoken
 from barrier.load_path import Result
-from barrier.result import AT_ONCE, Check, Ending, Finding, LinkResult, Standing, governing
+from barrier.result import Check, Ending, Finding, LinkResult, Standing, governing
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
     Bar,
@@ -123,7 +123,7 @@ def _links(result: Result) -> Iterator[Block]:
     yield from bars.drawings(result)
     same = alike(result.sound)
     for number, link in enumerate(result.links, 1):
-        checks = [c for c in link.checks if same.repeats(c) is None and not c.id.startswith(AT_ONCE)]
+        checks = [c for c in link.checks if same.repeats(c) is None and not c.about.at_once]
         rows = [Bar(c, same.title(c), c is result.governing, _note(c, b)) for b, c in zip((None, *checks), checks, strict=False)]
         yield Bars(number, link.title, tuple(rows))
 

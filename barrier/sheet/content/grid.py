@@ -14,7 +14,7 @@ from pathlib import PurePath
 from barrier.result import Ending
 from barrier.sheet.content.short import sentence
 from barrier.sheet.in_words import in_words
-from barrier.sheet.numbers import EXACT, eta_text, figure
+from barrier.sheet.numbers import DISTANCES, EXACT, eta_text, figure
 from barrier.ways.axes import Stop
 from barrier.ways.outcome import Line, Outcome
 from barrier.ways.phone import Phone
@@ -69,9 +69,8 @@ class Grid:
 def grid_of(found: Phone) -> Grid:
     """The rows and points of a grid of checks."""
     style = found.result.job.units
-    mounts = {m.name for m in found.result.job.mounts}
     titles = {link.id: link.title for link in found.result.sound.links}
-    kinds = _kinds(found.outcomes, list(titles), mounts)
+    kinds = _kinds(found.outcomes, list(titles))
     rows: list[Row] = []
     made: list[list[Cell | None]] = []
     where: dict[str, int] = {}
@@ -103,7 +102,7 @@ class _Kind:
     names: list[str] = field(default_factory=list)
 
 
-def _kinds(outcomes: Sequence[Outcome], links: Sequence[str], mounts: set[str]) -> list[_Kind]:
+def _kinds(outcomes: Sequence[Outcome], links: Sequence[str]) -> list[_Kind]:
     """The required checks of all sets in walking order, those that differ by their mount only put together."""
     first: dict[str, Line] = {}
     figures: dict[str, list[object]] = {}
@@ -111,11 +110,11 @@ def _kinds(outcomes: Sequence[Outcome], links: Sequence[str], mounts: set[str]) 
         for line in outcome.lines:
             if line.required and line.link in links:
                 first.setdefault(line.id, line)
-                says = (at, line.ending, eta_text(line.id, Ending(line.ending), line.eta), _nameless(line, mounts)[0])
+                says = (at, line.ending, eta_text(_distance(line), Ending(line.ending), line.eta), _nameless(line)[0])
                 figures.setdefault(line.id, []).append(says)
     kinds: dict[object, _Kind] = {}
     for id, line in first.items():
-        title, name = _nameless(line, mounts)
+        title, name = _nameless(line)
         key = (line.link, title, tuple(figures[id])) if name else id
         kind = kinds.setdefault(key, _Kind(line.link, title))
         kind.ids.append(id)
@@ -125,12 +124,17 @@ def _kinds(outcomes: Sequence[Outcome], links: Sequence[str], mounts: set[str]) 
     return sorted(kinds.values(), key=lambda k: links.index(k.link))
 
 
-def _nameless(line: Line, mounts: set[str]) -> tuple[str, str]:
+def _nameless(line: Line) -> tuple[str, str]:
     """The title of a check without the name of its mount, and that name; nothing where it is about no mount."""
-    name = line.id.rpartition(".")[2]
-    if name not in mounts or f"mount {name}" not in line.title:
+    name = line.mount
+    if not name or f"mount {name}" not in line.title:
         return line.title, ""
     return line.title.replace(f"mount {name}", "mount \0", 1), name
+
+
+def _distance(line: Line) -> bool:
+    """Whether it is a check of a distance, of which none may be left."""
+    return (line.part, line.of) in DISTANCES
 
 
 def _check_cell(line: Line | None, kind: _Kind, style: str) -> Cell | None:
@@ -141,7 +145,7 @@ def _check_cell(line: Line | None, kind: _Kind, style: str) -> Cell | None:
     name = kind.names[0]
     title = sentence(line.title.replace(f"mount {name}", f"mount {', '.join(kind.names)}", 1) if name else line.title)
     notes = [title if title != kind.title else "", why]
-    return Cell(eta_text(line.id, ending, line.eta), ending, line.eta, "; ".join(n for n in notes if n))
+    return Cell(eta_text(_distance(line), ending, line.eta), ending, line.eta, "; ".join(n for n in notes if n))
 
 
 def _link_cell(outcome: Outcome, link: str, style: str) -> Cell | None:
@@ -158,7 +162,7 @@ def _link_cell(outcome: Outcome, link: str, style: str) -> Cell | None:
     worst = max(known, key=lambda line: line.weight)
     more = f"{exceeding} of {len(own)} EXCEED" if exceeding > 1 else ""
     note = "; ".join(n for n in (sentence(worst.title), more, told) if n)
-    return Cell(eta_text(worst.id, Ending(worst.ending), worst.eta), ending, worst.eta, note)
+    return Cell(eta_text(_distance(worst), Ending(worst.ending), worst.eta), ending, worst.eta, note)
 
 
 # ---------------------------------------------------------------- points
@@ -218,5 +222,12 @@ def command_of(found: Phone, outcome: Outcome) -> str:
 
 
 def stop_text(stop: Stop, style: str) -> str:
-    """A stop as a page prints it: a length in the units of the sheet, anything else as the job file would have it."""
-    return stop.says if stop.x is None else figure(stop.x, "length", style, EXACT, exact=True).text
+    """A stop as a page prints it: a length in the units of the sheet, anything else as the job file would have it.
+
+    What is written in feet and inches already stays so: glass of half an inch is no 0.4724 in, though its table has 12 mm.
+
+    >>> [stop_text(Stop(says, x), "us").replace("\\N{NO-BREAK SPACE}", " ") for says, x in (("1/2 in", 12.0), ("1016 mm", 1016.0))]
+    ['1/2 in', '40 in']
+    """
+    as_written = stop.x is None or (style == "us" and not stop.says.endswith("mm"))
+    return stop.says if as_written or stop.x is None else figure(stop.x, "length", style, EXACT, exact=True).text

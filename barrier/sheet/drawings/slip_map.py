@@ -57,8 +57,8 @@ def draw(walked: Walked, peak: Governing) -> Picture:
     sketch.rect(view.x(0), view.y(0), view.x(W), view.y(H), "ink")
     for m in peak.solved.mounts:
         for p in m.mount.pads:
-            middle, half = float(m.mount.x.x) + float(p.offset.x), float(p.width.x) / 2
-            corners = (view.x(middle - half), view.y(float(p.bottom.x)), view.x(middle + half), view.y(float(p.top.x)))
+            on = p.on_glass(float(m.mount.x.x))
+            corners = (view.x(on.x0), view.y(on.y0), view.x(on.x1), view.y(on.y1))
             sketch.rect(*corners, "ink", what=f"pad {m.name}")
     bottom = swatches(sketch, view.y(0) + 10, levels, say, "length", "slip")
     i, j = divmod(int(first_largest(size)), size.shape[1])

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import barrier
 from barrier.job.spoken import spoken
 from barrier.load_path import Result
-from barrier.result import AT_ONCE, Check, Ending, LinkResult, Standing
+from barrier.result import Check, Ending, LinkResult, Standing
 from barrier.sheet.blocks import Blank, Block, Bullets, Caution, Content, Definitions, Heading, Line, Paragraph, Table
 from barrier.sheet.content import caution, forces, front, job_words, short
 from barrier.sheet.content.calculation import Calculation, calculate
@@ -206,7 +206,7 @@ def _questions(result: Result) -> Iterator[Block]:
 
 def _not_checked(result: Result) -> Iterator[Block]:
     walked = result.sound
-    missing = [c for c in short.ending_as(walked, Ending.NOT_CHECKED) if not c.id.startswith(AT_ONCE)]
+    missing = [c for c in short.ending_as(walked, Ending.NOT_CHECKED) if not c.about.at_once]
     yield Heading(2, ("Not checked",))
     if missing:
         yield Paragraph((f"Required and NOT CHECKED: {_few(walked, missing)}.",))
