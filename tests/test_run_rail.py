@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
@@ -118,6 +118,13 @@ def test_the_cover_has_a_row_for_each_condition_and_one_for_the_rail() -> None:
     assert run.ending is result.ending is Ending.EXCEEDS
 
 
+def test_a_rail_that_only_informs_decides_nothing() -> None:
+    """As over laminated glass: its row says so, and the run ends as the other rows do."""
+    informs = replace(checked().rows[-1], decides=False)
+    assert informs.ending is Ending.EXCEEDS and informs.governs.endswith("for information, it does not decide")
+    assert CheckedRun(checked().laid, (informs,)).ending is Ending.WITHIN
+
+
 def test_a_mount_of_a_place_is_called_by_the_place() -> None:
     """A3 is described as A1 is; nobody is to look for the worst mount on the wrong panel."""
     page = _plain(sheet.run_text(checked()))
@@ -213,6 +220,14 @@ def test_an_end_nobody_looked_at_and_an_end_in_the_air() -> None:
     assert any("fewer than three panels" in what for _, what in two)
     joint = findings(laid((END, BRACKET), ("continuous = true               #", 'splices = [{ at = "1400 mm" }]   #')))
     assert len(joint) == 1 and "1400 mm lies on the glass of A2" in joint[0][1]
+
+
+def test_the_row_of_a_rail_whose_end_nobody_looked_at_says_so() -> None:
+    """Its finding stands beside it and its reason in it; panels are walked all the same, as if they had no rail."""
+    of = laid((END, '[run.sides.rail.end]\nfixing = "unknown"\n'))
+    row = check_run(of).rows[-1]
+    assert row.ending is Ending.NOT_CHECKED and "what holds its right end" in row.governs and row.held_up == (1,)
+    assert of.conflicts[0].kind is Kind.RAIL and of.conflicts[0].weight is Weight.OPEN
 
 
 def test_a_side_that_is_too_long_or_has_a_mount_on_no_piece_is_not_walked_under_its_rail() -> None:

@@ -11,7 +11,7 @@ from barrier.errors import JobRefused
 from barrier.job import Job
 from barrier.load_path import Result, Walked, check
 from barrier.result import SOUND, Check, Ending, Standing, governing
-from barrier.run.conflicts import Weight
+from barrier.run.conflicts import Kind, Weight
 from barrier.run.side import SideSet
 from barrier.whole_run import rails
 from barrier.whole_run.conditions import Condition
@@ -77,7 +77,7 @@ class Row:
         if self.result is None:
             return self.why
         if self.worst is None:
-            return "nothing could be checked"
+            return next((c.reason for _, c in self.seen or () if c.reason), "nothing could be checked")
         walked, own = self.worst
         text = own.title if self.seen is None or walked.situation is SOUND else f"{own.title}, with {walked.situation.name}"
         return text if self.decides else f"{text}; for information, it does not decide"
@@ -126,7 +126,7 @@ def check_run(laid: LaidOut, walk: Walks = check) -> CheckedRun:
             rows += [_alone(laid, c, walk) for c in own]
         elif why := rails.why_not(laid.file, side, own):
             rows += [_alone(laid, c, walk, without_rail=True) for c in own]
-            rows.append(Row(_rail(side), None, (), why))
+            rows.append(Row(_rail(side), None, _rail_held_up(laid, side), why))
         else:
             rows += _under_rail(laid, side, own, walk)
     return CheckedRun(laid, tuple(rows))
@@ -136,7 +136,7 @@ def unchecked(laid: LaidOut) -> CheckedRun:
     """The run as set out, no condition walked: every row is *not checked*."""
     rows = [Row(c, None, _held_up(laid, c), NOT_ASKED) for c in laid.conditions]
     if rails.named(laid.file):
-        rows += [Row(_rail(side), None, (), NOT_ASKED) for side in laid.sides]
+        rows += [Row(_rail(side), None, _rail_held_up(laid, side), NOT_ASKED) for side in laid.sides]
     return CheckedRun(laid, tuple(rows))
 
 
@@ -220,7 +220,15 @@ def _rail_row(laid: LaidOut, side: SideSet, result: Result) -> Row:
     """The row of the rail: its checks that decide; where none does, those that inform."""
     every = [(w, c) for w in result.walked for c in w.checks if c.about.part == "rail"]
     required = [s for s in every if s[0].situation.standing is Standing.REQUIRED and s[1].standing is Standing.REQUIRED]
-    return Row(_rail(side), result, _held_up(laid, _rail(side)), "", tuple(required or every), bool(required))
+    return Row(_rail(side), result, _rail_held_up(laid, side), "", tuple(required or every), bool(required))
+
+
+def _rail_held_up(laid: LaidOut, side: SideSet) -> tuple[int, ...]:
+    """Findings that stand against any panel of the side, and those against its rail itself."""
+    own = {
+        i for i, c in enumerate(laid.conflicts, 1) if c.kind is Kind.RAIL and c.side == side.name and c.weight is not Weight.NOTE
+    }
+    return tuple(sorted({*_held_up(laid, _rail(side)), *own}))
 
 
 def _held_up(laid: LaidOut, condition: Condition) -> tuple[int, ...]:

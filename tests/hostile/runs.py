@@ -78,12 +78,17 @@ def of_a_file(seed: int) -> bool:
     def length(low: int, high: int) -> str:
         return f'"{draw.randint(low, high)} mm"'
 
+    def panels(a: int) -> int:
+        """Mostly so many as go into a length."""
+        return draw.randint(1, 9) if draw.random() < 0.2 else max(round(a / draw.randint(700, 1400)), 1)
+
+    a, b = draw.randint(900, 15000), draw.randint(700, 9000)
     changes = {
-        'length = "7200 mm"': f"length = {length(900, 15000)}",
-        'length = "3100 mm"': f"length = {length(700, 9000)}",
-        "module = 2 ": f"panels = {draw.randint(1, 9)} ",
+        'length = "7200 mm"': f'length = "{a} mm"',
+        'length = "3100 mm"': f'length = "{b} mm"',
+        "module = 2 ": f"panels = {panels(a)} ",
         'module_gap = "23 mm"\nmodule_edge = "228 mm"\n': "",
-        "panels = 3\n": f"panels = {draw.randint(1, 9)}\n",
+        "panels = 3\n": f"panels = {panels(b)}\n",
         'gap = "20 mm" ': f"gap = {length(5, 60)} ",
         'offset = "118 mm"': f"offset = {length(60, 250)}",
         'offset = "165 mm"': f"offset = {length(60, 300)}",
