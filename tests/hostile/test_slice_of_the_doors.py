@@ -14,7 +14,7 @@ from doors import through
 # Door, how many, and the endings the slice has to reach so that it looks at something.
 SLICES = (
     ("overlay", 60, {"refused", "within", "exceeds", "not checked"}),
-    ("sheet", 30, {"refused", "differs"}),
+    ("sheet", 18, {"refused", "differs"}),
     ("answers", 60, {"refused", "read"}),
     ("run", 60, {"refused", "set out"}),
 )
