@@ -7,6 +7,7 @@ keyboard · 141 nobody reads the output. Commands import their work inside, so t
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -36,6 +37,8 @@ def main() -> None:
 
     What comes out is a figure sheet for a conversation with an engineer: no design, no certificate, no permit document.
     """
+    # The matrices of a panel are small: more threads wait for one another, and on a busy machine take five times as long.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read once, when the libraries are loaded further down
 
 
 main.add_command(phone)
