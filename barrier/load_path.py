@@ -20,6 +20,7 @@ from barrier.links import NOTHING, HandedOn, Walk, walk_down
 from barrier.links.memo import SHARED, Memo
 from barrier.links.rail.rail import standing_of
 from barrier.links.under_rail import lost_panels
+from barrier.notebook import as_json, first_page
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
@@ -116,8 +117,6 @@ class Result:
 
     def to_json(self) -> str:
         """The result as JSON, as ``barrier check --format json`` writes it."""
-        from barrier.notebook import as_json
-
         return as_json(self)
 
     def to_frame(self) -> DataFrame:
@@ -141,8 +140,6 @@ class Result:
 
     def _repr_html_(self) -> str:
         """What a notebook shows: the first page of the sheet."""
-        from barrier.notebook import first_page
-
         return first_page(self)
 
     @property

@@ -14,14 +14,18 @@ from typing import Any
 
 import numpy as np
 
-from barrier.equation import Equation, Symbol, outside_at, symbols
+from barrier.equation import Equation, Symbol, outside_at
 from barrier.errors import CalculationError
+from barrier.utilisation import TIE as TIE
+from barrier.utilisation import UTILISATION as UTILISATION
+from barrier.utilisation import governing as governing
+from barrier.utilisation import tied as tied
+from barrier.utilisation import utilisation as utilisation
 from barrier.value import Value
 
 AT_ONCE = "at_once."  # opens the id of a check of barrier load and wind at once that informs
 AT_ONCE_WORDS = "barrier load and wind at once: "  # opens its title
 ON_ACTION = "factor of the combination on the action"
-TIE = 1e-6  # stations closer than this are a tie, and the first one governs: the same sheet on every machine
 
 
 class Ending(StrEnum):
@@ -249,51 +253,6 @@ class LinkResult:
     checks: tuple[Check, ...]
     shown: tuple[Shown, ...] = ()
     findings: tuple[Finding, ...] = ()
-
-
-UTILISATION = Equation(
-    Symbol("eta", "ratio"),
-    "E_d / R_d",
-    symbols("E_d:ratio, R_d:ratio"),
-    "definition of utilisation",
-    "computed",
-)
-_BY_KIND: dict[tuple[str, str, str], Equation] = {}
-
-
-def utilisation(demand: Value, resistance: Value, text: str = "E_d / R_d") -> Value:
-    """Demand over resistance as an equation that prints itself, in the names the two are known by."""
-    e, r = demand.symbol or "E_d", resistance.symbol or "R_d"
-    key = (e, r, demand.kind)
-    if key not in _BY_KIND:
-        _BY_KIND[key] = Equation(
-            Symbol("eta", "ratio"),
-            f"{e} / {r}",
-            (Symbol(e, demand.kind), Symbol(r, resistance.kind)),
-            "utilisation: demand over resistance",
-            "computed",
-        )
-    return _BY_KIND[key](**{e: demand, r: resistance})
-
-
-def governing(values: Any) -> int:
-    """Index of the largest value; values within :data:`TIE` of it are a tie and the first of them governs.
-
-    >>> governing([0.5, 0.9, 0.9000000001])
-    1
-    """
-    x = np.atleast_1d(np.asarray(values, dtype=float))
-    top = float(x.max())
-    return int(np.flatnonzero(x >= top - TIE * max(abs(top), TIE))[0])
-
-
-def tied(x: float) -> float:
-    """A number to sort by: what differs by rounding only is equal, so that the first one stays first on every machine.
-
-    >>> tied(0.9) == tied(0.9000000001), tied(float("inf"))
-    (True, inf)
-    """
-    return float(f"{x:.5e}")
 
 
 def not_checked(

@@ -14,6 +14,7 @@ from barrier.errors import JobRefused
 from barrier.job import Job
 from barrier.job.quantity import parse
 from barrier.load_path import Result, Walked, check, robustness
+from barrier.notebook import first_page
 from barrier.result import Situation, Standing
 from barrier.tables import Tables
 
@@ -39,8 +40,6 @@ class Study:
 
     def _repr_html_(self) -> str:
         """What a notebook shows: the page of the study."""
-        from barrier.notebook import first_page
-
         return first_page(self)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barrier.basis import basis_named
-from barrier.basis.family import Driven, Screw, Timber
+from barrier.basis.parts import Driven, Screw, Timber
 from barrier.result import Combination, NotChecked
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value

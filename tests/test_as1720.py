@@ -12,7 +12,7 @@ import pytest
 from as1720 import AU, NZ, end_nails, given, lasting, number, pulled, screw, timber
 
 from barrier.basis import basis_named
-from barrier.basis.family import Screw, Timber
+from barrier.basis.parts import Screw, Timber
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import Value

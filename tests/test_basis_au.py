@@ -13,7 +13,7 @@ from conftest import EXAMPLES
 
 from barrier import sheet
 from barrier.basis import basis_named
-from barrier.basis.family import Glass
+from barrier.basis.parts import Glass
 from barrier.errors import JobRefused
 from barrier.job import Job, read_job
 from barrier.links.loads.cases import Case

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from barrier.basis import basis_named
-from barrier.basis.family import Glass, Screw, Timber
+from barrier.basis.parts import Glass, Screw, Timber
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value, walk

@@ -9,7 +9,7 @@ from scipy.optimize import brentq
 
 from barrier.job.read import job_from_text
 from barrier.links.mount import by_hand
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.load_path import Result, check
 from barrier.result import NotChecked
 from barrier.value import JobEntry, Numerical, Value, source_of

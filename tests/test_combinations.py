@@ -15,7 +15,8 @@ from barrier.errors import JobRefused
 from barrier.job import Job
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.loads.cases import Case
-from barrier.links.mount.base_plate import MountForces, leading
+from barrier.links.mount.base_plate import leading
+from barrier.links.mount.mount_forces import MountForces
 from barrier.load_path import Result, check
 from barrier.result import AT_ONCE, About, Check, Ending, Standing, one_of_each, worst_of
 from barrier.value import Numerical, Value

@@ -23,9 +23,11 @@ FLOORS: dict[str, set[str]] = {
     "extras": set(),
     "quantities": {"units", "extras"},
     "value": {"units", "errors", "quantities"},
-    "equation": {"units", "errors", "value", "extras"},
-    "symbolic": {"errors", "value", "equation", "extras"},
-    "result": {"units", "errors", "value", "equation"},
+    "expression": set(),
+    "equation": {"expression", "units", "errors", "value", "extras"},
+    "utilisation": {"equation", "value"},
+    "symbolic": {"errors", "value", "expression", "equation", "extras"},
+    "result": {"utilisation", "units", "errors", "value", "equation"},
     "shipped": {"errors"},
     "editions": {"errors", "reading"},
     "table_file": {"units", "errors", "value", "reading"},
@@ -134,7 +136,7 @@ def test_every_room_is_on_the_plan() -> None:
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT)))
 def test_modules_stay_readable(path: Path) -> None:
-    assert len(path.read_text(encoding="utf-8").splitlines()) <= 450
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= 400
 
 
 def test_only_the_job_parses_and_only_the_sheet_formats() -> None:

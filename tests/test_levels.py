@@ -8,7 +8,7 @@ import pytest
 from conftest import EXAMPLES, job_named, result_of
 
 from barrier.links.ground.stiffness import SCREW_ULTIMATE
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.load_path import Result, Walked, check
 from barrier.mechanics.plate_parts import PatchLoad
 from barrier.result import SOUND, About, Check, Ending, LinkResult, NotChecked, Standing

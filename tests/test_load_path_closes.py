@@ -15,7 +15,7 @@ from conftest import EXAMPLES, job_named, result_of
 from barrier.job import Job
 from barrier.links.blocking.force_table import ForceTable
 from barrier.links.blocking.to_joists import Level, State, push_of, states
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.load_path import Result, check
 from barrier.result import SOUND, Check, Ending, Standing

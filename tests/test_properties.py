@@ -22,7 +22,7 @@ from barrier.errors import JobRefused
 from barrier.job import Job, job_from_text, read_job
 from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.glass.panel_solution import PanelSolution
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.load_path import Result, check
 from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing
 from barrier.units import KINDS

@@ -8,7 +8,7 @@ import pytest
 from conftest import job_named, result_of
 
 from barrier.basis import FAMILIES, Family
-from barrier.basis.family import Nature
+from barrier.basis.parts import Nature
 from barrier.equation import Step
 from barrier.load_path import check
 from barrier.result import Combination

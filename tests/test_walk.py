@@ -12,7 +12,7 @@ from scipy.optimize import minimize
 from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.base_stiffness import piece_forces
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.load_path import Result, check
 from barrier.mechanics import fastener_group
 from barrier.result import Ending, Lack, Situation, Standing

@@ -10,7 +10,7 @@ import pytest
 from conftest import job_named, result_of
 
 from barrier.links.blocking.piece_forces import forces_on_pieces
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.mount.plate_bending import PLATE_PUSHED
 from barrier.links.mount.weight import pressing, weight_on
 from barrier.links.walk import Walk

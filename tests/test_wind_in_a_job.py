@@ -11,7 +11,7 @@ from wind_places import KIND, mean, site, value
 
 from barrier import sheet
 from barrier.basis import WindOnPanel, WindSite, basis_named
-from barrier.basis.family import Action
+from barrier.basis.parts import Action
 from barrier.errors import JobRefused
 from barrier.job import Job
 from barrier.links.loads.actions import Case

@@ -6,7 +6,9 @@ from collections.abc import Mapping
 
 from barrier.basis.au import Australia, NewZealand
 from barrier.basis.en import Eurocode
-from barrier.basis.family import (
+from barrier.basis.family import Family
+from barrier.basis.interlayer import EffectiveThickness, TwoLayers
+from barrier.basis.parts import (
     FOR_SCALE,
     IN_PLANE,
     WET,
@@ -15,14 +17,12 @@ from barrier.basis.family import (
     Answer,
     BothAtOnce,
     Driven,
-    Family,
     Glass,
     Location,
     Nature,
     Screw,
     Timber,
 )
-from barrier.basis.interlayer import EffectiveThickness, TwoLayers
 from barrier.basis.us import AllowableStress
 from barrier.basis.wind import Strip, WindOnPanel, WindSite
 from barrier.tables import Tables

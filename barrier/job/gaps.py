@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from barrier.errors import Fault, JobRefused
-from barrier.job.entries import Choice, Entry, Flag, Names, Quantity, Whole
+from barrier.job.entries import Choice, Entry, Flag, Quantity, Whole
+from barrier.job.entries_in_tables import Names
 from barrier.job.job import Job
 from barrier.job.question import DONT_KNOW, Doubt, Question, check_answer
 from barrier.job.read import job_from_text

@@ -12,7 +12,8 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from barrier.job.entries import Changes, Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
+from barrier.job.entries import Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
+from barrier.job.entries_in_tables import Changes
 from barrier.job.rail import RailEnd, RailSplice
 from barrier.job.shapes import Clash, mm, shown, size
 from barrier.job.written import Items, Written

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barrier.job.entries import Names, Quantity
+from barrier.job.entries import Quantity
+from barrier.job.entries_in_tables import Names
 from barrier.value import JobEntry, Value
 
 Clash = Iterator[tuple[Value | JobEntry, str]]  # the entry to point at, and the sentence

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from barrier.job.entries import Changes, Choice, Flag, Quantity, Table, Text, Whole
+from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
+from barrier.job.entries_in_tables import Changes
 from barrier.job.shapes import Clash, mm
 from barrier.job.wind import Wind
 from barrier.value import Value

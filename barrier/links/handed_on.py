@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from barrier.links.blocking.force_table import ForceTable
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.loads.cases import Case
-from barrier.links.mount.base_plate import MountForces
 from barrier.links.mount.in_plane_forces import MountShare
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.rail.solve import RunSolved
 
 

@@ -14,7 +14,7 @@ from barrier.links.ground.base_stiffness import flexibility
 from barrier.links.ground.geometry import MountModel
 from barrier.links.joist.give import Give, give
 from barrier.links.mount import by_hand
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.result import (
     About,

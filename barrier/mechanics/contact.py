@@ -25,6 +25,7 @@ from numpy.typing import ArrayLike, NDArray
 from barrier.mechanics.contact_bed import NOTHING, Bed, Screw, Symmetric, System, Vector, Zone
 from barrier.mechanics.contact_collapse import collapse_factor, loosening
 from barrier.mechanics.contact_newton import State, balance
+from barrier.mechanics.contact_one_row import OneTensionRow, one_tension_row
 from barrier.mechanics.polygons import clip_half_plane
 
 __all__ = [
@@ -102,15 +103,6 @@ class RotationStiffness(NamedTuple):
 
     K_theta: float
     lever_arm: float
-
-
-class OneTensionRow(NamedTuple):
-    """Depth of contact x [mm], lever arm z [mm], tension of the row T [N], rotation stiffness K_theta [N mm/rad]."""
-
-    x: float
-    z: float
-    T: float
-    K_theta: float
 
 
 def solve(bed: Bed, screws: Sequence[Screw], N: float, Mx: float, My: float) -> Contact:
@@ -201,25 +193,6 @@ def rotation_stiffness(bed: Bed, screws: Sequence[Screw], direction: tuple[float
     if not found.equilibrium:
         return RotationStiffness(0.0, 0.0)
     return RotationStiffness(1e10 / work, 1e5 / float(found.T.sum()))
-
-
-def one_tension_row(K_t: float, k_b: float, b: float, d: float, M: float) -> OneTensionRow:
-    """Closed form for one row of screws in tension and no weight, elastic.
-
-    K_t stiffness of the row [N/mm]; k_b of the bed [N/mm3]; b width of the bed along the row [mm]; d from the row to
-    the pressed edge of the bed [mm]; M [N mm]. ValueError unless K_t, k_b, b, d > 0. Valid while the bed reaches from
-    that edge over the depth x and no other screw is in tension. Source: the neutral axis of a cracked reinforced
-    concrete section, K_t/k_b for n A_s; any text on reinforced concrete, elastic flexure.
-
-    >>> one_tension_row(2e4, 4.0, 100.0, 85.0, 495e3).T.__round__(1)
-    7420.6
-    """
-    if not min(K_t, k_b, b, d) > 0.0:
-        raise ValueError(f"K_t = {K_t} N/mm, k_b = {k_b} N/mm3, b = {b}, d = {d} mm; all must be above 0")
-    a = K_t / (k_b * b)
-    x = 2.0 * d / (1.0 + float(np.sqrt(1.0 + 2.0 * d / a)))  # a (sqrt(1 + 2 d/a) - 1) without losing digits
-    z = d - x / 3.0
-    return OneTensionRow(x, z, M / z, K_t * (d - x) * z)
 
 
 def _contact(system: System, state: State, reason: str) -> Contact:

@@ -25,7 +25,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,6 +34,7 @@ from barrier.mechanics import splines
 from barrier.mechanics.laminate_columns import Columns
 from barrier.mechanics.laminate_fields import Line, Numbering, terms
 from barrier.mechanics.laminate_pads import AtPads, Condensed, Grip
+from barrier.mechanics.laminate_panel import Factorised, Panel
 from barrier.mechanics.laminate_parts import Laminate
 from barrier.mechanics.laminate_stress import FACES, Faces, Lines, peaks_of
 from barrier.mechanics.plate import SAMPLES, PlateModel
@@ -100,7 +101,7 @@ class LaminateModel:
             self.factorised = Factorised(self._panel(), {})
         return self.factorised
 
-    def _panel(self) -> _Panel:
+    def _panel(self) -> Panel:
         """The panel on its pads, half on each face, factorised; bodies at rest."""
         numbering, grip = self._numbering, self.grip
         X, Y = Line.of(self.limit.x_rule), Line.of(self.limit.y_rule)
@@ -110,7 +111,7 @@ class LaminateModel:
             numbering.add(columns, *grip.on_panel(pad))
         factor = Columns.factorise(columns)
         loads = np.array([self._load(self.loads[i]) for i in self.solved]).T
-        return _Panel.of(factor, loads, grip, k)
+        return Panel.of(factor, loads, grip, k)
 
     def _load(self, patches: Patches) -> FloatArray:
         """Work of a load case on every unknown. A load enters on the face it pushes, its sign says which."""
@@ -195,62 +196,6 @@ class Stand:
     bases: Sequence[Base]
     contact: Contact = "both faces"
     clamps: Sequence[Clamp] | None = None
-
-
-@dataclass(frozen=True, eq=False)
-class _Panel:
-    """The panel on its pads, factorised and condensed.
-
-    half: half-way answers, part by part of the unknowns: to the loads, and to forces in the shapes of the pads that have to do
-    with that part. entering: places in q in the order in which pads come in.
-    """
-
-    factor: Columns
-    half: list[FloatArray]
-    entering: NDArray[np.intp]
-    loads: int
-    C: FloatArray
-    q_ref: FloatArray
-    k: list[float]
-
-    @classmethod
-    def of(cls, factor: Columns, loads: FloatArray, grip: Grip, k: list[float]) -> _Panel:
-        size, cases = loads.shape
-        pads = sorted(grip.pads, key=lambda pad: pad.first)
-        half = factor.forward([(0, loads), *((pad.first, grip.pushes(pad, pad.first, size)) for pad in pads)])
-        entering = np.concatenate([np.arange(pad.q.start, pad.q.stop) for pad in pads])
-        work = np.zeros((cases + grip.size, cases + grip.size))
-        for part in half:
-            work[: part.shape[1], : part.shape[1]] += part.T @ part
-        C, q_ref = np.zeros((grip.size, grip.size)), np.zeros((grip.size, cases))
-        C[np.ix_(entering, entering)], q_ref[entering] = work[cases:, cases:], work[cases:, :cases]
-        return cls(factor, half, entering, cases, C, q_ref, k)
-
-    @property
-    def bytes(self) -> int:
-        """Memory of the large ones of its arrays."""
-        return sum(block.nbytes for block in (*self.factor.panels, *self.half, self.C, self.q_ref))
-
-    def answer(self, t: FloatArray) -> FloatArray:
-        """All unknowns under the loads, one set of cases after another, less forces t at the pads: (unknowns, cases)."""
-        t, sets = t[self.entering], t.shape[1] // self.loads
-        parts = []
-        for part in self.half:
-            loads, pads = part[:, : self.loads], part[:, self.loads :]
-            parts.append(np.tile(loads, sets) - pads @ t[: pads.shape[1]])
-        return self.factor.backward(np.concatenate(parts))
-
-
-class Factorised(NamedTuple):
-    """The factorised panel, and what is left of it on pads of each stiffness: large, and not needed by an answer."""
-
-    panel: _Panel
-    stands: dict[tuple[float, ...], Condensed]
-
-    @property
-    def bytes(self) -> int:
-        """About what it takes in memory, once pads of three stiffnesses were looked at."""
-        return self.panel.bytes + 3 * 3 * self.panel.C.nbytes
 
 
 def base_stiffness(bases: Sequence[Base]) -> tuple[FloatArray, NDArray[np.bool_]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from barrier.basis.au import joint_equations as eq
 from barrier.basis.au.grades import Known, largest_below
 from barrier.basis.au.timber import Members, key_of
-from barrier.basis.family import Answer, Driven, Screw, Timber
+from barrier.basis.parts import Answer, Driven, Screw, Timber
 from barrier.result import Combination, Lack, NotChecked
 from barrier.tables import ROUNDING, Row
 from barrier.value import Value

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from barrier.basis.family import WET, Timber
+from barrier.basis.parts import WET, Timber
 from barrier.result import Lack, NotChecked
 from barrier.tables import Row, Tables
 from barrier.value import Value

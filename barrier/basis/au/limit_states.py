@@ -7,7 +7,8 @@ from dataclasses import replace
 from barrier.basis.au import equations, wind
 from barrier.basis.au.fasteners import Joints
 from barrier.basis.en import Eurocode
-from barrier.basis.family import Action, Answer, Family, Glass, Location, Nature
+from barrier.basis.family import Family
+from barrier.basis.parts import Action, Answer, Glass, Location, Nature
 from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value

@@ -8,7 +8,8 @@ from __future__ import annotations
 from barrier.basis.au import member_equations as eq
 from barrier.basis.au.limit_states import Australia
 from barrier.basis.au.timber import key_of
-from barrier.basis.family import WET, Answer, Driven, Family, Glass, Location, Screw, Timber
+from barrier.basis.family import Family
+from barrier.basis.parts import WET, Answer, Driven, Glass, Location, Screw, Timber
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from barrier.basis.au import grades
 from barrier.basis.au import member_equations as eq
-from barrier.basis.family import Answer, Family, Timber
+from barrier.basis.family import Family
+from barrier.basis.parts import Answer, Timber
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrier.basis.en.fasteners import LOADED_END, SPACING_PUSHED
 from barrier.basis.en.lateral import D_EF
-from barrier.basis.family import Answer, Screw
+from barrier.basis.parts import Answer, Screw
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from barrier.basis.en import Eurocode
-from barrier.basis.family import WET, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
+from barrier.basis.family import Family
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
+from barrier.basis.parts import WET, Action, Answer, BothAtOnce, Driven, Glass, Location, Nature, Screw, Timber
 from barrier.basis.us import equations, nds, wind, yield_limits
 from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
@@ -100,7 +101,7 @@ class AllowableStress(Family):
         for key in table.keys:
             row = table.row(key)
             designations = (row.value("nominal"), row.value("inch"))
-            if any(d is not None and abs(d.at(0) - nominal.at(0)) < SAME_SIZE for d in designations):
+            if any(d is not None and abs(d.at(0) - nominal.at(0)) < yield_limits.SAME_SIZE for d in designations):
                 minimum = row.value("minimum")
                 assert minimum is not None
                 return minimum.named("t")
@@ -293,7 +294,7 @@ class AllowableStress(Family):
             return G
         if screw.d_1 is None:
             return NotChecked(Lack.INPUT, "the root diameter of the screw is not given; measure it")
-        F_yb = self._bending_yield(screw)
+        F_yb = yield_limits.lag_bending_yield(self.tables, screw)
         if isinstance(F_yb, NotChecked):
             return F_yb
         kind, clause = ("wood_screw", "12.1.5.6") if self._below("lag_from", screw.d) else ("lag", "12.1.4.6")
@@ -314,17 +315,7 @@ class AllowableStress(Family):
 
     def _below(self, length: str, d: Value) -> bool:
         """Whether a diameter is below one of the lengths of NDS; rounding of inches does not decide."""
-        return d.at(0) < self.tables.value("nds_lengths", length).at(0) - SAME_SIZE
-
-    def _bending_yield(self, screw: Screw) -> Answer:
-        """Bending yield strength of the lag screw whose nominal diameter this is."""
-        table = self.tables.table("nds_lag_screws")
-        for key in table.keys:
-            D, F_yb = table.row(key).value("D"), table.row(key).value("F_yb")
-            assert D is not None and F_yb is not None
-            if abs(D.at(0) - screw.d.at(0)) < SAME_SIZE:
-                return F_yb.named("F_yb")
-        return NotChecked(Lack.BASIS, "no bending yield strength is tabulated for a screw of this diameter")
+        return d.at(0) < self.tables.value("nds_lengths", length).at(0) - yield_limits.SAME_SIZE
 
     combined_by_angle = True
 
@@ -375,7 +366,7 @@ class AllowableStress(Family):
             return NotChecked(Lack.INPUT, "species of joist and blocking, for the nails at the ends")
         D, thin = driven.d.named("D"), self._below("thin_below", driven.d)
         rows = (self.tables.table("nds_nails").row(key) for key in self.tables.table("nds_nails").keys)
-        F_yb = next((r.value("F_yb") for r in rows if r.numbers["D"] >= D.at(0) - SAME_SIZE / 2), None)
+        F_yb = next((r.value("F_yb") for r in rows if r.numbers["D"] >= D.at(0) - yield_limits.SAME_SIZE / 2), None)
         if F_yb is None:
             return NotChecked(Lack.BASIS, "no bending yield strength is tabulated for a nail of this diameter")
         F_m, F_s = (yield_limits.dowel_bearing(G, D.named("D_n"), thin, across=False) for G in (G_m, G_s))
@@ -401,4 +392,3 @@ class AllowableStress(Family):
 
 
 PLAIN = "float"
-SAME_SIZE = 0.1  # mm; diameters closer than this are one size

@@ -6,7 +6,10 @@ the fastener is below the diameter from which modes and directions count apart (
 
 from __future__ import annotations
 
+from barrier.basis.parts import Answer, Screw
 from barrier.basis.us import equations
+from barrier.result import Lack, NotChecked
+from barrier.tables import Tables
 from barrier.value import Value
 
 
@@ -44,3 +47,17 @@ def single_shear(
         modes[f"Z_{mode}"] = equation(**{name: every[name] for name in equation.by_name})
     least = min(modes, key=lambda name: modes[name].at(0))
     return equations.LEAST(**modes), least.removeprefix("Z_")
+
+
+SAME_SIZE = 0.1  # mm; diameters closer than this are one size
+
+
+def lag_bending_yield(tables: Tables, screw: Screw) -> Answer:
+    """Bending yield strength of the lag screw of the ``tables`` whose nominal diameter is that of the ``screw``, MPa."""
+    table = tables.table("nds_lag_screws")
+    for key in table.keys:
+        D, F_yb = table.row(key).value("D"), table.row(key).value("F_yb")
+        assert D is not None and F_yb is not None
+        if abs(D.at(0) - screw.d.at(0)) < SAME_SIZE:
+            return F_yb.named("F_yb")
+    return NotChecked(Lack.BASIS, "no bending yield strength is tabulated for a screw of this diameter")

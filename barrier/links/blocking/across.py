@@ -17,7 +17,7 @@ from barrier.links.blocking.ends import LEFT_TORQUE, RIGHT_TORQUE, AtEnd, Held, 
 from barrier.links.blocking.one_section import END_TORQUE, torsion_stress
 from barrier.links.blocking.piece_actions import PRESSES, push_lever, screw_share, screws_by_piece
 from barrier.links.blocking.piece_forces import forces_on_pieces
-from barrier.links.mount.base_plate import YIELDING, Corner, MountForces
+from barrier.links.mount.mount_forces import YIELDING, Corner, MountForces
 from barrier.links.walk import Walk
 from barrier.result import About, Check, compare, governing
 from barrier.value import Numerical, Value

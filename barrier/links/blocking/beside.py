@@ -15,8 +15,9 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.links.blocking.end_fixings import end_resistance
 from barrier.links.blocking.one_section import Section, coefficient
 from barrier.links.blocking.splitting import REACH
-from barrier.links.mount.base_plate import MountForces, leading
+from barrier.links.mount.base_plate import leading
 from barrier.links.mount.for_scale import GUARD, first_for_scale
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.result import Check, Combination, Ending, Finding, Lack, NotChecked, Shown, Standing, governing
 from barrier.value import Value

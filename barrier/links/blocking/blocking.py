@@ -22,9 +22,10 @@ from barrier.links.blocking.loose_pieces import loose_pieces
 from barrier.links.blocking.one_section import Section, blocking_section, one_section
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.glass.panel_solution import PanelSolution
-from barrier.links.mount.base_plate import MountForces, leading
+from barrier.links.mount.base_plate import leading
 from barrier.links.mount.for_scale import strength_for_scale
 from barrier.links.mount.in_plane_forces import MountShare
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.mount.weight import weight_on
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, LinkResult, Shown, one_of_each

@@ -13,7 +13,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import BoardScrews
 from barrier.links.blocking.one_section import END_TORQUE, torsion_stress
 from barrier.links.given import counted
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.result import About, Check, Combination, Ending, Finding, Lack, NotChecked, compare, governing, not_checked
 from barrier.value import Value

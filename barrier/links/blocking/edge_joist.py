@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barrier.links.blocking.one_section import Section, one_section
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.result import About, Check, Finding, Lack, NotChecked, not_checked
 

@@ -17,7 +17,7 @@ from barrier.links.blocking.ends import SIDES
 from barrier.links.blocking.piece_forces import PieceForces, forces_on_pieces
 from barrier.links.blocking.to_joists import Level, Push, State, Wrench, states
 from barrier.links.ground.geometry import MountModel
-from barrier.links.mount.base_plate import SIGNS, MountForces
+from barrier.links.mount.mount_forces import SIGNS, MountForces
 from barrier.links.walk import Walk
 from barrier.result import governing
 from barrier.value import Numerical, Value

@@ -19,7 +19,7 @@ from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.blocking.splitting import at_the_ends, at_the_mount
 from barrier.links.ground.geometry import MountModel
-from barrier.links.mount.base_plate import YIELDING, MountForces
+from barrier.links.mount.mount_forces import YIELDING, MountForces
 from barrier.links.walk import Walk
 from barrier.result import About, Check, Combination, Lack, NotChecked, Standing, compare, governing, not_checked, utilisation
 from barrier.value import Numerical, Value

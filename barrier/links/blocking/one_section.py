@@ -12,7 +12,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import EndFixing
 from barrier.links.blocking.ends import LEFT_SIDE, LEFT_TORQUE, RIGHT_SIDE, RIGHT_TORQUE, AtEnd, Held, end_checks
 from barrier.links.ground.geometry import MountModel
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.mechanics import torsion
 from barrier.result import About, Check, compare

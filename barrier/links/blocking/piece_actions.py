@@ -20,7 +20,7 @@ from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.given import counted
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount import by_hand
-from barrier.links.mount.base_plate import YIELDING, MountForces
+from barrier.links.mount.mount_forces import YIELDING, MountForces
 from barrier.links.walk import Walk
 from barrier.value import Numerical, Value, gather
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barrier.links.ground.base_stiffness import bearing_on_pieces, tension_in_pieces
-from barrier.links.mount.base_plate import Corner, MountForces
+from barrier.links.mount.mount_forces import Corner, MountForces
 from barrier.mechanics import contact
 
 Floats = NDArray[np.float64]

@@ -19,7 +19,7 @@ from barrier.links.blocking.piece_actions import LEVERS, PRESSES, screws_by_piec
 from barrier.links.blocking.piece_forces import own_moments
 from barrier.links.ground.base_stiffness import piece_forces
 from barrier.links.ground.geometry import MountModel, Span
-from barrier.links.mount.base_plate import Corner, MountForces
+from barrier.links.mount.mount_forces import Corner, MountForces
 from barrier.links.walk import Walk
 from barrier.value import Value
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from barrier.links.memo import Memo
-from barrier.mechanics.laminate import Factorised, Laminate, LaminateModel, LaminateSolution, Stand
+from barrier.mechanics.laminate import Laminate, LaminateModel, LaminateSolution, Stand
+from barrier.mechanics.laminate_panel import Factorised
 from barrier.mechanics.plate import Base, Clamp, Fixed, Load, Plate, PlateModel, PlateSolution
 
 

@@ -9,25 +9,23 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import product
 from typing import Literal, NamedTuple, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job import Job
 from barrier.job.schema import Blocking, Mount, Screw
 from barrier.links.given import measured
+from barrier.links.ground.pieces import Piece, Polygon, bearing_zones, board, edge_joist, pieces_of_blocking
 from barrier.links.ground.stiffness import BEDS, SCREW_ULTIMATE, UNIT, screw_stiffness
 from barrier.links.memo import Memo
 from barrier.mechanics import contact
-from barrier.mechanics.polygons import circle, clip_half_plane, clip_to_rectangle, rectangle
+from barrier.mechanics.polygons import clip_half_plane
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import Value
 
-Polygon = NDArray[np.float64]
 T = TypeVar("T")
 ANSWER = 2000  # bytes of one contact solution, about
 
@@ -63,17 +61,6 @@ LEVER = Equation(
     "computed",
     title="from the underside of the base plate up to the bottom edge of the glass",
 )
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Piece:
-    """A piece of blocking under a mount: its name, its footprint, and its centre line (y along the glass, else x)."""
-
-    name: str
-    outline: Polygon
-    centre: float
-    low: float
-    high: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -266,23 +253,23 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: Memo, at_ultimate:
     t_pl = mount.plate.thickness.named("t_pl")
     if mount.support == "decking only":
         wood = Wood(job.decking.material, False, job.decking.direction == "along")
-        blocking, pieces = None, _board(job, mount)
+        blocking, pieces = None, board(job, mount)
         z: Value | None = TOP_OF_BOARD(t_pl=t_pl, t_p=packing)
         depth = job.decking.thickness
     elif mount.support == "edge joist":
         joists = job.joists
         assert joists.depth is not None
         wood = Wood(joists.material, False, True)
-        blocking, pieces, depth = None, _joist(job, mount), joists.depth
+        blocking, pieces, depth = None, edge_joist(job, mount), joists.depth
         z = _below_the_boards(job, t_pl, packing)
     else:
         blocking = job.blocking[str(mount.blocking)]
         wood = Wood(blocking.material, blocking.laminated == "factory", blocking.direction == "along")
-        pieces, depth = _pieces(mount, blocking), blocking.laid_depth
+        pieces, depth = pieces_of_blocking(mount, blocking), blocking.laid_depth
         z = _below_the_boards(job, t_pl, packing)
     screws = tuple(_placed(tables, mount, depth, pieces, z, s) for s in mount.screws if s.present)
     span = _span(job, mount, blocking, pieces)
-    zones, lacking = _zones(mount, pieces), _not_known(job, mount)
+    zones, lacking = bearing_zones(mount, pieces), _not_known(job, mount)
     return MountModel(mount, blocking, wood, pieces, zones, screws, packing, lever, z, beds, span, memo, lacking, at_ultimate)
 
 
@@ -347,74 +334,6 @@ def _not_known(job: Job, mount: Mount) -> NotChecked | None:
         if mount.screw.threaded is None:
             asked.append("how long the thread of the screws is (screw.threaded); measure it, tip included")
     return NotChecked(Lack.INPUT, "; and ".join(asked)) if asked else None
-
-
-def _joist(job: Job, mount: Mount) -> tuple[Piece, ...]:
-    """The edge joist under a mount: it runs along the glass, further than any plate."""
-    width = job.joists.width
-    assert width is not None
-    half, far = float(width.x) / 2, 2 * float(mount.plate.along.x)
-    low, high = -float(mount.offset.x) - half, -float(mount.offset.x) + half
-    return (Piece("edge joist", rectangle(-far, far, low, high), (low + high) / 2, low, high),)
-
-
-def _board(job: Job, mount: Mount) -> tuple[Piece, ...]:
-    """The board a mount stands on where there is nothing else; the mount is taken to stand in the middle of it."""
-    width = job.decking.board_width
-    assert width is not None
-    half, far = float(width.x) / 2, max(float(mount.plate.along.x), float(mount.plate.across.x))
-    low, high = -float(mount.offset.x) - half, -float(mount.offset.x) + half
-    along = job.decking.direction == "along"
-    outline = rectangle(-far, far, low, high) if along else rectangle(low, high, -far, far)
-    return (Piece("board", outline, (low + high) / 2, low, high),)
-
-
-def _pieces(mount: Mount, blocking: Blocking) -> tuple[Piece, ...]:
-    count = int(blocking.pieces)
-    breadth, length = float(blocking.laid_breadth.x), float(blocking.length.x)
-    along = blocking.direction == "along"
-    start, offset = float(mount.in_bay.x), float(mount.offset.x)
-    first = -offset - count * breadth / 2
-    if blocking.laminated == "factory":
-        count, breadth = 1, count * breadth
-    found = []
-    for i in range(count):
-        low, high = first + i * breadth, first + (i + 1) * breadth
-        ends = (-start, length - start)
-        outline = rectangle(*ends, low, high) if along else rectangle(low, high, *ends)
-        found.append(Piece(f"piece {i + 1}", outline, (low + high) / 2, low, high))
-    return tuple(found)
-
-
-def _zones(mount: Mount, pieces: Sequence[Piece]) -> tuple[contact.Zone, ...]:
-    """What bears: the plate (or its packers) where it lies over a piece, holes taken out."""
-    plate = mount.plate
-    half_x, half_y = float(plate.along.x) / 2, float(plate.across.x) / 2
-    if mount.packers:
-        areas = [
-            rectangle(
-                float(p.x.x) - float(p.along.x) / 2,
-                float(p.x.x) + float(p.along.x) / 2,
-                float(p.y.x) - float(p.across.x) / 2,
-                float(p.y.x) + float(p.across.x) / 2,
-            )
-            for p in mount.packers
-        ]
-    elif plate.shape == "round":
-        areas = [circle(0.0, 0.0, half_x)]
-    else:
-        areas = [rectangle(-half_x, half_x, -half_y, half_y)]
-    hole = mount.service_hole
-    holes = (circle(float(hole.x.x), float(hole.y.x), float(hole.diameter.x) / 2),) if hole is not None else ()
-    zones = []
-    for area, piece in product(areas, pieces):
-        x0, y0 = piece.outline.min(axis=0)
-        x1, y1 = piece.outline.max(axis=0)
-        part = clip_to_rectangle(area, x0, x1, y0, y1)
-        if len(part):
-            cut = tuple(h for h in (clip_to_rectangle(h, x0, x1, y0, y1) for h in holes) if len(h))
-            zones.append(contact.Zone(part, piece.name, cut))
-    return tuple(zones)
 
 
 ON_FACE = 1e-6  # mm

@@ -15,7 +15,7 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.ground.geometry import MountModel
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.result import Lack, NotChecked
 from barrier.value import Value

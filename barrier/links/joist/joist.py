@@ -19,8 +19,9 @@ from barrier.links.asked import joist_of
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.joist import beam
 from barrier.links.joist.on_joist import OnJoist, from_above, on_joist
-from barrier.links.mount.base_plate import MountForces, leading
+from barrier.links.mount.base_plate import leading
 from barrier.links.mount.in_plane_forces import MountShare
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.result import (
     Check,

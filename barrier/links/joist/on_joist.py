@@ -11,8 +11,8 @@ from barrier.links.blocking.in_plane_ends import LIFTED, PRESSED
 from barrier.links.given import counted
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.joist import comes
-from barrier.links.mount.base_plate import MountForces
 from barrier.links.mount.in_plane_forces import MountShare
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.mount.weight import weight_on
 from barrier.links.walk import Walk
 from barrier.result import Combination, Lack, NotChecked

@@ -13,8 +13,9 @@ import numpy as np
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.ground.geometry import MountModel
 from barrier.links.ground.stiffness import CORNERS
-from barrier.links.mount.base_plate import SIGNS, Corner, MountForces, leading
+from barrier.links.mount.base_plate import leading
 from barrier.links.mount.for_scale import strength_for_scale
+from barrier.links.mount.mount_forces import SIGNS, Corner, MountForces
 from barrier.links.mount.resistances import bed_strength, layer_strengths
 from barrier.links.mount.weight import with_and_without
 from barrier.links.walk import Walk

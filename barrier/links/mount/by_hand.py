@@ -9,7 +9,7 @@ from __future__ import annotations
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted
 from barrier.links.ground.geometry import MountModel
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.result import NotChecked
 from barrier.value import Numerical, Value
 

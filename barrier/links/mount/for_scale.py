@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from barrier.basis import FOR_SCALE, Family, Nature, Timber
 from barrier.links.ground.geometry import MountModel
-from barrier.links.mount.base_plate import MountForces
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.mount.resistances import screw_resistance
 from barrier.links.mount.sideways import resistance as sideways_resistance
 from barrier.links.walk import Walk

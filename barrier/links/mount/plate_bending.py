@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from barrier.basis import FOR_SCALE
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted
+from barrier.links.mount.mount_forces import Corner, MountForces
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
 from barrier.result import About, Check, Lack, NotChecked, Shown, compare, fails, not_checked
 from barrier.value import Numerical, Value
-
-if TYPE_CHECKING:
-    from barrier.links.mount.base_plate import Corner, MountForces
 
 PLATE_STRESS = Equation(
     Symbol("sigma_pl", "stress"),

@@ -13,8 +13,9 @@ from barrier.links.given import measured
 from barrier.links.ground.geometry import MountModel, PlacedScrew
 from barrier.links.ground.stiffness import CORNERS, UNIT
 from barrier.links.mount import by_hand
-from barrier.links.mount.base_plate import SIGNS, YIELDING, MountForces, leading
+from barrier.links.mount.base_plate import leading
 from barrier.links.mount.for_scale import sideways_for_scale, withdrawal_for_scale
+from barrier.links.mount.mount_forces import SIGNS, YIELDING, MountForces
 from barrier.links.mount.resistances import screw_of
 from barrier.links.mount.sideways import ROOT, Limit, sideways
 from barrier.links.mount.thickness import thickness

@@ -11,7 +11,7 @@ import numpy as np
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted
 from barrier.links.ground.geometry import MountModel
-from barrier.links.mount.base_plate import SIGNS, MountForces
+from barrier.links.mount.mount_forces import SIGNS, MountForces
 from barrier.links.mount.resistances import screw_of, shortest_thread
 from barrier.links.walk import Walk
 from barrier.mechanics import fastener_group

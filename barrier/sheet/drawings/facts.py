@@ -12,7 +12,8 @@ from barrier.links.blocking.piece_forces import PieceForces
 from barrier.links.ground.geometry import MountModel, mount_model
 from barrier.links.loads.cases import Case
 from barrier.links.memo import SHARED
-from barrier.links.mount.base_plate import Corner, MountForces, leading
+from barrier.links.mount.base_plate import leading
+from barrier.links.mount.mount_forces import Corner, MountForces
 from barrier.load_path import Walked
 from barrier.sheet.numbers import CALCULATION, FRONT, NOT_MEASURED, figure_of, unit_text
 from barrier.tables import Tables

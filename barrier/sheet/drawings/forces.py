@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from barrier.links.mount.base_plate import Corner, MountForces
+from barrier.links.mount.mount_forces import Corner, MountForces
 from barrier.load_path import Result, Walked
 from barrier.result import About, Check, Ending, Kind, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture

@@ -7,7 +7,7 @@ from math import hypot
 
 import numpy as np
 
-from barrier.links.mount.base_plate import Corner, MountForces
+from barrier.links.mount.mount_forces import Corner, MountForces
 from barrier.load_path import Result, Walked
 from barrier.result import tied
 from barrier.sheet.blocks import Drawing, Line, Picture
