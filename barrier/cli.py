@@ -170,7 +170,8 @@ def _study(path: str, kind: str, form: str, output: str | None, folder: str | No
     """Ask a question of one job and print its page; ``asked`` and ``how`` go to who makes it. Returns what was found."""
     from barrier.errors import BarrierError
     from barrier.job import read_job
-    from barrier.sheet.pages import named, page_of, written
+    from barrier.sheet.page_written import written
+    from barrier.sheet.pages import named, page_of
 
     needs_a_file(form, output, 1)
     page = page_of(kind)

@@ -40,7 +40,8 @@ def phone(
     """
     from barrier.errors import BarrierError
     from barrier.job import read_job
-    from barrier.sheet.pages import page_of, written
+    from barrier.sheet.page_written import written
+    from barrier.sheet.pages import page_of
     from barrier.ways.phone import phone as made
     from barrier.ways.runner import bar
 

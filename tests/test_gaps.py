@@ -26,7 +26,8 @@ from barrier.load_path import Result, check
 from barrier.sheet import text as sheet_text
 from barrier.sheet.drawings import section
 from barrier.sheet.numbers import NOT_MEASURED
-from barrier.sheet.pages import page_of, written
+from barrier.sheet.page_written import written
+from barrier.sheet.pages import page_of
 from barrier.sheet.studies.checklist import BOX, ROOM
 
 AUSTRALIAN = job_text(taped("australia"))

@@ -5,21 +5,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
 from pydantic import ValidationError
 
-from barrier.errors import JobRefused
-from barrier.job.coherence import Parts, contradictions
-from barrier.job.document import Change, Expanded, expand, find
+from barrier.job.coherence import Parts
+from barrier.job.document import Change, Expanded, find
 from barrier.job.entries import Table
-from barrier.job.faults import each_once, faults_of
 from barrier.job.schema import Blocking, Joists, Loads, Mount, Panel, Rail, Site, Wind
-from barrier.job.written import Items, Lines, Section, Wrapper, Written
+from barrier.job.written import Items, Section, Written
 from barrier.value import JobEntry
-
-if TYPE_CHECKING:
-    from barrier.job.job import Job
 
 T = TypeVar("T", bound=Table)
 
@@ -42,34 +37,12 @@ class Origin:
         return replace(self, changes=(*self.changes, *changes))
 
 
-def built(model: type[Job], origin: Origin) -> Job:
-    """A job of the model from an origin. Raises JobRefused with every fault."""
-    wrapper = Wrapper(Lines({}), origin.invented, "changed for this calculation")
-    expanded = expand(origin.source, origin.changes, wrapper)
-    document = expanded.document
-    faults = list(expanded.faults)
-    job: Job | None = None
-    try:
-        job = model.model_validate(document)
-        parts = _parts(
-            expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads, job.wind, job.joists,
-            job.rail,
-        )  # fmt: skip
-    except ValidationError as error:
-        faults.extend(faults_of(error, document))
-        parts = _salvaged(expanded, origin.source)
-    faults.extend(contradictions(parts))
-    if faults or job is None:
-        raise JobRefused(origin.file, each_once(faults))
-    job._origin = replace(origin, document=document, raw=expanded.raw, unknown_tables=expanded.unknown_tables)
-    return job
-
-
-def _parts(
+def parts_of(
     expanded: Expanded, source: Section, panels: tuple[Panel, ...], mounts: tuple[Mount, ...],
     blocking: Mapping[str, Blocking], site: Site | None, loads: Loads | None, wind: Wind | None, joists: Joists | None,
     rail: Rail | None,
 ) -> Parts:  # fmt: skip
+    """What must not contradict: the tables of an ``expanded`` job that were read, and what its ``source`` names."""
     document = expanded.document
     names = [n["name"] for n in _list(document, "panels") if isinstance(n, Section) and "name" in n]
     known = document.get("blocking")
@@ -86,7 +59,7 @@ def _parts(
     )  # fmt: skip
 
 
-def _salvaged(expanded: Expanded, source: Section) -> Parts:
+def salvaged(expanded: Expanded, source: Section) -> Parts:
     """What can be read of a document that cannot be read whole."""
     document = expanded.document
     panels = tuple(p for n in _list(document, "panels") for p in _read(Panel, n))
@@ -98,7 +71,7 @@ def _salvaged(expanded: Expanded, source: Section) -> Parts:
     wind = next(_read(Wind, document.get("wind")), None)
     joists = next(_read(Joists, document.get("joists")), None)
     rail = next(_read(Rail, document.get("rail")), None)
-    return _parts(expanded, source, panels, mounts, blocking, site, loads, wind, joists, rail)
+    return parts_of(expanded, source, panels, mounts, blocking, site, loads, wind, joists, rail)
 
 
 def _read(model: type[T], node: object) -> Iterator[T]:

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from pydantic import PrivateAttr
+from pydantic import PrivateAttr, ValidationError
 
 from barrier.errors import Fault, JobRefused
-from barrier.job.build import Origin, built
-from barrier.job.document import find
+from barrier.job.build import Origin, parts_of, salvaged
+from barrier.job.coherence import contradictions
+from barrier.job.document import expand, find
+from barrier.job.faults import each_once, faults_of
 from barrier.job.schema import Document, Mount, Panel
-from barrier.job.written import Section, Written, plain, sections
+from barrier.job.written import Lines, Section, Wrapper, Written, plain, sections
 from barrier.quantities import as_written
 from barrier.value import JobEntry
 
@@ -187,3 +190,26 @@ def _unused(section: Section, key: str) -> Mapping[str, Any] | None:
     info = section.model.model_fields.get(key) if section.model is not None else None
     extra = info.json_schema_extra if info is not None else None
     return extra if isinstance(extra, dict) and extra.get("used") is False else None
+
+
+def built(model: type[Job], origin: Origin) -> Job:
+    """A job of the model from an origin. Raises JobRefused with every fault."""
+    wrapper = Wrapper(Lines({}), origin.invented, "changed for this calculation")
+    expanded = expand(origin.source, origin.changes, wrapper)
+    document = expanded.document
+    faults = list(expanded.faults)
+    job: Job | None = None
+    try:
+        job = model.model_validate(document)
+        parts = parts_of(
+            expanded, origin.source, job.panels, job.mounts, job.blocking, job.site, job.loads, job.wind, job.joists,
+            job.rail,
+        )  # fmt: skip
+    except ValidationError as error:
+        faults.extend(faults_of(error, document))
+        parts = salvaged(expanded, origin.source)
+    faults.extend(contradictions(parts))
+    if faults or job is None:
+        raise JobRefused(origin.file, each_once(faults))
+    job._origin = replace(origin, document=document, raw=expanded.raw, unknown_tables=expanded.unknown_tables)
+    return job

@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from barrier.errors import Fault, JobRefused
-from barrier.job.build import Origin, built
+from barrier.job.build import Origin
 from barrier.job.faults import each_once
-from barrier.job.job import Job
+from barrier.job.job import Job, built
 from barrier.job.lines import Place, places, syntax_fault
 from barrier.job.schema import File
 from barrier.job.written import Lines, Section, Wrapper

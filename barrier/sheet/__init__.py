@@ -99,7 +99,7 @@ def __getattr__(name: str) -> Callable[[Any], str | bytes]:
     page = next((p for p in pages.PAGES if p.name == of and of != "check" and form in pages.FORMS), None)
     if page is None:
         raise AttributeError(f"module 'barrier.sheet' has no attribute {name!r}")
-    return partial(pages.written, page, form)
+    return partial(import_module("barrier.sheet.page_written").written, page, form)
 
 
 def run_text(run: CheckedRun) -> str:

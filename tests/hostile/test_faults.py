@@ -93,7 +93,7 @@ def pages_are_quick(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(barrier.compare, "compare", lambda *_, **__: Walked())
     monkeypatch.setattr(barrier.sheet, "text", lambda _: "a page\n")
     monkeypatch.setattr(barrier.sheet, "pdf", lambda _: b"%PDF-")
-    monkeypatch.setattr("barrier.sheet.pages.written", lambda _, form, __: b"%PDF-" if form == "pdf" else "a page\n")
+    monkeypatch.setattr("barrier.sheet.page_written.written", lambda _, form, __: b"%PDF-" if form == "pdf" else "a page\n")
     monkeypatch.setattr("barrier.job.gaps.gaps", lambda _: ["one"])
     monkeypatch.setattr("barrier.job.gaps.ask_gaps", lambda *_: "answered = true\n")
 
