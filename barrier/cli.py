@@ -15,7 +15,9 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from barrier import __version__
+from barrier.command_phone import phone
 from barrier.endings import REFUSED, Front, needs_a_file, on_a_terminal, print_page, refuse, write_page
+from barrier.sheet.pages import PAGES, Page
 
 if TYPE_CHECKING:
     from barrier.job import Job
@@ -36,6 +38,7 @@ def main() -> None:
     """
 
 
+main.add_command(phone)
 _own_folder = click.option("--tables", "folder", type=click.Path(), help="Folder of your own tables, over those the job names.")
 
 
@@ -186,24 +189,21 @@ _page_format = click.option(
 _page_output = click.option("--output", type=click.Path(dir_okay=False), help="Write the page here, whole or not at all.")
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ladder(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The same JOB on decking only, on one, two, three loose pieces and on one solid section."""
-    _study(job, "ladder", form, output, folder)
+def _plain(page: Page) -> None:
+    """The command of a page that wants a JOB and nothing else."""
+
+    @main.command(page.command, help=f"{page.words[0].upper()}{page.words[1:]}.")
+    @click.argument("job", type=click.Path())
+    @_page_format
+    @_page_output
+    @_own_folder
+    def command(job: str, form: str, output: str | None, folder: str | None) -> None:
+        _study(job, page.name, form, output, folder)
 
 
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def faults(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """The usual mistakes of a site beside the JOB as described, those that hurt most first."""
-    _study(job, "faults", form, output, folder)
+for row in PAGES:
+    if row.plain:
+        _plain(row)
 
 
 @main.command()
@@ -225,24 +225,17 @@ _mounts = click.option("--mounts", "rule", default="edge", show_default=True, he
 @click.argument("job", type=click.Path())
 @_settings
 @_mounts
+@click.option("--ways/--no-ways", "try_ways", default=True, show_default=True, help="Try every single change where one exceeds.")
 @_page_format
 @_page_output
 @_own_folder
-def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str | None, folder: str | None) -> None:
+def brief(
+    job: str, settings: tuple[str, ...], rule: str, try_ways: bool, form: str, output: str | None, folder: str | None
+) -> None:  # fmt: skip
     """Two pages for the engineer who is asked about the JOB; the full sheet is their appendix."""
-    from barrier.errors import BarrierError
-    from barrier.sheet.pages import page_of, written
+    from barrier.ways.runner import counter
 
-    needs_a_file(form, output, 1)
-    try:
-        result = _walked(job, settings, rule, folder)
-    except BarrierError as fault:
-        refuse(str(fault))
-    text = written(page_of("brief"), form, result)
-    if output is not None:
-        write_page(output, text, (job,))
-    else:
-        print_page(text)
+    _study(job, "brief", form, output, folder, settings, rule=rule, try_ways=try_ways, progress=counter)
 
 
 @main.command()
@@ -250,16 +243,18 @@ def brief(job: str, settings: tuple[str, ...], rule: str, form: str, output: str
 @_settings
 @_mounts
 @click.option("--every", is_flag=True, help="Calculate every set of up to three changes, not only those that could do.")
+@click.option("--processes", type=click.IntRange(1, 64), default=1, show_default=True, help="Processes to walk them in.")
 @_page_format
 @_page_output
 @_own_folder
 def ways(
-    job: str, settings: tuple[str, ...], rule: str, every: bool, form: str, output: str | None, folder: str | None
+    job: str, settings: tuple[str, ...], rule: str, every: bool, processes: int, form: str, output: str | None, folder: str | None
 ) -> None:  # fmt: skip
     """Which changes leave no required check of the JOB exceeding, and what each must at least be; takes a minute or more."""
-    from barrier.ways.runner import counter
+    from barrier.ways.runner import counter, workers
 
-    _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter)
+    with workers(processes) as executor:
+        _study(job, "ways", form, output, folder, settings, rule=rule, every=every, progress=counter, executor=executor)
 
 
 @main.command()
@@ -269,17 +264,18 @@ def ways(
 @_mounts
 @click.option("--over-unchecked", is_flag=True, help="Go on although required checks are not made; the page then says so loudly.")
 @click.option("--envelope", is_flag=True, help="Width by height of the glass as well.")
+@click.option("--hangs", is_flag=True, help="How much hangs on each entry: a tenth less and more, one at a time.")
 @_page_format
 @_page_output
 @_own_folder
 def limits(
-    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool, form: str,
-    output: str | None, folder: str | None,
+    job: str, entries: tuple[str, ...], settings: tuple[str, ...], rule: str, over_unchecked: bool, envelope: bool,
+    hangs: bool, form: str, output: str | None, folder: str | None,
 ) -> None:  # fmt: skip
     """For which sizes no required check of the JOB exceeds: every crossing, and what limits next; takes a minute or more."""
     from barrier.ways.runner import counter
 
-    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "progress": counter}
+    how = {"rule": rule, "over_unchecked": over_unchecked, "envelope": envelope, "hangs": hangs, "progress": counter}
     _study(job, "limits", form, output, folder, entries, settings, **how)
 
 
@@ -291,10 +287,11 @@ def limits(
 @click.option("--csv", "csv_folder", type=click.Path(file_okay=False), help="Write the tables as CSV into this folder.")
 @click.option("--sheets", type=click.Path(file_okay=False), help="Write the sheet behind each row of the cover into this folder.")
 @click.option("--check/--no-check", "checks", default=True, help="Walk each distinct condition, or set out only.")
+@click.option("--paper", type=click.Choice(["a4", "a3"]), default="a4", help="Of the PDF: A4, a long plan in parts, or A3, whole.")
 @_own_folder
 def run(
     job: str, form: str, output: str | None, expand: str | None, csv_folder: str | None, sheets: str | None, checks: bool,
-    folder: str | None,
+    paper: str, folder: str | None,
 ) -> None:  # fmt: skip
     """Set out a whole run: its sides, panels, mounts, pieces, what clashes; and check each distinct condition once."""
     from barrier import sheet, whole_run
@@ -307,21 +304,20 @@ def run(
     try:
         laid = whole_run.lay_out(read_run(job))
         found = whole_run.unchecked(laid)
+        plain = {} if expand is None else {s.name: laid.side_job(s.name) for s in laid.sides}
         if checks:
             found = whole_run.check_run(laid, lambda one: walk(one, (), _own_tables(one, folder)))
     except BarrierError as fault:
         refuse(str(fault))
-    if expand is not None:
-        for side in laid.sides:
-            _write_into(expand, f"side_{side.name}.toml", laid.side_job(side.name))
+    for name, text in plain.items():
+        _write_into(str(expand), f"side_{name}.toml", text)
     if csv_folder is not None:
         for name, table in all_tables(found):
             _write_into(csv_folder, f"{name}.csv", as_csv(table))
     if sheets is not None:
-        for i, row in enumerate(found.rows, 1):
-            if row.result is not None:
-                _write_into(sheets, f"row_{i}.html", sheet.html(row.result))
-    page = getattr(sheet, f"run_{form}")(found)
+        for name, result in found.results():
+            _write_into(sheets, f"{name}.html", sheet.html(result))
+    page = sheet.run_pdf(found, paper) if form == "pdf" else getattr(sheet, f"run_{form}")(found)
     if output is not None:
         write_page(output, page, (job,))
     else:
@@ -435,13 +431,3 @@ def _fill_gaps(file: str) -> None:
         return
     write_page(file, text)
     click.echo(f"{file} is written; next: barrier check {file}")
-
-
-@main.command()
-@click.argument("job", type=click.Path())
-@_page_format
-@_page_output
-@_own_folder
-def ask(job: str, form: str, output: str | None, folder: str | None) -> None:
-    """What to measure on site and whom to ask: one page of what the JOB does not know, with room to write."""
-    _study(job, "checklist", form, output, folder)

@@ -58,13 +58,13 @@ class Comparison:
 
         Mounts that fare alike, and the same check by a third basis, are told once: the larger difference.
         """
-        found: dict[str, Difference] = {}
-        mine = {c.id: c for c in self.own.sound.checks if _compares(c)}
+        found: dict[tuple[str, str], Difference] = {}
+        mine = {c.about: c for c in self.own.sound.checks if _compares(c)}
         for basis, result in self.results[1:]:
             for c in result.sound.checks:
-                if c.id in mine and _compares(c):
-                    d = Difference(basis, mine[c.id], c)
-                    stem = ".".join(c.id.split(".")[:2])
+                if c.about in mine and _compares(c):
+                    d = Difference(basis, mine[c.about], c)
+                    stem = c.about.key
                     if stem not in found or _size(d) > _size(found[stem]):
                         found[stem] = d
         return tuple(sorted(found.values(), key=lambda d: -_size(d)))
@@ -115,6 +115,8 @@ def compare(job: Job, bases: Sequence[str], tables: Tables | None = None) -> Com
 def _own_terms(job: Job) -> dict[str, str]:
     """Entries that mean something in the job's own basis only, and why they are not carried over to another."""
     found = {}
+    if job.editions.named:
+        found["editions"] = "an edition belongs to its own family of codes; each other one takes its usual one"
     if job.loads.duration is not None:
         found["loads.duration"] = "a duration has another name and another factor in every family; each takes its own"
     if job.loads.with_wind is not None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import ast
 import math
+import operator
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -19,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barrier.errors import CalculationError
+from barrier.extras import wanted
 from barrier.units import KINDS, UNITS, same_dimension
 from barrier.value import PROVENANCES, Number, Value, source_of
 
@@ -85,6 +87,8 @@ SCALAR_FUNCTIONS: dict[str, Callable[..., Any]] = {
     "ln": math.log,
     "exp": math.exp,
 }
+_ON_TWO = {"+": operator.add, "-": operator.sub, "*": operator.mul, "/": operator.truediv, "**": operator.pow}
+_IN_SYMPY = {"min": "Min", "max": "Max", "abs": "Abs", "ln": "log"}
 _BROKEN = np.array([True])
 _OPS: dict[type[ast.operator], str] = {
     ast.Add: "+",
@@ -132,7 +136,7 @@ def _convert(node: ast.expr, text: str) -> Node:
 
 
 def names(node: Node) -> tuple[str, ...]:
-    """Symbols of a tree, in order of appearance, each once."""
+    """Symbols of the tree of a ``node``, in order of appearance, each once."""
     found: dict[str, None] = {}
 
     def visit(n: Node) -> None:
@@ -245,6 +249,42 @@ class Equation:
         """The symbols by name."""
         return {s.name: s for s in self.symbols}
 
+    @property
+    def sympy(self) -> Any:
+        """The equation as ``sympy.Eq``, to be solved for any of its symbols: each in its bound unit, else in base units.
+
+        Raises ImportError where sympy, of the extra ``symbols``, is not installed.
+
+        >>> stress = Equation(Symbol("s", "stress"), "F / A", symbols("F:force, A:area"), "mechanics", "computed")
+        >>> import sympy
+        >>> sympy.solve(stress.sympy, sympy.Symbol("A"))
+        [F/s]
+        """
+        sympy = wanted("sympy", "symbols")
+        open_ = {s.name: sympy.Symbol(s.name) for s in self.symbols}
+        return sympy.Eq(sympy.Symbol(self.result.name), self.right_hand_side(open_), evaluate=False)
+
+    def right_hand_side(self, given: Mapping[str, Any]) -> Any:
+        """The right-hand side in sympy: ``given`` has an expression for each symbol, in its bound unit."""
+        sympy = wanted("sympy", "symbols")
+
+        def of(node: Node) -> Any:
+            match node:
+                case Num("pi"):
+                    return sympy.pi
+                case Num(text):
+                    return sympy.Rational(text)
+                case Name(name):
+                    return given[name]
+                case Neg(arg):
+                    return -of(arg)
+                case Bin(op, left, right):
+                    return _ON_TWO[op](of(left), of(right))
+                case Call(name, args):
+                    return getattr(sympy, _IN_SYMPY.get(name, name))(*(of(a) for a in args))
+
+        return of(self.tree)
+
     @cached_property
     def _scalar(self) -> Callable[..., float]:
         parse(self.text)
@@ -274,7 +314,7 @@ class Equation:
                 v = inputs[s.name]
             except KeyError:
                 raise TypeError(f"{self.result.name} = {self.text}: missing {s.name}") from None
-            if not same_dimension(v.kind, s.kind):
+            if v.kind != s.kind and not same_dimension(v.kind, s.kind):
                 raise TypeError(f"{self.result.name}: {s.name} is a {s.kind}, not a {v.kind}")
             scalar = scalar and isinstance(v.x, float)
             ordered.append(v.x if s.factor == 1.0 else v.x / s.factor)
@@ -341,7 +381,10 @@ class Step:
     strays: bool = field(init=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "strays", bool(self.outside) or any(v.origin.strays for v in self.inputs.values()))
+        strays = bool(self.outside)
+        for v in self.inputs.values():  # plain: made some thousand times in a check
+            strays = strays or v.origin.strays
+        object.__setattr__(self, "strays", strays)
 
 
 def outside_at(value: Value, station: int) -> tuple[str, ...]:

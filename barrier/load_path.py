@@ -16,11 +16,10 @@ from barrier.basis import Basis, basis_named
 from barrier.errors import Fault, JobRefused, UnknownRow
 from barrier.job import Job, read_job
 from barrier.job.schema import Panel
-from barrier.links import LINKS, Walk
-from barrier.links.asked import completed
+from barrier.links import NOTHING, HandedOn, Walk, walk_down
 from barrier.links.memo import SHARED, Memo
-from barrier.links.rail.line import lost_panels
 from barrier.links.rail.rail import standing_of
+from barrier.links.under_rail import lost_panels
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing, governing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
@@ -31,11 +30,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, eq=False)
 class Walked:
-    """One situation walked from the hand to the joist."""
+    """One situation walked from the hand to the joist: what every link wrote, and what it handed on."""
 
     situation: Situation
     job: Job
     links: tuple[LinkResult, ...]
+    handed_on: HandedOn = NOTHING
 
     def __repr__(self) -> str:
         """Short: which situation, and how it ends."""
@@ -89,6 +89,11 @@ class Result:
     def links(self) -> tuple[LinkResult, ...]:
         """Links of the job as described, in walking order."""
         return self.sound.links
+
+    @property
+    def handed_on(self) -> HandedOn:
+        """What the links of the job as described handed on."""
+        return self.sound.handed_on
 
     @property
     def governing(self) -> Check | None:
@@ -158,12 +163,16 @@ def check(
     may ask again (plates, contact of mounts), by default one for the whole process. Returns the frozen result. Raises
     JobRefused when a situation changes an entry to something the job file would not accept. Laminated glass is walked with a
     layer broken as well, for information; a run under a rail that is described with each of its panels lost.
+
+    >>> from barrier.worked import example_path
+    >>> check(example_path())["screws.withdrawal.M1"].ending
+    <Ending.WITHIN: 'within'>
     """
     if not isinstance(job, Job):
         job = read_job(job)
     folder = job.tables_folder
     tables = tables or Tables(() if folder is None else (folder,))
-    basis = basis_named(job.basis, job.national, tables)
+    basis = basis_named(job.basis, job.national, tables, job.editions.named)
     _known_use(job, basis)
     named = [Situation(s.name, s.set, Standing(s.standing)) for s in job.situations]
     walked = [_walk(job, SOUND, basis, tables, memo)]
@@ -180,7 +189,7 @@ def as_described(job: Job, tables: Tables, memo: Memo = SHARED) -> Walked:
     Arguments: ``job``; ``tables``; ``memo`` what walks of changed copies of one job share, so that what did not change is
     solved once (never across tables or bases). Returns the walk; the checks are those of :func:`check`, bit for bit.
     """
-    basis = basis_named(job.basis, job.national, tables)
+    basis = basis_named(job.basis, job.national, tables, job.editions.named)
     _known_use(job, basis)
     return _walk(job, SOUND, basis, tables, memo)
 
@@ -260,6 +269,13 @@ def _known_use(job: Job, basis: Basis) -> None:
         known = ", ".join(basis.nationals) or "none in this basis"
         text = f'= "{job.national}" is no national load table of the {basis.title}; known: {known}'
         raise JobRefused(job.file, (Fault("national", text, job.entry("national").line),))
+    for what, name in job.editions.named.items():
+        try:
+            basis.edition(what)
+        except UnknownRow as fault:
+            known = ", ".join(fault.known) or ("none without a national table" if basis.nationals and not job.national else "none")
+            text = f'= "{name}" is no edition of the {what} of the {basis.title} in these tables; known: {known}'
+            raise JobRefused(job.file, (Fault(f"editions.{what}", text, job.entry(f"editions.{what}").line),)) from None
     duration = job.loads.duration
     if duration is not None and duration not in basis.durations:
         text = f'= "{duration}" is no duration of the {basis.title}; use one of {", ".join(basis.durations)}'
@@ -278,9 +294,5 @@ def _known_use(job: Job, basis: Basis) -> None:
 
 def _walk(job: Job, situation: Situation, basis: Basis, tables: Tables, memo: Memo) -> Walked:
     walk = Walk(job, basis, tables, situation, memo)
-    results: list[LinkResult] = []
-    for link in LINKS:
-        made = completed(walk, results, link(walk, results))
-        if made.id != "rail" or made.checks:  # a job without a rail has no such link
-            results.append(made)
-    return Walked(situation, job, tuple(results))
+    links, handed_on = walk_down(walk)
+    return Walked(situation, job, links, handed_on)

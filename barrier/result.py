@@ -113,6 +113,59 @@ class Situation:
 SOUND = Situation("sound", standing=Standing.REQUIRED, words="as the job describes it")
 
 
+Kind = tuple[str, ...]  # of a check: its part, or its part and what it is looked at for
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What a check is about. Its id is made of this, here and nowhere else; nobody reads an id.
+
+    ``part`` is what is looked at (screws, glass, boards), ``kind`` for what (withdrawal, bending); ``detail`` tells those of one
+    kind apart, ``side`` the ends of what has two, ``way`` the directions. ``mount`` or ``panel`` is the one it is of, by name.
+    ``alone``: the only panel of its job, whose name the id leaves out. ``informs``: it stands beside one that decides.
+    ``at_once``: barrier load and wind at once, beside the same under one action.
+
+    >>> About("blocking", "end", side="left", way="uplift", mount="M1").id
+    'blocking.end.left.uplift.M1'
+    """
+
+    part: str
+    kind: str = ""
+    detail: str = ""
+    side: str = ""
+    way: str = ""
+    mount: str = ""
+    panel: str = ""
+    alone: bool = False
+    informs: bool = False
+    at_once: bool = False
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """Part and kind."""
+        return self.part, self.kind
+
+    def one_of(self, kinds: Iterable[Kind]) -> bool:
+        """Whether it is of one of these kinds; what stands in a table of its own (``at_once``) is of none.
+
+        >>> About("screws", "edge", mount="M1").one_of([("screws",)]), About("screws", "edge").one_of([("screws", "end")])
+        (True, False)
+        """
+        return not self.at_once and any(self.key[: len(kind)] == kind for kind in kinds)
+
+    @property
+    def anywhere(self) -> About:
+        """The same of any mount."""
+        return replace(self, mount="")
+
+    @property
+    def id(self) -> str:
+        """A name of its own in a job."""
+        of = self.mount or ("" if self.alone else self.panel)
+        words = (self.part, self.kind, self.detail, self.side, self.way, of, "information" if self.informs else "")
+        return (AT_ONCE if self.at_once else "") + ".".join(w for w in words if w)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Check:
     """One comparison of a demand with a resistance, at its governing station.
@@ -120,10 +173,10 @@ class Check:
     ``utilisation`` is None where there is none: not checked, or no equilibrium. ``where`` says in words which case,
     mount, screw or piece governs, for a reader; ``combination`` and ``case`` are the ids of the combination and of the load
     case at that station, empty where no load is in it. ``reason`` says why, where the ending needs a reason. ``squares`` marks
-    a utilisation that is a sum of squares, so that its root compares with the others. ``lack`` is why it is not checked.
+    a utilisation that is a sum of squares, so that its root compares with the others. ``why`` is why it is not checked.
     """
 
-    id: str
+    about: About
     title: str
     ending: Ending
     standing: Standing
@@ -136,7 +189,17 @@ class Check:
     combination: str = ""
     squares: bool = False
     case: str = ""
-    lack: Lack | None = None
+    why: NotChecked | None = None
+
+    @property
+    def id(self) -> str:
+        """A name of its own in a job, made of what it is about."""
+        return self.about.id
+
+    @property
+    def lack(self) -> Lack | None:
+        """Which of the lacks it is not checked for."""
+        return None if self.why is None else self.why.lack
 
     @property
     def eta(self) -> float | None:
@@ -167,24 +230,23 @@ class Shown:
 class Finding:
     """Something said about the job that is no comparison of numbers, with its source; loud ones go to the front.
 
-    ``length`` is what a rule names, printed behind the words; ``about`` the id of the check whose number it says is none.
+    ``length`` is what a rule names, printed behind the words; ``about`` the check whose number it says is none.
     """
 
     text: str
     source: str = ""
     loud: bool = False
     length: Value | None = None
-    about: str = ""
+    about: About | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LinkResult:
-    """What one link of the load path wrote; ``handed_on`` is the next link's input."""
+    """What one link of the load path wrote."""
 
     id: str
     title: str
     checks: tuple[Check, ...]
-    handed_on: Any = None
     shown: tuple[Shown, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -235,14 +297,14 @@ def tied(x: float) -> float:
 
 
 def not_checked(
-    id: str, title: str, why: NotChecked, standing: Standing = Standing.REQUIRED, demand: Value | None = None, station: int = 0
+    about: About, title: str, why: NotChecked, standing: Standing = Standing.REQUIRED, demand: Value | None = None, station: int = 0
 ) -> Check:
     """A check that was not made, with the reason."""
-    return Check(id, title, Ending.NOT_CHECKED, standing, reason=str(why), demand=demand, station=station, lack=why.lack)
+    return Check(about, title, Ending.NOT_CHECKED, standing, reason=str(why), demand=demand, station=station, why=why)
 
 
 def fails(
-    id: str,
+    about: About,
     title: str,
     reason: str,
     where: str = "",
@@ -251,11 +313,11 @@ def fails(
     station: int = 0,
 ) -> Check:
     """A check that exceeds without a number: no equilibrium, no resistance at all."""
-    return Check(id, title, Ending.EXCEEDS, standing, where=where, reason=reason, demand=demand, station=station)
+    return Check(about, title, Ending.EXCEEDS, standing, where=where, reason=reason, demand=demand, station=station)
 
 
 def compare(
-    id: str,
+    about: About,
     title: str,
     demand: Value,
     resistance: Value | NotChecked,
@@ -274,36 +336,36 @@ def compare(
     demand over resistance where a clause has its own form. A resistance of zero exceeds for the reason ``no_resistance``. A
     station outside the range of an equation makes the check *not checked*, unless a station inside the range already exceeds.
     """
-    made = _compared(id, title, demand, resistance, labels, standing, combination, eta, no_resistance, remark)
+    made = _compared(about, title, demand, resistance, labels, standing, combination, eta, no_resistance, remark)
     return replace(made, case=_label(cases, made.station)) if cases else made
 
 
 def _compared(
-    id: str, title: str, demand: Value, resistance: Value | NotChecked, labels: Sequence[str], standing: Standing,
+    about: About, title: str, demand: Value, resistance: Value | NotChecked, labels: Sequence[str], standing: Standing,
     combination: str, eta: Value | None, no_resistance: str, remark: str,
 ) -> Check:  # fmt: skip
     if isinstance(resistance, NotChecked):
         station = governing(demand.x)
-        return replace(not_checked(id, title, resistance, standing, demand, station), combination=combination)
+        return replace(not_checked(about, title, resistance, standing, demand, station), combination=combination)
     nothing = np.atleast_1d(np.asarray(resistance.x)) <= 0.0
     if eta is None and nothing.any():
         station = int(np.flatnonzero(nothing)[0]) if resistance.stations else governing(demand.x)
         reason = no_resistance or "there is no resistance to compare with"
         return Check(
-            id, title, Ending.EXCEEDS, standing, _label(labels, station), reason, demand, resistance, None, station, combination
+            about, title, Ending.EXCEEDS, standing, _label(labels, station), reason, demand, resistance, None, station, combination
         )
     ratio = utilisation(demand, resistance) if eta is None else eta
     count = max(ratio.stations, 1)
     x = np.atleast_1d(np.asarray(ratio.x, dtype=float))
     if not np.isfinite(x).all():
-        raise CalculationError(f"{id}: a utilisation is not a finite number")
+        raise CalculationError(f"{about.id}: a utilisation is not a finite number")
     outside = [outside_at(ratio, s) for s in range(count)] if ratio.origin.strays else [()] * count
     inside = np.array([not o for o in outside])
     if not inside.all() and not (x[inside] > 1.0).any():
         station = int(np.flatnonzero(~inside)[governing(x[~inside])])
         lack = NotChecked(Lack.RANGE, "; ".join(outside[station]))
         return Check(
-            id,
+            about,
             title,
             Ending.NOT_CHECKED,
             standing,
@@ -314,12 +376,12 @@ def _compared(
             None,
             station,
             combination,
-            lack=lack.lack,
+            why=lack,
         )
     chosen = np.flatnonzero(inside)
     station = int(chosen[governing(x[chosen])])
     ending = Ending.EXCEEDS if x[station] > 1.0 else Ending.WITHIN
-    return Check(id, title, ending, standing, _label(labels, station), remark, demand, resistance, ratio, station, combination)
+    return Check(about, title, ending, standing, _label(labels, station), remark, demand, resistance, ratio, station, combination)
 
 
 def worst_of(checks: Sequence[Check]) -> Check:
@@ -345,15 +407,15 @@ def informing(check: Check, combination: Combination) -> Check:
     if len(combination.natures) < 2:  # it is the only one of its kind
         return replace(check, standing=Standing.INFORMATION)
     title = AT_ONCE_WORDS + check.title
-    return replace(check, id=AT_ONCE + check.id, title=title, standing=Standing.INFORMATION)
+    return replace(check, about=replace(check.about, at_once=True), title=title, standing=Standing.INFORMATION)
 
 
 def one_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:
     """The checks with one of each id, where several combinations were looked at the one that decides (:func:`worst_of`)."""
-    by_id: dict[str, list[Check]] = {}
+    found: dict[About, list[Check]] = {}
     for c in checks:
-        by_id.setdefault(c.id, []).append(c)
-    return tuple(worst_of(same) for same in by_id.values())
+        found.setdefault(c.about, []).append(c)
+    return tuple(worst_of(same) for same in found.values())
 
 
 def _label(labels: Sequence[str], station: int) -> str:

@@ -131,7 +131,7 @@ def shown_unit(kind: str, style: str) -> str:
 
 
 def same_dimension(kind_a: str, kind_b: str) -> bool:
-    """Whether two kinds may stand for one another in an equation (a stress and a pressure may)."""
+    """Whether two kinds, ``kind_a`` and ``kind_b``, may stand for one another in an equation (a stress and a pressure may)."""
     return kind_a == kind_b or KINDS[kind_a].dimension == KINDS[kind_b].dimension
 
 

@@ -10,10 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+
+from barrier.quantities import quantity
 
 Number = float | NDArray[np.float64]
 
@@ -22,6 +24,8 @@ PROVENANCES = ("published", "secondary", "memory", "common practice", "computed"
 
 def provenance_of(text: str, column: str) -> str:
     """The provenance of one cell of a row: that of the row, but for columns that are named behind another.
+
+    ``text`` of the row's cell *provenance*; ``column`` the cell is in.
 
     >>> [provenance_of("secondary; memory: nu G", c) for c in ("E", "nu", "G")]
     ['secondary', 'memory', 'memory']
@@ -32,6 +36,8 @@ def provenance_of(text: str, column: str) -> str:
 
 def provenance_fault(text: str, columns: Sequence[str], allowed: Sequence[str]) -> str:
     """What is wrong with the provenance of a row, in words that follow it; empty where nothing is.
+
+    ``text`` as written; ``columns`` of the table; ``allowed`` provenances.
 
     >>> provenance_fault("secondary; memory: mu", ["E", "nu"], PROVENANCES)
     "names 'mu', which is not a column: E, nu"
@@ -194,6 +200,17 @@ class Value:
         x = f"{float(self.x):.7g}" if np.ndim(self.x) == 0 else f"{np.size(self.x)} stations"
         return f"Value({self.symbol + ' = ' if self.symbol else ''}{x}, {self.kind})"
 
+    @property
+    def quantity(self) -> Any:
+        """The number with its unit as a quantity of pint, in N, mm, MPa, rad, kg/m3; an array of them where there are stations.
+
+        It is of the application's registry. Raises ImportError where pint, of the extra ``units``, is not installed.
+
+        >>> Value(1350.0, "length", JobEntry("panels.1.width", "1350 mm")).quantity.to("m").magnitude
+        1.35
+        """
+        return quantity(self.x, self.kind)
+
     def at(self, station: int) -> float:
         """The number at one station; a single number is the same at every station."""
         return float(self.x) if np.ndim(self.x) == 0 else float(np.asarray(self.x)[station])
@@ -217,7 +234,8 @@ class Value:
 def gather(values: Sequence[Value], which: Sequence[int] | NDArray[np.intp]) -> Value:
     """Lay single values out over stations: station i of the answer is ``values[which[i]]``.
 
-    All have one kind. The answer keeps the symbol of the first.
+    All have one kind. Returns a value of as many stations as ``which`` is long, with the symbol of the first; raises ValueError
+    where the kinds differ.
     """
     index = np.asarray(which, dtype=np.intp)
     kinds = {v.kind for v in values}
@@ -240,7 +258,7 @@ def source_of(value: Value, station: int) -> tuple[Value, int]:
 
 
 def is_assumed(value: Value, station: int = 0) -> bool:
-    """Whether a value is an entry of the job that nobody measured.
+    """Whether a value, at a ``station`` of it, is an entry of the job that nobody measured.
 
     >>> is_assumed(Value(45.0, "length", JobEntry("blocking.B1.width", "45 mm", assumed=True)))
     True
@@ -250,7 +268,7 @@ def is_assumed(value: Value, station: int = 0) -> bool:
 
 
 def walk(*values: Value) -> Iterator[Value]:
-    """Every value that the given ones are made of, inputs before what was made of them, each once."""
+    """Every value that the given ``values`` are made of, inputs before what was made of them, each once."""
     seen: set[int] = set()
     stack: list[tuple[Value, Iterator[Value]]] = []  # a value, and of what it is made of what was not looked at yet
     for value in values:
@@ -273,7 +291,7 @@ def _parts(origin: Origin) -> Iterator[Value]:
 
 
 def walk_at(value: Value, station: int) -> Iterator[Value]:
-    """Every value that ``value`` is made of at one of its stations, inputs first: what other stations rest on is left out."""
+    """Every value that ``value`` is made of at one ``station``, inputs first: what other stations rest on is left out."""
     seen: set[tuple[int, int]] = set()
 
     def visit(v: Value, s: int) -> Iterator[Value]:

@@ -31,7 +31,7 @@ def test_the_action_is_characteristic_and_timber_has_its_factor_for_it() -> None
     result = check(THREE, robustness(THREE))
     sound = {c.id: c for c in result.sound.checks}
     for walked in result.walked[1:]:
-        for c in walked.links[0].handed_on:
+        for c in walked.handed_on.cases:
             assert float(c.strength.factor.x) == 1.0 and c.strength.level == "accidental"
         bed = next(c for c in walked.checks if c.id == "base_plate.bed.M3")
         keys = {v.origin.key for v in walk(bed.resistance) if isinstance(v.origin, Cell)}
@@ -47,12 +47,12 @@ def test_a_broken_layer_leaves_the_other_alone() -> None:
     whole, alone = (next(c for c in w.checks if c.id == "glass.face") for w in result.walked)
     ratio = alone.demand.at(alone.station) / (whole.demand.at(whole.station) / 1.5)
     assert 1.9 < ratio < 2.15  # 2 but for the pads, which are stiffer beside one layer: a few per cent (plate model)
-    assert next(r for r in result.walked[1].links if r.id == "glass").handed_on[0].sheet.share is None
+    assert result.walked[1].handed_on.panels[0].sheet.share is None
 
 
 def test_a_lost_clamp_loads_the_others() -> None:
     lost = check(THREE, robustness(THREE)[:1]).walked[1]
-    plates = next(r for r in lost.links if r.id == "glass").handed_on[0]
+    plates = lost.handed_on.panels[0]
     assert [m.name for m in plates.mounts] == ["M2", "M3"]
     assert lost.ending is not None and lost.situation.after_damage
 
@@ -60,7 +60,7 @@ def test_a_lost_clamp_loads_the_others() -> None:
 def test_allowable_stress_design_keeps_its_own_factors() -> None:
     us = read_job(ROOT / "worked_examples" / "us_deck.toml").with_({"situations": None})
     result = check(us, robustness(us))
-    a, b = (w.links[0].handed_on[0].strength for w in result.walked)
+    a, b = (w.handed_on.cases[0].strength for w in result.walked)
     assert float(b.factor.x) == float(a.factor.x) == pytest.approx(1.0) and b.level == a.level and b.id != a.id
 
 

@@ -24,7 +24,7 @@ def pushed(job: Job, **changes: object) -> Result:
 
 
 def shares(result: Result, way: str = "along") -> list[MountShare]:
-    handed = next(r for r in result.links if r.id == "in_plane").handed_on
+    handed = result.handed_on.shares
     return [s for s in handed if s.way == way]
 
 
@@ -115,7 +115,7 @@ def test_mirrored_push_mirrored_answer() -> None:
 def test_the_limit_is_where_a_screw_is_at_its_resistance() -> None:
     """At the load the check found, the worst screw of the contact solution pulls with the resistance itself."""
     result = check(EVERYDAY)
-    handed = next(r for r in result.links if r.id == "base_plate").handed_on[0]
+    handed = result.handed_on.mounts[0]
     share = shares(result)[0]
     R, f = float(handed.R_ax.x), float(handed.bed.strength.x)
     c = checks(result, "in_plane.along")["M1"]
@@ -213,7 +213,7 @@ def test_a_patch_lies_inside_its_panel() -> None:
     for width in ("1200 mm", "250 mm"):
         job = US.with_({"panels.1.width": width, "mounts.M2": None, "mounts.M1.x": "125 mm"})
         W, H = float(job.panels[0].width.x), float(job.panels[0].height.x)
-        cases = [c for c in next(r for r in check(job).links if r.id == "actions").handed_on if c.action.kind == "patch"]
+        cases = [c for c in check(job).handed_on.cases if c.action.kind == "patch"]
         assert [c.id.rsplit("/", 1)[1] for c in cases] == ["middle", "left edge", "right edge"]
         side = min(float(cases[0].action.side.x), W)
         middles = []

@@ -18,8 +18,7 @@ ON_BLOCKING = [p.stem for p in EXAMPLES if p.stem not in ("boards_only", "au_dec
 
 
 def mounts(result: Result) -> list[MountForces]:
-    link = next(r for r in result.links if r.id == "base_plate")
-    return [m for m in link.handed_on if isinstance(m, MountForces)]
+    return list(result.handed_on.mounts)
 
 
 def given(x: float, kind: str, name: str) -> Value:
@@ -64,8 +63,7 @@ def test_near_the_contact_model_where_the_bed_yields_and_never_above_it(name: st
 @pytest.mark.parametrize("name", ["everyday_deck", "garden_deck", "us_deck"])
 def test_what_bears_and_what_pulls_balance_over_the_pieces(name: str) -> None:
     """No force from above is counted on the contact, so over all pieces bearing and tension are the same."""
-    link = next(r for r in result_of(name).links if r.id == "blocking")
-    tables = [t for t in link.handed_on if t.pieces is not None]
+    tables = [t for t in result_of(name).handed_on.tables if t.pieces is not None]
     assert tables
     for t in tables:
         assert t.pieces.bearing.sum(axis=1) == pytest.approx(t.pieces.tension.sum(axis=1), rel=1e-6)

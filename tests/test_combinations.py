@@ -17,7 +17,7 @@ from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.loads.cases import Case
 from barrier.links.mount.base_plate import MountForces, leading
 from barrier.load_path import Result, check
-from barrier.result import AT_ONCE, Check, Ending, Standing, one_of_each, worst_of
+from barrier.result import AT_ONCE, About, Check, Ending, Standing, one_of_each, worst_of
 from barrier.value import Numerical, Value
 
 NAMES = [p.stem for p in EXAMPLES]
@@ -31,7 +31,7 @@ SAME = 1e-9  # relative; the same sums, in another order at most
 
 
 def mounts(result: Result) -> tuple[MountForces, ...]:
-    return next(r for r in result.links if r.id == "base_plate").handed_on  # type: ignore[no-any-return]
+    return result.handed_on.mounts  # type: ignore[no-any-return]
 
 
 def bare(name: str) -> Job:
@@ -46,7 +46,7 @@ def made(ending: Ending, eta: float | None = None, demand: float | None = None, 
     def value(x: float | None) -> Value | None:
         return None if x is None else Value(x, "ratio", Numerical("made up", "made up", "a test"))
 
-    return Check(id, "", ending, Standing.REQUIRED, demand=value(demand), utilisation=value(eta))
+    return Check(About(id), "", ending, Standing.REQUIRED, demand=value(demand), utilisation=value(eta))
 
 
 def test_what_lets_go_comes_first_then_what_exceeds_then_what_nobody_knows_then_the_largest() -> None:
@@ -115,7 +115,7 @@ def test_wind_is_compared_with_its_own_duration_and_the_barrier_load_with_the_on
 
 def test_the_combination_and_the_case_named_on_a_check_are_those_of_its_governing_station() -> None:
     job = bare("garden_deck").with_({**APART, **SMALL})
-    cases = {c.id: c for c in next(r for r in check(job).links if r.id == "actions").handed_on}
+    cases = {c.id: c for c in check(job).handed_on.cases}
     for changes, nature in (({}, "wind"), ({"wind": {"pressure": "0.01 kN/m2", "reference": "a test"}}, "barrier")):
         loaded = [c for c in check(job.with_(changes)).sound.checks if c.combination and not c.id.startswith("in_plane.")]
         for c in loaded:
@@ -150,10 +150,10 @@ def test_the_combination_shown_is_the_one_with_the_largest_moment() -> None:
 
 def test_the_deck_gets_the_largest_of_every_combination() -> None:
     result = check(bare("garden_deck").with_(APART))
-    table = next(r for r in result.links if r.id == "blocking").handed_on[0]
+    table = result.handed_on.tables[0]
     assert table.combinations == ("ultimate, barrier", "ultimate, wind")
     alone = [
-        next(r for r in check(bare("garden_deck").with_(changes)).links if r.id == "blocking").handed_on[0]
+        check(bare("garden_deck").with_(changes)).handed_on.tables[0]
         for changes in ({"wind": None, "site.outdoors": False}, {**APART, **SMALL})
     ]
     for row, *parts in zip(table.rows, *(a.rows for a in alone), strict=True):
@@ -166,7 +166,7 @@ def test_the_deck_gets_the_largest_of_every_combination() -> None:
 
 
 def cases_of(result: Result) -> dict[str, Case]:
-    return {c.id: c for c in next(r for r in result.links if r.id == "actions").handed_on}
+    return {c.id: c for c in result.handed_on.cases}
 
 
 def sums(result: Result) -> list[Case]:
@@ -215,11 +215,11 @@ def test_a_sum_gives_every_mount_the_sum_of_what_its_parts_give(name: str) -> No
     """
     # One modulus for every load: by the table a sum lasts as long as its longer part, and its film is softer than in the other.
     same_film = {"panels.1.interlayer.modulus": "1 MPa", "panels.1.interlayer.reference": "a test"} if "laminated" in name else {}
-    panel: PanelSolution = next(r for r in check(bare(name).with_(same_film)).links if r.id == "glass").handed_on[0]
+    panel: PanelSolution = check(bare(name).with_(same_film)).handed_on.panels[0]
     at = {c.id: i for i, c in enumerate(panel.cases)}
     compared = 0
     for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True):
-        near = 1e-4 if "one-face" in pads else 1e-7
+        near = 1e-4 if pads.one_face else 1e-7
         for i, c in enumerate(panel.cases):
             for of in (solution.F, solution.Mx, solution.Mz) if c.parts else ():
                 parts = sum(float(p.share.x) * of[at[p.case.id]] for p in c.parts)
@@ -230,7 +230,7 @@ def test_a_sum_gives_every_mount_the_sum_of_what_its_parts_give(name: str) -> No
 
 def test_the_stress_of_a_sum_is_that_of_one_solution_and_not_the_sum_of_peaks() -> None:
     result = check(bare("garden_deck"))
-    panel: PanelSolution = next(r for r in result.links if r.id == "glass").handed_on[0]
+    panel: PanelSolution = result.handed_on.panels[0]
     at = {c.id: i for i, c in enumerate(panel.cases)}
     lower = 0
     for peaks in panel.peaks:
@@ -309,7 +309,7 @@ def test_the_durations_of_a_sum() -> None:
 
 def test_every_mount_has_the_forces_of_a_sum_by_statics() -> None:
     """Sum over the mounts: the pushes add up to the resultant, and their moments to the resultant times its height."""
-    panel: PanelSolution = next(r for r in check(bare("us_deck")).links if r.id == "glass").handed_on[0]
+    panel: PanelSolution = check(bare("us_deck")).handed_on.panels[0]
     for solution in panel.solutions:
         for i, c in enumerate(panel.cases):
             H, y = float(c.resultant.x), float(c.height.x)

@@ -105,9 +105,10 @@ def test_what_is_not_wholly_checked_says_so_up_front(changes: dict[str, object])
 
 
 def test_paper_of_a_run(request: pytest.FixtureRequest) -> None:
-    """The set-out of the corner deck as text, and its pictures as they are drawn; nothing is walked."""
+    """The set-out of the corner deck as text, and its pictures as they are drawn for a screen and to scale; nothing is walked."""
     update = request.config.getoption("--update-golden")
     run = unchecked(lay_out(read_run(ROOT / "worked_examples" / "runs" / "corner_deck.toml")))
     compare(GOLDEN / "corner_deck.run.txt", sheet.run_text(run), update)
-    pictures = [b for b in run_content(run).blocks if isinstance(b, Drawing)]
+    to_scale = [b for b in run_content(run, "a3").blocks if isinstance(b, Drawing) and b.name.startswith("sheet-")]
+    pictures = [*(b for b in run_content(run).blocks if isinstance(b, Drawing)), *to_scale]
     compare(GOLDEN / "corner_deck.plan.txt", "".join(f"{d.name}\n{d.draw().svg}" for d in pictures), update)

@@ -25,7 +25,7 @@ BRACKET = {"fixing": "bracket", "torque": "1.2 kN m", "meaning": "characteristic
 def test_an_edge_joist_lies_about_its_line_and_the_mount_beside_it() -> None:
     """145 mm wide, the mount 10 mm inside its middle: from 82.5 mm one way to 62.5 the other, its middle 10 mm off."""
     job = job_named("garden_deck").with_({**EDGE, "mounts.M1.offset": "10 mm"})
-    model = next(h.model for h in next(link.handed_on for link in sound(job).links if link.id == "base_plate"))
+    model = next(h.model for h in sound(job).handed_on.mounts)
     (piece,) = model.pieces
     assert (piece.low, piece.centre, piece.high) == (-82.5, -10.0, 62.5)
 
@@ -35,7 +35,7 @@ def found(result: Result, id: str) -> Check:
 
 
 def moment_and_push(result: Result) -> tuple[float, float]:
-    handed = next(r for r in result.links if r.id == "bearing").handed_on[0]
+    handed = result.handed_on.mounts[0]
     return handed.M_worst.at(0), abs(handed.F_Ed.at(handed.worst))
 
 
@@ -168,7 +168,7 @@ def areas(result: Result, symbol: str, check_: Check) -> np.ndarray:
 @pytest.mark.parametrize("name", ["everyday_deck", "garden_deck", "boards_only", "three_clamps_laminated"])
 def test_the_force_table_has_both_levels_and_both_ways(name: str) -> None:
     result = check(job_named(name))
-    tables = next(r for r in result.links if r.id == "blocking").handed_on
+    tables = result.handed_on.tables
     assert [t.mount.model.name for t in tables] == [m.name for m in result.job.mounts]
     for t in tables:
         assert len(t.columns) == 4
@@ -181,7 +181,7 @@ def test_the_force_table_has_both_levels_and_both_ways(name: str) -> None:
 
 
 def test_ends_of_pieces_in_the_force_table_agree_with_the_checks(everyday: Result) -> None:
-    table = next(r for r in everyday.links if r.id == "blocking").handed_on[0]
+    table = everyday.handed_on.tables[0]
     rows = {r.words: [v.at(0) for v in r.values] for r in table.rows}
     uplift = found(everyday, "blocking.end.left.uplift.M1")
     assert uplift.demand is not None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from barrier.basis import basis_named
 from barrier.basis.interlayer import Modulus, lasts
 from barrier.errors import JobRefused
 from barrier.job import Job, read_job
-from barrier.links.glass.film import COLD, ONE_FACE, Film, layer_of, ways
+from barrier.links.glass.film import Film, layer_of, ways
 from barrier.links.glass.glass import peak_of
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.memo import Memo
@@ -44,20 +45,29 @@ UNEQUAL: dict[str, object] = {
 }
 
 
-def glass_link(job: Job) -> LinkResult:
-    return next(r for r in sound(job).links if r.id == "glass")
+@dataclass(frozen=True)
+class GlassLink:
+    """What the link of the glass wrote and its panel."""
+
+    written: LinkResult
+    panel: PanelSolution
 
 
-def found(link: LinkResult, id: str) -> Check:
-    return next(c for c in link.checks if c.id == id)
+def glass_link(job: Job) -> GlassLink:
+    walked = sound(job)
+    return GlassLink(next(r for r in walked.links if r.id == "glass"), walked.handed_on.panels[0])
 
 
-def panel_of(link: LinkResult) -> PanelSolution:
-    return link.handed_on[0]  # type: ignore[no-any-return]
+def found(link: GlassLink, id: str) -> Check:
+    return next(c for c in link.written.checks if c.id == id)
 
 
-def shown(link: LinkResult, start: str) -> Shown:
-    return next(s for s in link.shown if s.title.startswith(start))
+def panel_of(link: GlassLink) -> PanelSolution:
+    return link.panel
+
+
+def shown(link: GlassLink, start: str) -> Shown:
+    return next(s for s in link.written.shown if s.title.startswith(start))
 
 
 LINK = glass_link(THREE)
@@ -68,21 +78,21 @@ class TestWhatIsLookedAt:
         panel = panel_of(LINK)
         pads = [p for p, _ in panel.sets]
         assert len(pads) == 3 * 2 * 2 + 3 * 2 and panel.faces == LAYER_FACES
-        assert sum(ONE_FACE in p for p in pads) == sum(COLD in p for p in pads) == 6
+        assert sum(p.one_face for p in pads) == sum(p.stiff_film for p in pads) == 6
         assert not any(panel.turned)
 
     def test_unequal_layers_are_pushed_from_either_side(self) -> None:
         panel = panel_of(glass_link(THREE.with_(UNEQUAL)))
         assert sum(panel.turned) == len(panel.sets) / 2 == 18
         for (pads, _), turned in zip(panel.sets, panel.turned, strict=True):
-            assert pads.startswith("layer 2 pushed" if turned else "layer 1 pushed")
+            assert pads.pushed == (2 if turned else 1)
 
     def test_which_layer_a_face_belongs_to(self) -> None:
         assert [layer_of(face, False) for face in LAYER_FACES] == [0, 0, 1, 1]
         assert [layer_of(face, True) for face in LAYER_FACES] == [1, 1, 0, 0]
 
     def test_the_modulus_is_the_warm_row_of_a_leaning_crowd_and_the_stiffest_of_all(self) -> None:
-        cells = {v.origin.key for s in LINK.shown for v in walk(s.value) if isinstance(v.origin, Cell)}
+        cells = {v.origin.key for s in LINK.written.shown for v in walk(s.value) if isinstance(v.origin, Cell)}
         assert {"PVB 30 degC 1 min", "PVB 20 degC 3 s"} <= cells
 
     def test_each_load_has_the_modulus_of_its_own_duration(self) -> None:
@@ -222,7 +232,7 @@ class TestBeside:
         assert ratio.value.at(0) == pytest.approx(ef / film, rel=ROUNDING) and "0.54 to 0.99" in ratio.remark
 
     def test_how_it_is_taken_is_said(self) -> None:
-        assert any("coupled by the shear of their interlayer alone (PVB" in f.text for f in LINK.findings)
+        assert any("coupled by the shear of their interlayer alone (PVB" in f.text for f in LINK.written.findings)
 
 
 class TestTheOlderCheck:
@@ -230,7 +240,7 @@ class TestTheOlderCheck:
         link = glass_link(THREE.with_(SLIDING))
         panel = panel_of(link)
         assert panel.film is None and panel.faces == ("load", "back") and len(panel.sets) == 6
-        assert any("layered limit" in f.text and "as the job says" in f.text and f.loud for f in link.findings)
+        assert any("layered limit" in f.text and "as the job says" in f.text and f.loud for f in link.written.findings)
 
     @pytest.mark.parametrize(
         ("changes", "words"),
@@ -244,7 +254,7 @@ class TestTheOlderCheck:
     def test_it_is_the_answer_where_the_interlayer_is_not_known(self, changes: dict[str, object], words: str) -> None:
         link = glass_link(THREE.with_(changes))
         assert panel_of(link).film is None
-        said = next(f for f in link.findings if "layered limit" in f.text and f.loud)
+        said = next(f for f in link.written.findings if "layered limit" in f.text and f.loud)
         assert words in said.text and "16 % too low" in said.text and "18 %" in said.text
 
     def test_a_modulus_of_the_readers_own_stands_in_for_the_table(self) -> None:
@@ -284,7 +294,7 @@ class TestBrokenLayers:
         broken = result.walked[1]
         assert [w.situation.name for w in result.walked] == ["sound", "layer 1 of panel T1 broken"]
         assert broken.situation.after_damage and broken.situation.standing is Standing.INFORMATION
-        assert next(r for r in broken.links if r.id == "glass").handed_on[0].film is None
+        assert broken.handed_on.panels[0].film is None
         assert [w.situation.name for w in check(THREE.with_(UNEQUAL)).walked][1:] == [
             "layer 1 of panel T1 broken",
             "layer 2 of panel T1 broken",
@@ -293,7 +303,7 @@ class TestBrokenLayers:
     def test_the_broken_layer_hangs_on_the_other_where_its_weight_adds(self) -> None:
         """25 kN/m³ (EN 16612) x 1.8 m x 1.04 m x 20 mm on three mounts; what holds down is the standing layer alone, 9.7 mm."""
         sound, broken = check(THREE).walked
-        panels = [next(r for r in w.links if r.id == "glass").handed_on[0] for w in (sound, broken)]
+        panels = [w.handed_on.panels[0] for w in (sound, broken)]
         assert [float(p.nominal_depth.x) for p in panels] == [20.0, 20.0]
         assert [float(p.glass_depth.x) for p in panels] == [19.4, 9.7]
         plate = next(c for c in broken.checks if c.id == "base_plate.plate.M1")
@@ -317,7 +327,7 @@ class TestBrokenLayers:
         assert broken
         for walked in broken:
             assert walked.situation.standing is Standing.INFORMATION
-            cases = [c for c in walked.links[0].handed_on if c.action.nature == "barrier" and not c.parts]
+            cases = [c for c in walked.handed_on.cases if c.action.nature == "barrier" and not c.parts]
             assert {(c.strength.level, c.strength.duration) for c in cases} == {(level, timber)}
             assert all(float(c.strength.factor.x) == 1.0 for c in cases)
             known = {c.ending is not Ending.NOT_CHECKED for c in walked.checks if c.id.startswith("glass.face")}

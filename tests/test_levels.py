@@ -11,8 +11,7 @@ from barrier.links.ground.stiffness import SCREW_ULTIMATE
 from barrier.links.mount.base_plate import MountForces
 from barrier.load_path import Result, Walked, check
 from barrier.mechanics.plate_parts import PatchLoad
-from barrier.result import SOUND, Check, Ending, LinkResult, NotChecked, Standing
-from barrier.sheet.content.calculation import cases_of
+from barrier.result import SOUND, About, Check, Ending, LinkResult, NotChecked, Standing
 from barrier.sheet.numbers import digits_text
 from barrier.value import JobEntry, Numerical, Value, walk
 
@@ -20,7 +19,7 @@ ON_TIMBER = [p.stem for p in EXAMPLES if p.stem != "boards_only"]
 
 
 def mounts(result: Result) -> list[MountForces]:
-    return [m for m in next(r for r in result.links if r.id == "base_plate").handed_on if isinstance(m, MountForces)]
+    return [m for m in result.handed_on.mounts if isinstance(m, MountForces)]
 
 
 # ---------------------------------------------------------------- stiffness
@@ -82,7 +81,7 @@ def test_the_plate_is_compared_at_the_level_of_its_basis(basis: str, material: s
 @pytest.mark.parametrize("name", [p.stem for p in EXAMPLES])
 def test_a_point_load_at_the_top_edge_has_the_whole_height_as_its_arm(name: str) -> None:
     result = result_of(name)
-    found = [c for link in result.links for c in cases_of(link) if c.action.kind == "point" and not c.parts]
+    found = [c for c in result.handed_on.cases if c.action.kind == "point" and not c.parts]
     for case in found:
         assert float(case.height.x) == float(case.panel.height.x)
         assert isinstance(case.load, PatchLoad) and case.load.y0 == case.load.y1 == float(case.panel.height.x)
@@ -92,7 +91,7 @@ def test_a_point_load_at_the_top_edge_has_the_whole_height_as_its_arm(name: str)
 def test_a_point_load_turns_its_panel_by_its_whole_height() -> None:
     """Statics: the clamps together take force times height about the bottom edge, whatever the panel is made of."""
     result = check(job_named("everyday_deck"))
-    solved = next(r for r in result.links if r.id == "glass").handed_on[0]
+    solved = result.handed_on.panels[0]
     for k, case in enumerate(solved.cases):
         if case.action.kind != "point" or case.parts:
             continue
@@ -108,7 +107,7 @@ def test_a_point_load_turns_its_panel_by_its_whole_height() -> None:
 
 
 def numbered(id: str, eta: float, squares: bool = False) -> Check:
-    made = Check(id, id, Ending.EXCEEDS if eta > 1 else Ending.WITHIN, Standing.REQUIRED)
+    made = Check(About(id), id, Ending.EXCEEDS if eta > 1 else Ending.WITHIN, Standing.REQUIRED)
     return replace(made, utilisation=Value(eta, "ratio", Numerical("made up", "made up", "nobody"), "eta"), squares=squares)
 
 
@@ -116,7 +115,7 @@ def numbered(id: str, eta: float, squares: bool = False) -> Check:
     "eta,squares,other,governs", [(4.6, True, 4.4, "other"), (0.81, True, 0.85, "one"), (4.6, False, 4.4, "one")]
 )
 def test_a_sum_of_squares_is_ranked_by_its_root(eta: float, squares: bool, other: float, governs: str) -> None:
-    link = LinkResult("made_up", "made up", (numbered("one", eta, squares), numbered("other", other)), None)
+    link = LinkResult("made_up", "made up", (numbered("one", eta, squares), numbered("other", other)))
     found = Walked(SOUND, job_named("everyday_deck"), (link,)).governing
     assert found is not None and found.id == governs
 

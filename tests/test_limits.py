@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
@@ -11,7 +12,10 @@ from hypothesis import strategies as st
 
 from barrier import sheet
 from barrier.errors import JobRefused
+from barrier.load_path import check
+from barrier.sheet.drawings import envelope, hangs
 from barrier.ways import limits as asking
+from barrier.ways import sensitivity
 from barrier.ways.limits import Limits, crossings, limits
 from barrier.ways.outcome import changed
 from barrier.ways.runner import tables_of
@@ -86,3 +90,59 @@ def test_what_has_no_size_has_no_limit() -> None:
         limits(job_named("garden_deck"), ["service class"])
     with pytest.raises(JobRefused, match=r"800 mm\.\.1600 mm"):
         limits(job_named("garden_deck"), ["panel width=1600..800"])
+
+
+# ---------------------------------------------------------------- pictures
+
+
+def fields(monkeypatch: pytest.MonkeyPatch) -> Limits:
+    """The garden deck, one step of its width, two fields and two entries turned."""
+    monkeypatch.setattr(asking, "STEPS", 1)
+    monkeypatch.setattr(asking, "WIDTHS", (0.8, 1.6))
+    monkeypatch.setattr(asking, "HEIGHTS", (1.2,))
+    job = job_named("garden_deck")
+    few = [e for e in sensitivity.entries(job, tables_of(job)) if e[0] in ("glass, one step of the table", "width of the panel")]
+    monkeypatch.setattr(sensitivity, "entries", lambda job, tables: iter(few))
+    return limits(job, ["panel width=990 mm..1000 mm"], envelope=True, hangs=True)
+
+
+def test_fields_and_bars_are_checks_of_their_own_and_need_no_colour(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each figure of both pictures is what a check of the changed job says."""
+    found = fields(monkeypatch)
+    job, tables = found.result.job, tables_of(found.result.job)
+    worst = {}
+    for w, h, outcome in found.envelope:
+        wanted = set_(job, {"panels.P3.width": f"{w:g} mm", "panels.P3.height": f"{h:g} mm"}).everything
+        again = check(job.with_(wanted)).sound
+        governing = again.governing
+        assert governing is not None and outcome.governing is not None and governing.id == outcome.governing.id
+        assert bool(outcome.exceeding) is (governing.ending == "exceeds")
+        worst[w, h] = f"{max(governing.rank, 1.01) if outcome.exceeding else governing.rank:.2f}"
+    svg = envelope.drawings(found)[0].draw().svg
+    shown = re.findall(r'font-weight="bold"[^>]*>([\d.]+)<', svg)
+    assert shown == [worst[w, h] for h in sorted({h for _, h in worst}, reverse=True) for w in sorted({w for w, _ in worst})]
+    over = sum(bool(o.exceeding) for _, _, o in found.envelope)
+    assert svg.count('class="warn"') == 2 * over > 0 and over < len(worst)  # a double frame, whatever the colour
+    assert len({(spacing, angle) for _, spacing, angle in envelope.PATTERNS}) == len(envelope.PATTERNS)
+    glass, width = sorted(found.hangs, key=lambda h: h.entry)
+    assert glass.less is not None and glass.less.words == "15 mm" and glass.more is not None and glass.more.words == "25 mm"
+    assert width.less is not None and width.more is not None
+    for turned, mm in ((width.less, "900 mm"), (width.more, "1100 mm")):
+        same = changed(job, set_(job, {"panels.P3.width": mm}).everything, tables)
+        assert turned.words == mm and turned.size == same.governing.rank
+    base = found.base.governing.rank
+    spreads = [h.spread(base) for h in found.hangs]
+    assert spreads == sorted(spreads, reverse=True) and spreads[-1] > 0.0
+    text = " ".join(sheet.limits_text(found).split())
+    assert "no probability" not in text and "says nothing about how well an entry is known" in text
+    assert "data-what" in hangs.drawings(found)[0].draw().svg
+
+
+def test_every_entry_that_is_turned_is_one_the_job_file_takes() -> None:
+    for name in ("everyday_deck", "us_deck", "three_clamps_laminated", "boards_only", "three_bases"):
+        job = job_named(name)
+        every = list(sensitivity.entries(job, tables_of(job)))
+        assert len(every) >= 9
+        for _, less, more in every:
+            for way in (less, more):
+                assert way is None or job.with_(way[1]) is not None

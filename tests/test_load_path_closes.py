@@ -13,7 +13,7 @@ import pytest
 from conftest import EXAMPLES, job_named, result_of
 
 from barrier.job import Job
-from barrier.links.blocking.handed_on import ForceTable
+from barrier.links.blocking.force_table import ForceTable
 from barrier.links.blocking.to_joists import Level, State, push_of, states
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
@@ -42,7 +42,7 @@ def walk_of(result: Result) -> Walk:
 
 
 def mounts_of(result: Result) -> list[MountForces]:
-    return list(next(r for r in result.links if r.id == "bearing").handed_on)
+    return list(result.handed_on.mounts)
 
 
 def levels(handed: MountForces) -> tuple[Level, Level]:
@@ -162,7 +162,7 @@ def test_the_lever_of_the_push_by_hand() -> None:
 
 
 def _pieces(result: Result) -> list[ForceTable]:
-    return list(next(r for r in result.links if r.id == "blocking").handed_on)
+    return list(result.handed_on.tables)
 
 
 def without(job: Job, key: str) -> Result:
@@ -293,7 +293,7 @@ def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
     itself from statics of the panel, tested elsewhere).
     """
     result = result_of("us_deck")
-    shares = [s for s in next(r for r in result.links if r.id == "in_plane").handed_on if s.model.name == "M1"]
+    shares = [s for s in result.handed_on.shares if s.model.name == "M1"]
     inch = 25.4
     a, L, t, h = 7.25 * inch, 14.5 * inch, 1.0 * inch, 7.5 * inch
     lift = press = 0.0

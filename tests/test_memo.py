@@ -55,9 +55,9 @@ def test_the_oldest_is_dropped_where_there_is_no_room() -> None:
     memo = Memo({"plate": 10})
     for key in "abc":
         memo.once("plate", key, 4, lambda key=key: key)  # type: ignore[misc]
-    assert [memo.get("plate", key) for key in "abc"] == [None, "b", "c"]
+    assert [memo.get("plate", key, str) for key in "abc"] == [None, "b", "c"]
     memo.once("plate", "large", 11, lambda: "large")
-    assert memo.get("plate", "large") is None and memo.get("plate", "c") == "c"
+    assert memo.get("plate", "large", str) is None and memo.get("plate", "c", str) == "c"
 
 
 def test_a_copy_is_empty() -> None:

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from barrier.equation import parse
-from barrier.result import Check, Ending, Standing
+from barrier.result import About, Check, Ending, Standing
 from barrier.sheet.numbers import (
     MINUS,
     NBSP,
@@ -88,7 +88,7 @@ def test_every_kind_has_a_unit_to_print_and_a_base_unit() -> None:
 
 def check(eta: float | None, ending: Ending) -> Check:
     value = None if eta is None else Value(eta, "ratio", JobEntry("x", "x"))
-    return Check("a", "a", ending, Standing.REQUIRED, utilisation=value)
+    return Check(About("a"), "a", ending, Standing.REQUIRED, utilisation=value)
 
 
 @pytest.mark.parametrize(
@@ -178,5 +178,5 @@ def test_beside_others_a_sum_of_squares_stands_as_its_root() -> None:
     from barrier.value import JobEntry, Value
 
     eta = Value(1.44, "ratio", JobEntry("x", "x"))
-    c = Check("a", "a", Ending.EXCEEDS, Standing.REQUIRED, utilisation=eta, squares=True)
+    c = Check(About("a"), "a", Ending.EXCEEDS, Standing.REQUIRED, utilisation=eta, squares=True)
     assert (utilisation_text(c), linear_text(c)) == ("1.44", "1.20")

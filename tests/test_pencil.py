@@ -23,7 +23,7 @@ from two_dimensions import one_line
 from barrier import sheet
 from barrier.equation import Equation, Symbol, symbols
 from barrier.load_path import Result, Walked
-from barrier.result import SOUND, Check, Ending, LinkResult, Shown, Standing, compare
+from barrier.result import SOUND, About, Check, Ending, LinkResult, Shown, Standing, compare
 from barrier.sheet.numbers import NOT_MEASURED
 from barrier.value import Cell, JobEntry, Numerical, Value, gather
 
@@ -381,7 +381,7 @@ def synthetic(*subjects: Check | Shown) -> Result:
     """A result with one link of one's own, on the ground of a real job."""
     real = result_of("garden_deck")
     link = LinkResult(
-        "made_up", "Made up", tuple(s for s in subjects if isinstance(s, Check)), None,
+        "made_up", "Made up", tuple(s for s in subjects if isinstance(s, Check)),
         tuple(s for s in subjects if isinstance(s, Shown)),
     )  # fmt: skip
     return Result(real.job, real.basis, real.tables, (Walked(SOUND, real.job, (link,)),))
@@ -398,7 +398,7 @@ DESIGN = Equation(
 def two_steps() -> Result:
     sigma = STRESS(M=entry(386_000.0, "moment", "M"), b=entry(1000.0, "length", "b"), t=entry(12.0, "length", "t"))
     design = DESIGN(gamma_Q=cell(1.5, "ratio", "gamma_Q"), sigma_Ek=sigma)
-    return synthetic(compare("made.up", "made up", design, cell(45.0, "stress", "f_g_d"), ["here"]))
+    return synthetic(compare(About("made", "up"), "made up", design, cell(45.0, "stress", "f_g_d"), ["here"]))
 
 
 def test_stations_pick_and_gather_print_the_governing_one() -> None:
@@ -410,7 +410,7 @@ def test_stations_pick_and_gather_print_the_governing_one() -> None:
     sigma = STRESS(M=chosen, b=entry(600.0, "length", "b"), t=entry(17.3, "length", "t"))
     gamma = gather([cell(1.35, "ratio", "gamma_G"), cell(1.5, "ratio", "gamma_Q")], [0, 1]).named("gamma_Q")
     design = DESIGN(gamma_Q=gamma, sigma_Ek=sigma)
-    text = sheet.text(synthetic(compare("made.up", "made up", design, cell(200.0, "stress", "f"), ["a", "b"])))
+    text = sheet.text(synthetic(compare(About("made", "up"), "made up", design, cell(200.0, "stress", "f"), ["a", "b"])))
     assert check_sheet(text) == 3
     calculation = text.split("THE CALCULATION")[1]
     assert "at second" in calculation and "at first" not in calculation and "at third" not in calculation
@@ -445,7 +445,7 @@ def test_an_empirical_equation_prints_bare_numbers_and_both_units() -> None:
 def test_what_is_outside_its_range_says_so_where_it_is_printed() -> None:
     R = Equation(Symbol("R", "force"), "F*d", symbols("F:force, d:ratio"), "a code", "memory", valid=("d >= 6",))
     small = R(F=entry(100.0, "force", "F"), d=entry(5.0, "ratio", "d"))
-    text = sheet.text(synthetic(compare("made.up", "made up", entry(1.0, "force", "E"), small, ["here"])))
+    text = sheet.text(synthetic(compare(About("made", "up"), "made up", entry(1.0, "force", "E"), small, ["here"])))
     assert check_sheet(text) == 1
     assert "!! outside its range: d ≥ 6 does not hold" in text and "NOT CHECKED" in text
 

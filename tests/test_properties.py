@@ -131,7 +131,7 @@ def withdrawal(job: Job, missing: list[int]) -> tuple[dict[str, Check], dict[str
     """Withdrawal checks of both mounts with some of their eight screws missing, and the resistance of one screw."""
     gone = {f"mounts.M{1 + i // 4}.screws.S{1 + i % 4}.present": False for i in missing}
     result = check(job.with_(gone))
-    mounts: tuple[MountForces, ...] = handed_on(result, "base_plate")  # type: ignore[assignment]
+    mounts: tuple[MountForces, ...] = result.handed_on.mounts
     single = {m.model.name: float(m.R_ax.x) for m in mounts if not isinstance(m.R_ax, NotChecked)}
     checks = {c.id.rsplit(".", 1)[1]: c for c in result.sound.checks if c.id.startswith("screws.withdrawal.")}
     assert len(checks) == 2
@@ -309,10 +309,6 @@ def test_stations_in_arrays_are_what_they_are_one_at_a_time(name: str) -> None:
 # ---------------------------------------------------------------- equilibrium
 
 
-def handed_on(result: Result, id: str) -> object:
-    return next(r for r in result.links if r.id == id).handed_on
-
-
 @st.composite
 def panels(draw: st.DrawFn) -> dict[str, object]:
     """A panel on two mounts of random size and place, on pieces of random number and width, boards of any thickness."""
@@ -344,13 +340,13 @@ def test_equilibrium_from_the_hand_to_the_joist(changes: dict[str, object]) -> N
     except JobRefused:
         assume(False)
     result = check(job)
-    for panel in handed_on(result, "glass"):  # type: ignore[attr-defined]
+    for panel in result.handed_on.panels:
         clamps_balance_the_hand(panel)
-    mounts: tuple[MountForces, ...] = handed_on(result, "base_plate")  # type: ignore[assignment]
+    mounts: tuple[MountForces, ...] = result.handed_on.mounts
     for mount in mounts:
         demand_is_what_the_clamp_gives(result, mount)
         plate_balances_the_clamp(mount)
-    for table in handed_on(result, "blocking"):  # type: ignore[attr-defined]
+    for table in result.handed_on.tables:
         if table.pieces is not None:  # None where the mount has no equilibrium, which the checks then say
             pieces_balance_the_plate(table.pieces)
 
@@ -372,7 +368,7 @@ def clamps_balance_the_hand(panel: PanelSolution) -> None:
 
 def demand_is_what_the_clamp_gives(result: Result, mount: MountForces) -> None:
     """The moment handed on is the clamp's, carried down to the underside of the plate and factored."""
-    panel: PanelSolution = handed_on(result, "glass")[0]  # type: ignore[index]
+    panel: PanelSolution = result.handed_on.panels[0]
     m = next(i for i, model in enumerate(panel.mounts) if model.name == mount.model.name)
     h = float(mount.model.lever.x)
     expected = [

@@ -15,14 +15,15 @@ from barrier.basis import basis_named
 from barrier.errors import JobRefused
 from barrier.job import Job, read_job
 from barrier.links.asked import asked
+from barrier.links.ground.stiffness import Pads
 from barrier.links.loads.actions import actions
 from barrier.links.memo import Memo
 from barrier.links.rail.checks import _shear
-from barrier.links.rail.line import Line, line_of, lost_panels
 from barrier.links.rail.loads import _sum
 from barrier.links.rail.rail import rail as rail_link
 from barrier.links.rail.section import inertia, modulus_down
 from barrier.links.rail.solve import RunSolved
+from barrier.links.under_rail import Line, line_of, lost_panels
 from barrier.links.walk import Walk
 from barrier.load_path import Result, Walked, check
 from barrier.mechanics.rail import RunLoad
@@ -54,9 +55,8 @@ def result() -> Result:
 
 
 def rail_of(walked: Walked) -> RunSolved:
-    found = next(link.handed_on[0] for link in walked.links if link.id == "rail")
-    assert isinstance(found, RunSolved)
-    return found
+    assert walked.handed_on.run is not None
+    return walked.handed_on.run
 
 
 def walked(name: str) -> Walked:
@@ -75,15 +75,21 @@ def sound(changes: Mapping[str, object]) -> Walked:
 
 
 def link(changes: Mapping[str, object]) -> LinkResult:
-    """The link of the rail alone, with changes to the job."""
+    """What the link of the rail alone writes, with changes to the job."""
+    return link_and_run(changes)[0]
+
+
+def link_and_run(changes: Mapping[str, object]) -> tuple[LinkResult, RunSolved | None]:
+    """The same, and the run it hands on."""
     changed = job().with_(changes)
     walk = Walk(changed, basis_named(changed.basis, changed.national, TABLES), TABLES, SOUND, MEMO)
-    return rail_link(walk, [actions(walk, [])])
+    return rail_link(walk, actions(walk)[1])
 
 
-def run_of(made: LinkResult) -> RunSolved:
-    assert isinstance(made.handed_on[0], RunSolved)
-    return made.handed_on[0]
+def run_of(changes: Mapping[str, object]) -> RunSolved:
+    run = link_and_run(changes)[1]
+    assert run is not None
+    return run
 
 
 # ---------------------------------------------------------------- the line of panels
@@ -192,7 +198,7 @@ def test_a_load_that_informs_takes_no_check_of_the_rail_out_of_those_that_decide
     basis = basis_named(railed.basis, railed.national, TABLES)
     for changed in (railed, railed.with_({"rail.openings": [{"place": 3, "width": "1000 mm"}]})):
         walk = Walk(changed, basis, TABLES, SOUND, MEMO)
-        made = checks(rail_link(walk, [actions(walk, [])]))
+        made = checks(rail_link(walk, actions(walk)[1])[0])
         wanted = {a.id for a in asked(walk) if a.id.startswith("rail.")}
         assert "rail.grip" in wanted and all(made[id].standing is Standing.REQUIRED for id in wanted)
 
@@ -299,7 +305,7 @@ def test_forces_close_through_the_link() -> None:
             for s, solved in enumerate(panel.solutions):
                 total = np.array([float(c.resultant.x) for c in panel.cases])
                 on_rail = [i for i, c in enumerate(panel.cases) if c.id.split("/")[1] in ("line", "point")]
-                assert panel.sets[s] != ("nominal", "soft") or np.allclose(
+                assert panel.sets[s] != (Pads("nominal"), "soft") or np.allclose(
                     np.asarray(solved.F)[on_rail].sum(axis=1), total[on_rail], rtol=1e-6, atol=1e-3
                 )
 
@@ -321,10 +327,50 @@ def test_the_lost_panel_beside_a_free_end_hangs_and_a_bracket_mends_it() -> None
     assert max(worst, key=lambda name: worst[name]) == "panel 3 of 3 under the rail lost"
 
 
+def test_a_load_that_presses_the_rail_down_over_an_opening_comes_to_the_mounts_beside_it() -> None:
+    """Statics of two springs 800 apart, 0.75 kN/m over 1,220: five eighths at the edge of the glass, or all with its lever."""
+
+    def down(situation: str) -> dict[tuple[str, str], float]:
+        shares = walked(situation).handed_on.shares
+        return {
+            (s.model.name, label.split(", down ")[1].split(";")[0]): float(x)
+            for s in shares if s.way == "down" for label, x in zip(s.labels, np.atleast_1d(s.down.x), strict=True)
+        }  # fmt: skip
+
+    hanging, held = down("panel 3 of 3 under the rail lost"), down("panel 1 of 3 under the rail lost")
+    V, e = 0.75 * 1220, 600 + 610  # from the middle of the mounts to that of the load
+    over = "over the opening on its right"
+    assert hanging["M2", over] == pytest.approx(V * (1 / 2 + e / 800)) and hanging["M1", over] == pytest.approx(
+        V * (1 / 2 - e / 800)
+    )
+    assert hanging["M1", "at the far end of the opening on its right"] == pytest.approx(600 * (1 / 2 - (600 + 1220) / 800))
+    V = 5 / 8 * 0.75 * 1240  # to the bracket on the wall, 20 beyond the glass
+    over = "over the opening on its left"
+    assert held["M1", over] == pytest.approx(V * (1 / 2 + 600 / 800)) and held["M2", over] == pytest.approx(V * (1 / 2 - 600 / 800))
+    with_own = "over the whole width and the opening on its left"
+    assert held["M1", with_own] == pytest.approx(held["M1", over] + 450)
+    assert "over the opening on its left" not in {where for _, where in down("sound")}
+    # It is compared: the same check is of more than with all the glass there, and no mount further off hears of it.
+    lost, own = checks(walked("panel 3 of 3 under the rail lost")), checks(result().sound)
+    for mount in ("M1", "M2"):
+        assert (lost[f"in_plane.vertical_down.vertical.{mount}"].eta or 0.0) > 2 * (
+            own[f"in_plane.vertical_down.vertical.{mount}"].eta or 1.0
+        )
+    told = [f for made in walked("panel 1 of 3 under the rail lost").links if made.id == "rail" for f in made.findings]
+    assert any("hold it up as well" in f.text and f.loud for f in told) and any("five eighths" in f.text for f in told)
+
+
+def test_a_joint_within_an_opening_leaves_the_rail_hanging_when_it_is_pressed_down() -> None:
+    gone = {"rail.openings": [{"place": 2, "width": "1200 mm"}], "rail.continuous": False}
+    for at, hanging in (("1210 mm", False), ("1800 mm", True)):
+        made = checks(link({**gone, "rail.splices": [{"at": at}]}))
+        assert ("rail.held_down" in made) is hanging
+
+
 def test_the_pencil_beside_an_opening_in_the_middle() -> None:
     """Both ends free, three alike: the lever within a tenth of the mount beside it, q L²/8 and a stiff rail about M."""
-    lost = link({"rail.left": FREE, "rail.openings": [{"place": 2, "width": "1200 mm"}]})
-    run = run_of(lost)
+    changes = {"rail.left": FREE, "rail.openings": [{"place": 2, "width": "1200 mm"}]}
+    lost, run = link(changes), run_of(changes)
     number = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
     hand = 0.75 * 600 + 0.75 * 1240 / 2 * (1200 - 200) / 800
     F = float(run.nominal.panels[0].F[number].max())
@@ -346,8 +392,7 @@ def test_joints_on_both_sides_of_the_opening_carry_half_of_it_each() -> None:
         "rail.continuous": False,
         "rail.splices": HINGES,
     }
-    made = link(changes)
-    run = run_of(made)
+    made, run = link(changes), run_of(changes)
     number = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
     for at in (1210.0, 2430.0):
         assert _shear(run.nominal, at)[number] == pytest.approx(0.75 * 1220 / 2, rel=1e-6)
@@ -367,8 +412,8 @@ def test_a_piece_of_rail_that_nothing_holds_falls() -> None:
     assert own["rail.grip"].ending is Ending.NOT_CHECKED and own["rail.left"].ending is Ending.NOT_CHECKED
     assert own["rail.splice.1"].ending is Ending.NOT_CHECKED
     for held in ({"rail.splices": [{"at": "2430 mm"}], "rail.right": BRACKET}, {"rail.splices": [{"at": "2000 mm"}]}):
-        made = link({**gone, **held})
-        assert checks(made)["rail.bending"].eta is not None and run_of(made).residual < 1e-6
+        changes = {**gone, **held}
+        assert checks(link(changes))["rail.bending"].eta is not None and run_of(changes).residual < 1e-6
     walk = sound({**gone, "rail.splices": [{"at": "2430 mm"}]})
     assert walk.ending is Ending.EXCEEDS and checks(walk)["glass.face"].eta is not None
 
@@ -376,7 +421,7 @@ def test_a_piece_of_rail_that_nothing_holds_falls() -> None:
 @pytest.mark.parametrize("at", ["2419.6 mm", "2420.2 mm", "1203 mm"])
 def test_a_joint_next_to_an_edge_of_the_glass_is_at_it(at: str) -> None:
     """No sliver of an element: the run closes as well as without a joint."""
-    assert run_of(link({"rail.continuous": False, "rail.splices": [{"at": at}]})).residual < 1e-7
+    assert run_of({"rail.continuous": False, "rail.splices": [{"at": at}]}).residual < 1e-7
 
 
 def test_a_rail_too_stiff_for_the_model_is_not_checked() -> None:
@@ -442,9 +487,9 @@ def test_a_limp_rail_over_narrow_gaps_leaves_the_glass_as_without_one() -> None:
         "rail.modulus": "2 GPa", "rail.inertia": "10 mm4", "rail.connection": "1000 N/mm2", "rail.connection_high": "1000 N/mm2",
     }  # fmt: skip
     without = sound({"panels.P1.rail": "none", "rail": None})
-    with_limp = run_of(link(limp))
+    with_limp = run_of(limp)
     line = next(i for i, c in enumerate(with_limp.panels["P1"].cases) if "line/rail/2" in c.id)
-    solved = next(made.handed_on[0] for made in without.links if made.id == "glass")
+    solved = without.handed_on.panels[0]
     own = next(i for i, c in enumerate(solved.cases) if c.action.kind == "line")
     for s, limp_solution in enumerate(with_limp.panels["P1"].solutions):
         assert limp_solution.F[line] == pytest.approx(solved.solutions[s].F[own], rel=0.01)

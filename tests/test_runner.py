@@ -17,8 +17,8 @@ from barrier.ways.outcome import changed, read
 from barrier.ways.runner import grid, run
 
 
-def _variants() -> list[dict[str, object]]:
-    job = job_named("us_deck")
+def _variants(name: str = "us_deck") -> list[dict[str, object]]:
+    job = job_named(name)
     kind = job.mounts[0].type
     lengths = [f"{float(job.mounts[0].screw.length.x) - 10 * i:g} mm" for i in range(3)]
     return grid(**{f"mount_types.{kind}.plate.thickness": ["12 mm", "16 mm"], f"mount_types.{kind}.screw.length": lengths})
@@ -34,7 +34,8 @@ def test_shared_work_gives_the_same_bits_as_none_shared() -> None:
 
 
 def test_two_processes_give_what_one_gives(tmp_path: Path) -> None:
-    job, variants = job_named("us_deck"), _variants()
+    """A slice of the fifty in ``tests/benchmarks/bench_pool.py``."""
+    job, variants = job_named("everyday_deck"), _variants("everyday_deck")
     with ProcessPoolExecutor(2) as pool:
         apart = run(job, variants, executor=pool, file=tmp_path / "apart.jsonl")
     assert apart == run(job, variants, file=tmp_path / "here.jsonl")
@@ -91,3 +92,14 @@ def test_progress_is_told() -> None:
     told: list[tuple[int, int]] = []
     run(job_named("us_deck"), _variants()[:1], progress=lambda done, of: told.append((done, of)))
     assert told == [(0, 1), (1, 1)]
+
+
+def test_a_local_cluster_gives_what_one_process_gives(tmp_path: Path) -> None:
+    """The executor of dask.distributed is one of ``concurrent.futures``: a worker of its own process, the same bytes."""
+    distributed = pytest.importorskip("distributed", reason="distributed is not installed: pip install 'barrier-loadwalk[cluster]'")
+    job, variants = job_named("us_deck"), _variants()[:3]
+    how = {"n_workers": 1, "threads_per_worker": 1, "dashboard_address": None, "local_directory": str(tmp_path)}
+    with distributed.LocalCluster(**how) as cluster, distributed.Client(cluster) as client:
+        apart = run(job, variants, executor=client.get_executor(), file=tmp_path / "cluster.jsonl")
+    assert apart == run(job, variants, file=tmp_path / "here.jsonl")
+    assert (tmp_path / "cluster.jsonl").read_bytes() == (tmp_path / "here.jsonl").read_bytes()

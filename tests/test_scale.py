@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from barrier.result import Check, Standing, compare
+from barrier.result import About, Check, Standing, compare
 from barrier.sheet.drawings import bars
 from barrier.sheet.drawings.svg import Sketch
 from barrier.sheet.formats.html_blocks import STROKE, drawn_bar
@@ -18,7 +18,7 @@ from barrier.value import JobEntry, Value
 
 def used(eta: float) -> Check:
     demand, resistance = (Value(x, "force", JobEntry("test", "test"), s) for x, s in ((eta, "E_d"), (1.0, "R_d")))
-    return compare("a", "a", demand, resistance, ["here"], standing=Standing.REQUIRED)
+    return compare(About("a"), "a", demand, resistance, ["here"], standing=Standing.REQUIRED)
 
 
 def html(eta: float) -> float:

@@ -21,7 +21,7 @@ ENTRY = {"line": ("line", "kN/m", 1.0), "infill": ("infill", "kN/m2", 1e3), "inf
 
 @cache
 def alone(name: str) -> tuple[Case, ...]:
-    return tuple(c for c in next(r for r in sound(job_named(name)).links if r.id == "actions").handed_on if not c.parts)
+    return tuple(c for c in sound(job_named(name)).handed_on.cases if not c.parts)
 
 
 def scaled(name: str, times: float) -> Walked:

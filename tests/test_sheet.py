@@ -15,6 +15,7 @@ from barrier.load_path import Result, Walked, check
 from barrier.result import (
     AT_ONCE,
     SOUND,
+    About,
     Check,
     Ending,
     Finding,
@@ -70,7 +71,7 @@ def value(x: float, kind: str = "force", name: str = "E") -> Value:
 def with_checks(*checks: Check, findings: tuple[Finding, ...] = ()) -> Result:
     """A result on the ground of a real job with one made-up link."""
     real = result_of("garden_deck")
-    link = LinkResult("made_up", "Made up", checks, None, (), findings)
+    link = LinkResult("made_up", "Made up", checks, (), findings)
     return Result(real.job, real.basis, real.tables, (Walked(SOUND, real.job, (link,)),))
 
 
@@ -231,7 +232,7 @@ def test_situations_stand_beside_the_sound_one() -> None:
 
 def test_not_checked_is_loud_and_has_no_bar_and_no_number() -> None:
     lack = NotChecked(Lack.INPUT, "measure the root of the screw")
-    text = sheet.text(with_checks(not_checked("a.b", "a thing that is not known", lack)))
+    text = sheet.text(with_checks(not_checked(About("a", "b"), "a thing that is not known", lack)))
     row = next(line for line in text.splitlines() if line.startswith("   a thing that is not known"))
     assert row.endswith("?  NOT CHECKED") and "█" not in row and row.count("?") > 5
     assert "input missing: measure the root of the screw" in text
@@ -240,7 +241,7 @@ def test_not_checked_is_loud_and_has_no_bar_and_no_number() -> None:
 
 
 def test_no_equilibrium_exceeds_with_its_reason_and_a_broken_bar() -> None:
-    check_ = fails("a.b", "a mount", "no equilibrium: nothing pulls", "line load")
+    check_ = fails(About("a", "b"), "a mount", "no equilibrium: nothing pulls", "line load")
     text = sheet.text(with_checks(check_))
     row = next(line for line in text.splitlines() if " a mount" in line and "│" in line)
     assert row.endswith("lets go  EXCEEDS") and "▒   ▒" in row and "█" * BAR not in row and row.startswith(" ►")
@@ -252,14 +253,14 @@ def test_no_equilibrium_exceeds_with_its_reason_and_a_broken_bar() -> None:
     [(0.0, 0, 0), (0.5, 10, 0), (1.0, 20, 0), (1.02, 20, 1), (1.43, 20, 1), (2.5, 20, 2), (6.65, 20, 4), (12.0, 20, 4)],
 )
 def test_bars(eta: float, cells: int, over: int) -> None:
-    c = compare("a", "a", value(max(eta, 1e-9)), value(1.0, name="R"), ["here"])
+    c = compare(About("a"), "a", value(max(eta, 1e-9)), value(1.0, name="R"), ["here"])
     left, _, right = bar(c).partition("│")
     assert left.count("█") == cells and len(left) == BAR
     assert len(right.rstrip()) == over and right.rstrip().endswith("▶") == (eta > 10)
 
 
 def test_a_bar_that_exceeds_is_never_drawn_as_within() -> None:
-    c = compare("a", "a", value(1.00001), value(1.0, name="R"), ["here"])
+    c = compare(About("a"), "a", value(1.00001), value(1.0, name="R"), ["here"])
     assert "│█" in bar(c) and utilisation_text(c) == ">1.00"
 
 
@@ -270,7 +271,7 @@ HOSTILE = "deck\x1b[31m <b>&#x27; \u202eevil\u202c |\t%s {0} \\n $x$ # * _ ` ]]>
 
 
 def test_words_of_the_job_are_printed_literally_and_harmless() -> None:
-    c = compare("a", HOSTILE, value(1.0), value(2.0, name="R"), [HOSTILE])
+    c = compare(About("a"), HOSTILE, value(1.0), value(2.0, name="R"), [HOSTILE])
     text = sheet.text(with_checks(c, findings=(Finding("x" * 400, HOSTILE),)))
     assert "\x1b" not in text and "\u202e" not in text
     assert "<b>&#x27;" in text and "$x$ # * _ ` ]]>" in one_line(text) and "\u6d77\u8fba" in text
@@ -338,16 +339,16 @@ def test_a_search_says_where_or_that_there_is_nothing() -> None:
 
 
 def test_a_size_carries_no_load_and_a_force_does() -> None:
-    small = compare("a", "a", value(2.0, "length"), value(4.0, "length", "R"), ["a screw"])
-    pulled = compare("a", "a", value(2.0), value(4.0, name="R"), ["a push along"])
+    small = compare(About("a"), "a", value(2.0, "length"), value(4.0, "length", "R"), ["a screw"])
+    pulled = compare(About("a"), "a", value(2.0), value(4.0, name="R"), ["a push along"])
     assert "Load no load is in it" in one_line(sheet.text(with_checks(small)))
     said = one_line(part(sheet.text(with_checks(pulled)), "IN SHORT"))
     assert "no load is in it" not in said and "Load a push along" in said
 
 
 def test_what_governs_among_unknowns_says_so() -> None:
-    known = compare("a", "known", value(2.0), value(4.0, name="R"), ["line load"])
-    unknown = not_checked("b", "not known", NotChecked(Lack.INPUT, "measure it"))
+    known = compare(About("a"), "known", value(2.0), value(4.0, name="R"), ["line load"])
+    unknown = not_checked(About("b"), "not known", NotChecked(Lack.INPUT, "measure it"))
     assert "it governs among the 1 of 2 required checks that could be made" in one_line(sheet.text(with_checks(known, unknown)))
     assert "it governs among" not in sheet.text(with_checks(known))
 

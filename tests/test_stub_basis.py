@@ -20,7 +20,7 @@ def _under_another_name(combination: Combination) -> Combination:
     return replace(combination, factor=combination.factor.named(OWN_NAME))
 
 
-@pytest.mark.parametrize(("key", "name"), [("en", "garden_deck"), ("us", "us_deck"), ("au", "au_deck")])
+@pytest.mark.parametrize(("key", "name"), [("en", "garden_deck"), ("us", "us_deck"), ("au", "au_deck"), ("nz", "nz_deck")])
 def test_a_basis_calls_its_factor_what_it_likes(key: str, name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     family = FAMILIES[key]
 

@@ -22,10 +22,6 @@ ACROSS = {"blocking.B1.direction": "across", "joists.direction": "along"}  # blo
 GRID = 5e-3  # the independent computation of the test integrates the bed on 0.5 mm strips
 
 
-def link(result: Result, id: str) -> object:
-    return next(r for r in result.links if r.id == id).handed_on
-
-
 def test_garden_deck_comes_out_within(garden: Result) -> None:
     assert garden.ending is Ending.WITHIN
     assert all(c.ending is Ending.WITHIN for c in garden.sound.checks if c.standing is Standing.REQUIRED)
@@ -43,7 +39,7 @@ def test_the_everyday_sister_exceeds_and_says_where(everyday: Result) -> None:
 
 @pytest.mark.parametrize("name", ["garden_deck", "everyday_deck"])
 def test_the_clamps_take_what_the_hand_gives(name: str) -> None:
-    panels: tuple[PanelSolution, ...] = link(result_of(name), "glass")  # type: ignore[assignment]
+    panels: tuple[PanelSolution, ...] = result_of(name).handed_on.panels
     for panel in panels:
         for s in panel.solutions:
             for c, case in enumerate(panel.cases):
@@ -54,7 +50,7 @@ def test_the_clamps_take_what_the_hand_gives(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["garden_deck", "everyday_deck"])
 def test_the_base_plate_takes_what_the_clamp_gives(name: str) -> None:
-    mounts: tuple[MountForces, ...] = link(result_of(name), "base_plate")  # type: ignore[assignment]
+    mounts: tuple[MountForces, ...] = result_of(name).handed_on.mounts
     for m in mounts:
         M = m.M_worst.at(0)
         for sign, _, _, s, _ in m.at_design:
@@ -69,7 +65,7 @@ def test_the_base_plate_takes_what_the_clamp_gives(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["garden_deck", "everyday_deck"])
 def test_the_pieces_take_what_the_base_plate_gives(name: str) -> None:
-    pieces = [t.pieces for t in link(result_of(name), "blocking")]  # type: ignore[attr-defined]
+    pieces = [t.pieces for t in result_of(name).handed_on.tables]  # type: ignore[attr-defined]
     assert pieces and all(p is not None for p in pieces)
     for p in pieces:
         M = p.mount.M_worst.at(0)
@@ -93,7 +89,7 @@ def strips(half: float, edges: list[float], hole: float) -> tuple[np.ndarray, np
 
 def test_forces_of_loose_pieces_by_an_independent_computation(everyday: Result) -> None:
     """Energy of the rigid plate over strips, minimised by a general optimiser; no code of ours but the job's figures."""
-    pieces: PieceForces = link(everyday, "blocking")[0].pieces  # type: ignore[index]
+    pieces: PieceForces = everyday.handed_on.tables[0].pieces  # type: ignore[index]
     handed = pieces.mount
     f = float(handed.bed.strength.x)  # type: ignore[union-attr]
     M = handed.M_worst.at(0)
@@ -134,7 +130,7 @@ def test_one_section_torsion_understates_the_worst_end_fixing(everyday: Result) 
     ends share alike. The trial of the method gave a factor of 1.9 (computed, bed not yielded); stiffness moves it, hence the band
     of a fifth.
     """
-    pieces: PieceForces = link(everyday, "blocking")[0].pieces  # type: ignore[index]
+    pieces: PieceForces = everyday.handed_on.tables[0].pieces  # type: ignore[index]
     handed = pieces.mount
     H, M = abs(handed.F_Ed.at(handed.worst)), handed.M_worst.at(0)
     elastic = [handed.model.solve(bed, end, -M) for bed in ("soft", "stiff") for end in ("soft", "stiff")]
@@ -269,7 +265,7 @@ def test_blocking_across_the_glass_line_takes_the_moment_in_bending() -> None:
 
     changes = {**ACROSS, "blocking.B1.pieces": 1, "blocking.B1.width": "190 mm"}
     result = check(job_named("garden_deck").with_(changes))
-    mounts: tuple[MountForces, ...] = link(result, "bearing")  # type: ignore[assignment]
+    mounts: tuple[MountForces, ...] = result.handed_on.mounts
     handed = mounts[0]
     M = handed.M_worst.at(0)
     for corner, row in zip(handed.at_design, moments(handed, handed.at_design), strict=True):
@@ -294,7 +290,7 @@ def test_blocking_across_with_several_pieces_balances() -> None:
         "mounts.M1.in_bay": "150 mm",
     }
     result = check(job_named("garden_deck").with_(changes))
-    handed = link(result, "bearing")[0]  # type: ignore[index]
+    handed = result.handed_on.mounts[0]
     for corner, row in zip(handed.at_design, moments(handed, handed.at_design), strict=True):
         assert abs(row.sum()) == pytest.approx(handed.M_worst.at(0), rel=1e-6)
         assert corner.contact.equilibrium

@@ -24,7 +24,7 @@ LAMINATED = "three_clamps_laminated"
 
 
 def forces(name: str) -> tuple[MountForces, ...]:
-    return next(link.handed_on for link in result_of(name).links if link.id == "base_plate")
+    return result_of(name).handed_on.mounts
 
 
 def found(result: object, id: str) -> Check:
@@ -38,7 +38,7 @@ def named(c: Check, symbol: str) -> Value:
 
 def walked(job: object) -> tuple[Walk, object]:
     result = check(job)  # type: ignore[arg-type]
-    panel = next(link.handed_on for link in result.links if link.id == "glass")[0]
+    panel = result.handed_on.panels[0]
     return Walk(result.job, result.basis, result.tables, SOUND), panel
 
 
@@ -179,7 +179,7 @@ def test_a_screw_on_a_face_counts_the_same_on_every_side() -> None:
         f"mount_types.{job.mounts[0].type}.screws.{s.name}.y": f"{np.sign(float(s.y.x)) * joint:.10g} mm"
         for s in job.mounts[0].screws
     }
-    model = next(h.model for h in next(k.handed_on for k in check(job.with_(edits)).links if k.id == "base_plate"))
+    model = next(h.model for h in check(job.with_(edits)).handed_on.mounts)
     assert [s.piece for s in model.screws] == [None] * 4
 
 
@@ -198,7 +198,7 @@ def test_pieces_below_a_mount_carry_the_weight_too() -> None:
 def test_the_force_table_has_the_largest_sideways_force() -> None:
     """What is handed on sideways is what the end is checked for, and not that of the load with the largest moment."""
     result = result_of("garden_deck")
-    tables = next(link.handed_on for link in result.links if link.id == "blocking")
+    tables = result.handed_on.tables
     for table in tables:
         for side in ("left", "right"):
             demand = found(result, f"blocking.end.{side}.sideways.{table.mount.model.name}").demand

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from typing import Any
 
 import pytest
 from conftest import job_named
@@ -17,7 +16,7 @@ from barrier.errors import JobRefused
 from barrier.job import Job
 from barrier.links.loads.actions import Case
 from barrier.load_path import check
-from barrier.result import Ending, Finding, Lack
+from barrier.result import Ending, Finding, Lack, LinkResult
 from barrier.tables import Tables
 
 WINDS: dict[str, tuple[dict[str, object], dict[str, object]]] = {
@@ -39,18 +38,18 @@ def job(where: str, /, **wind: object) -> Job:
     return job_named("garden_deck").with_({**elsewhere, **LOADS, "wind": table})
 
 
-def first_link(found: Job) -> Any:
-    """Actions, without walking on."""
+def first_link(found: Job) -> tuple[LinkResult, tuple[Case, ...]]:
+    """Actions and the cases they hand on, without walking on."""
     from barrier.links.loads.actions import actions
     from barrier.links.walk import Walk
     from barrier.result import SOUND
 
     tables = Tables()
-    return actions(Walk(found, basis_named(found.basis, found.national, tables), tables, SOUND), [])
+    return actions(Walk(found, basis_named(found.basis, found.national, tables), tables, SOUND))
 
 
 def wind_of(found: Job) -> Action:
-    cases: tuple[Case, ...] = first_link(found).handed_on
+    cases: tuple[Case, ...] = first_link(found)[1]
     return next(c.action for c in cases if c.action.id == "wind")
 
 
@@ -60,13 +59,13 @@ def size(found: Job) -> float:
 
 
 def lack(found: Job) -> str:
-    c = next(c for c in first_link(found).checks if c.id == "actions.wind")
+    c = next(c for c in first_link(found)[0].checks if c.id == "actions.wind")
     assert c.ending is Ending.NOT_CHECKED
     return str(c.reason)
 
 
 def words(found: Job) -> str:
-    return " ".join(f.text for f in first_link(found).findings)
+    return " ".join(f.text for f in first_link(found)[0].findings)
 
 
 # ---------------------------------------------------------------- what not knowing gives
@@ -152,7 +151,7 @@ def test_no_wind_at_all_names_what_the_basis_asks(place: str) -> None:
             "nz": "wind.zone",
     }[place]  # fmt: skip
     assert said in lack(bare) and lack(bare).startswith("input missing: outdoors and no wind given")
-    assert not [c for c in first_link(bare.with_({"site.outdoors": False})).checks if c.id == "actions.wind"]
+    assert not [c for c in first_link(bare.with_({"site.outdoors": False}))[0].checks if c.id == "actions.wind"]
 
 
 # ---------------------------------------------------------------- panels of one run
@@ -177,22 +176,22 @@ def two_panels(**places: object) -> Job:
 def test_panels_of_one_run_are_not_alike() -> None:
     """Each may have its own place and its own corner; what [wind] says is for those that say nothing."""
     found = two_panels(end={"place": "end panel"}, middle={"from_end": "6 m"})
-    sizes = {c.panel.name: float(c.action.size.x) for c in first_link(found).handed_on if c.action.id == "wind"}
+    sizes = {c.panel.name: float(c.action.size.x) for c in first_link(found)[1] if c.action.id == "wind"}
     assert sizes["end"] > 1.35 * sizes["middle"]
     assert "No panel of this job stands in the end zone" not in words(found)
     turned = two_panels(end={"place": "end panel", "corner": "1.5 m"}, middle={"place": "end panel"})
-    sizes = {c.panel.name: float(c.action.size.x) for c in first_link(turned).handed_on if c.action.id == "wind"}
+    sizes = {c.panel.name: float(c.action.size.x) for c in first_link(turned)[1] if c.action.id == "wind"}
     assert sizes["end"] < sizes["middle"]
     general = two_panels(end={"place": "end panel"}).with_({"wind.place": "mid-run"})
-    sizes = {c.panel.name: float(c.action.size.x) for c in first_link(general).handed_on if c.action.id == "wind"}
+    sizes = {c.panel.name: float(c.action.size.x) for c in first_link(general)[1] if c.action.id == "wind"}
     assert sizes["end"] > sizes["middle"]
 
 
 @pytest.mark.parametrize("place", WINDS)
 def test_the_length_of_the_end_zone_is_said(place: str) -> None:
-    found: Finding = next(f for f in first_link(job(place, place="end panel")).findings if "end zone" in f.text)
+    found: Finding = next(f for f in first_link(job(place, place="end panel"))[0].findings if "end zone" in f.text)
     assert found.length is not None and 300 < float(found.length.x) <= 4401
-    loud = [f for f in first_link(job(place, place="mid-run")).findings if "check one of them as well" in f.text]
+    loud = [f for f in first_link(job(place, place="mid-run"))[0].findings if "check one of them as well" in f.text]
     assert loud and loud[0].loud
 
 
@@ -206,7 +205,7 @@ def test_what_no_code_covers_is_said(place: str) -> None:
 def test_both_panels_are_shown_for_scale() -> None:
     for here in ("mid-run", "end panel"):
         shown = {
-            s.title: float(s.value.x) for s in first_link(job("au", place=here)).shown if s.title.startswith("for scale: wind")
+            s.title: float(s.value.x) for s in first_link(job("au", place=here))[0].shown if s.title.startswith("for scale: wind")
         }
         end, middle = (next(v for k, v in shown.items() if word in k) for word in ("end panel", "mid-run"))
         assert end > middle
@@ -227,7 +226,7 @@ def test_the_sheet_says_the_zone_and_the_level() -> None:
 def test_strips_stand_on_the_glass_as_they_are() -> None:
     """An end panel of a long run: zone A over 0.33 m, B beyond. Force and moments of the loads by hand, both ways round."""
     found = check(job("other", place="end panel"))
-    solved = next(link for link in found.links if link.id == "glass").handed_on[0]
+    solved = found.handed_on.panels[0]
     q = 0.5 * 1.25 * 1e-6  # N/mm2 of 1 m/s
     strips = [(0.0, 330.0, 3.4), (330.0, 1000.0, 2.1)]
     z = 2.9
@@ -251,7 +250,7 @@ def test_who_says_which_end_is_free_has_one_case() -> None:
     """Both ways round where nobody says; a panel's own word stands over that of [wind]; mid-run it does not matter."""
 
     def cases(found: Job) -> list[str]:
-        return [c.id for c in first_link(found).handed_on if c.action.id == "wind" and not c.parts]
+        return [c.id for c in first_link(found)[1] if c.action.id == "wind" and not c.parts]
 
     assert cases(job("uk", place="end panel", run_length="9 m")) == ["P3/wind/left", "P3/wind/right"]
     one = job("uk", place="end panel", run_length="9 m", free_end="right")
@@ -267,7 +266,7 @@ def test_who_says_which_end_is_free_has_one_case() -> None:
 def test_the_nearer_mount_takes_more_than_half_and_less_than_the_worst_strip_throughout() -> None:
     """Beside strips stand the mean over the panel and its highest strip: the mount's share lies between."""
     found = job("us", from_end="0.5 m")
-    solved = next(link for link in check(found).links if link.id == "glass").handed_on[0]
+    solved = check(found).handed_on.panels[0]
     i = next(i for i, c in enumerate(solved.cases) if c.id == "P3/wind/left")
     action = solved.cases[i].action
     W, H = 1000.0, 1040.0
@@ -306,7 +305,7 @@ def test_indoors_nothing_blows_unless_somebody_says_so() -> None:
     """Inside, an empty table of wind is no question; a wind that is given counts."""
     indoors = {"site.outdoors": False}
     for wind in (None, {"pressure": "unknown", "reference": "unknown"}):
-        bare = first_link(job("uk").with_({**indoors, "wind": wind}))
+        bare = first_link(job("uk").with_({**indoors, "wind": wind}))[0]
         assert not [c for c in bare.checks if c.id == "actions.wind"]
     assert wind_of(job("uk").with_(indoors))
 

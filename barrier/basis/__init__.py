@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from barrier.basis.au import Australia, NewZealand
 from barrier.basis.en import Eurocode
 from barrier.basis.family import (
@@ -55,6 +57,15 @@ __all__ = [
 ]
 
 
-def basis_named(key: str, national: str, tables: Tables) -> Basis:
-    """The family of codes a job names, over a set of tables."""
-    return FAMILIES[key](tables, national)
+def basis_named(key: str, national: str, tables: Tables, editions: Mapping[str, str] | None = None) -> Basis:
+    """The family of codes a job names, over a set of tables.
+
+    Arguments: ``key`` of :data:`FAMILIES` (``"en"``, ``"us"``, ``"au"``, ``"nz"``); ``national`` table of loads, ``"uk"`` or empty;
+    ``tables`` the figures come from; ``editions`` by subject where the usual one is not taken (:mod:`barrier.editions`). Returns
+    the family, which answers with values in base units (N, mm, MPa) or *not checked*. Raises KeyError for another key.
+
+    >>> from barrier.tables import Tables
+    >>> basis_named("en", "uk", Tables(), {"timber": "2009"}).editions[-2]
+    'EN 338:2009 (superseded)'
+    """
+    return FAMILIES[key](tables, national, editions)

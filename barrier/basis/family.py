@@ -3,6 +3,23 @@
 A family knows no job, no geometry and no polygons: values and small dataclasses go in. :class:`Family` answers every
 question with *not in this basis* but four, which every family must answer itself: factors on actions and on weight, and the
 constants of glass. A family of codes overrides what it has, so that a half-known code is honest from its first line.
+
+Arguments that come again; every Value is in base units (N, mm, MPa, rad). ``nature`` "barrier" or "wind", ``use`` of the
+building as the load table names it, ``combination`` of :meth:`Family.strength`, ``duration`` one of :attr:`Family.durations`,
+``site`` a WindSite, ``key`` of a row of rules; ``location`` "face" or "edge" of the glass; ``timber``, ``screw``, ``driven`` as
+the classes here; ``l_ef`` length of thread in the wood, mm, ``b`` ``h`` width and depth of a section, mm, ``long_side``
+``short_side`` the same whichever stands up, ``d`` diameter, mm; ``eta_y`` ``eta_z`` utilisations about two axes, ``eta_ax``
+``eta_v`` of a screw pulled and pushed, ``pull`` ``push`` the two forces, N; ``rating`` a force or moment and its ``meaning``
+("characteristic", "design" ...); ``kind`` "force" or "moment"; ``rule`` which distance; ``characteristic``: before any factor.
+Answers are at the level of the combination: strengths in MPa, screws and brackets in N, distances in mm; or
+:class:`~barrier.result.NotChecked` with what is missing. The clause is in the source of the equation of each answer.
+
+>>> from barrier.basis import Timber, basis_named
+>>> from barrier.tables import Tables
+>>> en = basis_named("en", "uk", Tables())
+>>> f_m_d = en.bending(Timber({"en": "C24"}, 3), en.strength("barrier"))
+>>> round(f_m_d.x, 2), f_m_d.kind
+(12.92, 'stress')
 """
 
 from __future__ import annotations
@@ -12,8 +29,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
+from barrier.editions import SUBJECTS, Edition
 from barrier.result import Combination, Lack, NotChecked
-from barrier.tables import Tables
+from barrier.tables import Table, Tables
 from barrier.value import Value
 
 if TYPE_CHECKING:
@@ -97,12 +115,12 @@ class Driven:
 class Action:
     """A characteristic action on the barrier as its code or the reader gives it.
 
-    ``kind`` says how it acts. Across the glass: line, point, pressure or patch; ``side`` the side of a square patch. In
-    the plane of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or
-    a force; down, and up as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above
-    the decking where the code fixes one; ``service`` the magnitude movement is looked at under, where it is another;
-    ``level`` what its size is called where it is not what the family calls an action before any factor; ``strips`` how a
-    pressure changes along the panel, its size then being the mean.
+    ``kind`` says how it acts. Across the glass: line, point, pressure or patch; ``side`` the side of a square patch. In the plane
+    of the glass, at its top edge: along (a force along the barrier, either way) and vertical (a line load or a force; down, and up
+    as well where the basis says *any direction*). ``size`` is its magnitude; ``height`` above the decking where the code fixes one;
+    ``service`` the magnitude movement is looked at under, where it is another; ``level`` what its size is called where it is not
+    what the family calls one before any factor; ``strips`` how a pressure changes along the panel, ``size`` then being
+    its mean; ``of`` which load of its code a vertical one is.
     """
 
     id: str
@@ -117,6 +135,7 @@ class Action:
     service: Value | None = None
     level: str = ""
     strips: tuple[Strip, ...] = ()
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -134,17 +153,50 @@ class Family(ABC):
 
     key = ""
     title = ""
-    editions: tuple[str, ...] = ()
+    documents: tuple[str, ...] = ()  # by title; ``{loads}`` and ``{timber}`` stand for the edition that is taken
     strength_level = "ultimate"
     durations: tuple[str, ...] = ()
     duration_of = "timber"  # what the duration of the barrier action changes here
-    nationals: tuple[str, ...] = ()
-    any_direction = False  # whether the loads at the top edge also act along the barrier, down and up
-    in_plane_words = "the basis of this tool names no load along the barrier; shown as information"
+    in_plane_unsaid = "the basis of this tool names no load along the barrier; shown as information"
 
-    def __init__(self, tables: Tables, national: str = "") -> None:
+    def __init__(self, tables: Tables, national: str = "", editions: Mapping[str, str] | None = None) -> None:
         self.tables = tables
         self.national = national
+        self._wanted = dict(editions or {})
+
+    # ---- editions
+    def edition(self, what: str) -> Edition | None:
+        """The edition of a subject that is taken, ``"loads"`` or ``"timber"``: the one the job names, else the usual one.
+
+        None where there is no choice of it. Raises UnknownRow for one there is none of.
+        """
+        return self.tables.editions.chosen(self.key, self.national, what, self._wanted.get(what))
+
+    def _table_of(self, what: str, part: str) -> Table | None:
+        edition = self.edition(what)
+        return None if edition is None else self.tables.table(edition.tables[part])
+
+    @property
+    def editions(self) -> tuple[str, ...]:
+        """Titles of the documents this family stands on, with the editions that are taken."""
+        taken = {what: "" if (edition := self.edition(what)) is None else edition.title for what in SUBJECTS}
+        return tuple(filter(None, (title.format(**taken) for title in self.documents)))
+
+    @property
+    def nationals(self) -> tuple[str, ...]:
+        """National tables of loads there are for this family; none where it has one table for all."""
+        return self.tables.editions.nationals(self.key)
+
+    @property
+    def any_direction(self) -> bool:
+        """Whether the loads at the top edge also act along the barrier, down and up: a row of the rules of the edition."""
+        return self.rule("any_direction") is not None
+
+    @property
+    def in_plane_words(self) -> str:
+        """What the edition says of loads in the plane of the glass: a row of its rules."""
+        said = self.rule("in_plane")
+        return self.in_plane_unsaid if said is None else said[1]
 
     def _lack(self, what: str) -> NotChecked:
         return NotChecked(Lack.BASIS, f"{what} has no value in the {self.title} of this tool")
@@ -180,7 +232,7 @@ class Family(ABC):
         return f"{self.key} {'barrier' if 'barrier' in combination.natures else 'wind'}"
 
     def shorter(self, a: str, b: str) -> str:
-        """The shorter of two durations, which are listed from the longest to the shortest."""
+        """The shorter of two durations ``a`` and ``b``, which are listed from the longest to the shortest."""
         return max(a, b, key=self.durations.index)
 
     def lasting(self, combination: Combination, duration: str) -> Combination:
@@ -212,9 +264,14 @@ class Family(ABC):
         return self._lack("the factor on people and goods on the deck")
 
     def rule(self, key: str) -> tuple[Value | None, str, str] | None:
-        """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source."""
-        return None
+        """A rule on heights, openings or kinds of glass: its length if it has one, its words, its source; None if there is none."""
+        rules = self._table_of("loads", "rules")
+        if rules is None or key not in rules.keys:
+            return None
+        row = rules.row(key)
+        return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
+    peak_bearing_decides = False  # whether the largest elastic pressure on timber is compared, beside the mean over the contact
     support_factor_on_fixings = False  # whether that factor is laid on the load of a fixing
 
     @property

@@ -137,8 +137,8 @@ def _left_out(parts: Parts) -> Iterator[Fault]:
 
 def _on_glass(panel: Panel, mount: Mount) -> Iterator[Fault]:
     for pad in mount.pads:
-        middle, half = size(mount.x) + size(pad.offset), size(pad.width) / 2
-        if middle - half < -CHANNEL_TOLERANCE or middle + half > size(panel.width) + CHANNEL_TOLERANCE:
+        on = pad.on_glass(size(mount.x))
+        if on.x0 < -CHANNEL_TOLERANCE or on.x1 > size(panel.width) + CHANNEL_TOLERANCE:
             put = f"{shown(mount.x)} puts a pad of mount {mount.name} ({shown(pad.width)} wide) beyond the end of the glass"
             yield _at(mount.x, f"{put}, which is {shown(panel.width)} wide")
         if size(pad.top) > size(panel.height) + SAME:
@@ -155,8 +155,8 @@ def _overlaps(mounts: Sequence[Mount]) -> Iterator[Fault]:
 
 
 def _overlap(a: Mount, p: Pad, b: Mount, q: Pad) -> bool:
-    apart = abs(size(a.x) + size(p.offset) - size(b.x) - size(q.offset))
-    return apart < (size(p.width) + size(q.width)) / 2 - SAME
+    one, other = p.on_glass(size(a.x)), q.on_glass(size(b.x))
+    return min(one.x1, other.x1) - max(one.x0, other.x0) > SAME
 
 
 def _enough(parts: Parts, panel: Panel, mounts: Sequence[Mount]) -> Iterator[Fault]:

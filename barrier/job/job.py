@@ -14,6 +14,7 @@ from barrier.job.build import Origin, built
 from barrier.job.document import find
 from barrier.job.schema import Document, Mount, Panel
 from barrier.job.written import Section, Written, plain, sections
+from barrier.quantities import as_written
 from barrier.value import JobEntry
 
 
@@ -159,9 +160,9 @@ class Job(Document):
     def with_(self, changes: Mapping[str, object]) -> Job:
         """A copy with entries changed, validated anew.
 
-        Argument: ``changes`` from path to what the file would say there (text with unit, number, truth, table), None to
-        take an entry, table or element of a list away. It is as if the file said so: a change to a mount type or to
-        ``blocking.B1`` also reaches what is of that type or ``same_as`` it; a change to one mount stays with it.
+        Argument: ``changes`` from path to what the file would say there (text with unit or a quantity of pint, number, truth,
+        table), None to take an entry, table or element of a list away. It is as if the file said so: a change to a mount type
+        or to ``blocking.B1`` also reaches what is of that type or ``same_as`` it; a change to one mount stays with it.
         Raises JobRefused as for a file; an unknown path names the nearest.
 
         >>> from barrier.job import read_job
@@ -171,7 +172,14 @@ class Job(Document):
         >>> job.with_({"decking.gap_under": "4 mm"}).decking.gap_under.x
         4.0
         """
-        return built(type(self), self._origin.changed(tuple(changes.items())))
+        return built(type(self), self._origin.changed(tuple((path, self._said(path, v)) for path, v in changes.items())))
+
+    def _said(self, path: str, value: object) -> object:
+        """What the file would say for a quantity of pint; anything else as it is."""
+        try:
+            return as_written(value)
+        except ValueError as fault:
+            raise JobRefused(self.file, (Fault(path, f"= {fault}"),)) from None
 
 
 def _unused(section: Section, key: str) -> Mapping[str, Any] | None:

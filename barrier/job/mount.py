@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 from math import hypot
-from typing import Annotated, Literal
+from typing import Annotated, Literal, NamedTuple
 
 from pydantic import Field
 
@@ -25,6 +25,15 @@ RIGID = (
     "the peak stress at a rigid clamp has no limit value. Write hard = true beside it if the liner is hard; "
     f"{LIMIT_TEXT} is then used, and the sheet says so"
 )
+
+
+class OnGlass(NamedTuple):
+    """What a pad covers of its panel: from the left end of the glass and from its bottom edge up, mm."""
+
+    x0: float
+    x1: float
+    y0: float
+    y1: float
 
 
 class Pad(Table):
@@ -56,6 +65,11 @@ class Pad(Table):
         ),
     ]  # fmt: skip
     hard: Annotated[bool, Flag(default=False, reason="a soft liner is assumed", weight=6)]
+
+    def on_glass(self, mount: float) -> OnGlass:
+        """What it covers; ``mount``: middle of its mount from the left end of the glass, mm."""
+        middle, half = mount + float(self.offset.x), float(self.width.x) / 2
+        return OnGlass(middle - half, middle + half, float(self.bottom.x), float(self.top.x))
 
     @classmethod
     def fill(cls, section: Section, invented: bool) -> None:
@@ -238,6 +252,12 @@ class MountType(Table):
     packers: Annotated[tuple[Packer, ...], Field(max_length=200)] = ()
     service_hole: ServiceHole | None = None
     rating: Rating | None = None
+
+    @property
+    def held(self) -> tuple[float, float]:
+        """Where its pads begin and end, from the bottom edge of the glass up, mm."""
+        on = [p.on_glass(0.0) for p in self.pads]
+        return min(p.y0 for p in on), max(p.y1 for p in on)
 
     def contradictions(self) -> Clash:
         """Everything lies within the plate, and no two screws are one."""

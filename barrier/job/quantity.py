@@ -163,3 +163,21 @@ def _example(kind: str) -> str:
 
 def _listed(units: tuple[str, ...]) -> str:
     return ", ".join(units[:-1]) + f" or {units[-1]}" if len(units) > 1 else units[0]
+
+
+BARE = re.compile(r"\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?")
+
+
+def numbers_in(words: str) -> list[float]:
+    """The numbers in a text of the reader, whatever stands between them; a comma may stand for a point.
+
+    A fraction over nothing is the number above it.
+
+    >>> numbers_in("10 + 1,52 + 3/8 toughened"), numbers_in("12/0")
+    ([10.0, 1.52, 0.375], [12.0])
+    """
+    found = []
+    for text in BARE.findall(words):
+        whole, _, part = text.replace(",", ".").partition("/")
+        found.append(float(whole) / (float(part) or 1.0) if part else float(whole))
+    return found

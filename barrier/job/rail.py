@@ -100,11 +100,19 @@ class RailOpening(Table):
     width: Annotated[Value, mm(100, 6000)]
 
 
+class RailPlace(Table):
+    """A place in the line of panels: which panel of the file stands there, or one like it, and what it is called there."""
+
+    panel: Annotated[str, Text(name=True)]
+    name: Annotated[str | None, Text(name=True)] = None
+
+
 class Rail(Table):
     """A rail along the top of panels that stand in one line.
 
-    ``panels`` is how many there are in the line; where the file describes one, the others are like it. ``between`` is the gap from
-    one to the next. Its section: ``modulus`` with ``inertia`` and ``section_modulus`` of bending across the glass
+    ``panels`` is how many there are in the line; where the file describes one, the others are like it. Where it describes a few
+    and some places are like others, ``line`` says for each place from left to right which of them stands there. ``between`` is the
+    gap from one to the next. Its section: ``modulus`` with ``inertia`` and ``section_modulus`` of bending across the glass
     (``section_modulus_down``: under a vertical load), or a ``shape`` with its sizes. Its strength: ``moment`` with meaning and
     reference, or ``yield_strength`` of a steel. ``connection`` is the stiffness between rail and glass across it, per length;
     ``grip`` what it holds per length.
@@ -165,6 +173,7 @@ class Rail(Table):
     right: RailEnd | None = None
     splices: Annotated[tuple[RailSplice, ...], Field(max_length=20)] = ()
     openings: Annotated[tuple[RailOpening, ...], Field(max_length=16)] = ()
+    line: Annotated[tuple[RailPlace, ...], Field(max_length=16)] = ()
 
     @classmethod
     def beside_the_point(cls, section: Section) -> frozenset[str]:

@@ -7,11 +7,13 @@ without name and width. Lengths are in mm once read.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Annotated, Any
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
+from barrier.job.entries import Changes, Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
+from barrier.job.rail import RailEnd, RailSplice
 from barrier.job.shapes import Clash, mm, shown, size
 from barrier.job.written import Items, Written
 from barrier.value import Value
@@ -68,6 +70,25 @@ class Obstacle(Table):
             yield self.ends, f"{shown(self.ends)} is not beyond where the obstacle begins, {shown(self.begins)}"
 
 
+class SideRail(Table):
+    """The rail of one side: what holds its ends and where it is joined; ``start`` and ``end`` as the tape runs, joints on the tape.
+
+    What all sides share of it, section, strength and grip, stands under ``[rail]`` as in any job.
+    """
+
+    start: RailEnd | None = None
+    end: RailEnd | None = None
+    continuous: Annotated[
+        bool | None, Flag(unknown="look along the rail from below for joints; a long one has some, for it grows in the sun")
+    ] = None
+    splices: Annotated[tuple[RailSplice, ...], Field(max_length=20)] = ()
+
+    def contradictions(self) -> Clash:
+        """Joints are there or not."""
+        for splice in self.splices if self.continuous else ():
+            yield splice.at, "is of a joint, and the rail is said to be continuous; take one of the two out"
+
+
 class Side(Table):
     """One straight side, measured from its start; ``tape`` says which way that runs seen from the people side."""
 
@@ -99,6 +120,7 @@ class Side(Table):
     boards: Annotated[str | None, Choice(choices=("along", "across"), unknown="look which way the boards run")] = None
     first_board: Annotated[Value, mm(-500, 500, "0 mm", "first board begins at the edge of the deck")]
     obstacles: Annotated[tuple[Obstacle, ...], Field(max_length=40)] = ()
+    rail: SideRail | None = None
 
     def contradictions(self) -> Clash:
         """One way of dividing; joists that can be placed."""
@@ -113,6 +135,13 @@ class Side(Table):
             yield self.length, "is divided by a module and has no spacing of joists to be in step with; give spacing"
         if self.joists == "along" and self.spacing is None:
             yield self.length, "has joists along it; give spacing, from the middle of the edge joist to that of the next"
+        for at, met in (("start", self.start), ("end", self.end)):
+            end = None if self.rail is None else getattr(self.rail, at)
+            if end is not None and end.fixing == "corner" and met != "corner":
+                yield (
+                    self.length,
+                    f'has a rail whose {at} is held at a corner, and its own {at} is "{met}"; one of the two is wrong',
+                )
         centres = [size(m) for m in self.measured or ()]
         if centres != sorted(set(centres)) or len(centres) == 1:
             yield (self.measured or (self.length,))[0], "is not the first of at least two joists in rising order; sort them"
@@ -136,11 +165,27 @@ class Corner(Table):
 
 
 class Single(Table):
-    """One panel that is not by the rule: its edge distances, near and far as the tape runs."""
+    """One panel that is not by the rule: its edge distances, near and far as the tape runs; how many mounts, or all their places
+    from its near edge; another type of them, another table of ``[blocking]``; and under ``set`` any other entry of it, from path
+    to what then stands there: ``"panel.height"``, ``"mount.screw.length"`` (``"mount.2...."`` of its second), ``"blocking.width"``.
+    """
 
     panel: Annotated[str, Text(name=True)]
     near: Annotated[Value | None, mm(20, 3000)] = None
     far: Annotated[Value | None, mm(20, 3000)] = None
+    mounts: Annotated[int | None, Whole(low=2, high=6)] = None
+    places: Annotated[tuple[Value, ...] | None, Lengths(low=20, high=6000)] = None
+    type: Annotated[str | None, Text()] = None
+    blocking: Annotated[str | None, Text(name=True)] = None
+    set: Annotated[dict[str, object] | None, Changes()] = None
+
+    def contradictions(self) -> Clash:
+        """Mounts are placed one by one, or by edge distances and their number."""
+        centres = [size(x) for x in self.places or ()]
+        if self.places is not None and any(b <= a for a, b in pairwise(centres)):
+            yield self.places[0], "is not the first of places in rising order; sort them"
+        if self.places is not None and (self.near is not None or self.far is not None or self.mounts is not None):
+            yield self.places[0], "is a place of a mount beside near, far or mounts; give places, or those"
 
 
 class RunMounts(Table):
@@ -181,6 +226,24 @@ class Run(Table):
     mounts: RunMounts
     blocking: RunBlocking
     singles: Annotated[tuple[Single, ...], Field(max_length=60)] = ()
+
+    def contradictions(self) -> Clash:
+        """Of two sides at a corner one goes away from it to the right and one to the left, as each is seen from its people side."""
+        sides = {s.name: s for s in self.sides}
+        for c in self.corners:
+            one, other = sides.get(c.side), sides.get(c.other)
+            if one is None or other is None:
+                continue  # said where the corner is read
+            if (one.tape == "to the right") is (c.at == "start") and (other.tape == "to the right") is (c.other_at == "start"):
+                both = "right"
+            elif (one.tape == "to the left") is (c.at == "start") and (other.tape == "to the left") is (c.other_at == "start"):
+                both = "left"
+            else:
+                continue
+            text = (
+                f"side {one.name} and side {other.name} both go away from their corner to the {both}, as seen from the people side"
+            )
+            yield other.length, f"is that of a side that cannot lie so: {text}; one of them goes to the other hand: turn its tape"
 
 
 class RunDocument(Table):

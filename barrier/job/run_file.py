@@ -20,11 +20,13 @@ from barrier.job.written import Lines, Section, Wrapper, Written, sections
 from barrier.value import JobEntry
 
 THEIRS = ("panels", "mounts")  # written by the run
+OF_A_SIDE = ("panels", "between", "left", "right", "continuous", "splices", "openings", "line")  # entries of a rail
 
 
 @dataclass(frozen=True, slots=True)
 class RunFile:
-    """A file with its run read: ``base`` is the job without the run, ``panel`` what all panels share."""
+    """A file with its run read: ``base`` is the job without the run, ``panel`` what all panels share, ``written`` the run as it
+    stands in the file."""
 
     file: str
     run: Run
@@ -32,9 +34,16 @@ class RunFile:
     panel: Mapping[str, Any]
     assumed: tuple[JobEntry, ...]
     lines: Lines
+    written: Mapping[str, Any]
+
+    def rail_of(self, side: str) -> Mapping[str, Any]:
+        """What is written of the rail of a side; nothing where nothing is."""
+        found = next((s.get("rail") for s in self.written["sides"] if s.get("name") == side), None)
+        return found if isinstance(found, dict) else {}
 
     def job(self, changes: Mapping[str, Any], title: str = "") -> Job:
-        """The plain job that the base becomes with ``panels``, ``mounts`` and whatever else changes. Raises JobRefused."""
+        """The plain job that the base becomes with ``panels``, ``mounts`` and whatever else changes; what is None is left out.
+        Raises JobRefused."""
         text = self.text(changes, title)
         try:
             return job_from_text(text, self.file)
@@ -46,6 +55,9 @@ class RunFile:
         document = deepcopy(dict(self.base))
         for key, value in changes.items():
             own = document.get(key)
+            if value is None:
+                document.pop(key, None)
+                continue
             document[key] = {**own, **value} if isinstance(own, dict) and isinstance(value, dict) else value
         if title:
             document["title"] = f"{document.get('title', '')}: {title}"
@@ -63,7 +75,7 @@ class RunFile:
         elif parts[0] == "mounts":
             parts = ["run", "mounts", *parts[2:3]]
         place: list[str | int] = []
-        node: Any = {**self.base, "run": {"panel": self.panel}}
+        node: Any = {**self.base, "run": {**self.written, "panel": self.panel}}
         for part in parts:
             if isinstance(node, list):
                 at = next((i for i, n in enumerate(node) if str(n.get("name", i + 1)) == part), 0)
@@ -106,6 +118,14 @@ def run_from_text(data: bytes, file: str = "run") -> RunFile:
         if key in panel:
             text = "is written by the division; take it out"
             faults.append(Fault(f"run.panel.{key}", text, lines.of(("run", "panel", key))))
+    shared = document.get("rail")
+    for key in OF_A_SIDE:
+        if isinstance(shared, dict) and key in shared:
+            text = "is of one side and stands beside what all rails share; write it under [run.sides.rail], or the division does"
+            faults.append(Fault(f"rail.{key}", text, lines.of(("rail", key))))
+    if isinstance(shared, dict) and panel.get("rail") == "none":
+        text = 'is described, and run.panel.rail is "none"; write rail = "cap" there, or take [rail] out'
+        faults.append(Fault("rail", text, lines.of(("rail",))))
     invented = document.get("invented") is True
     tree = Wrapper(lines, invented).wrap({"run": run}, "", (), RunDocument)
     for section in sections(tree):
@@ -120,7 +140,7 @@ def run_from_text(data: bytes, file: str = "run") -> RunFile:
         faults.extend(_names(read, document, lines))
     if faults or read is None:
         raise JobRefused(file, each_once(faults))
-    return RunFile(file, read, document, panel, tuple(_assumed(tree)), lines)
+    return RunFile(file, read, document, panel, tuple(_assumed(tree)), lines, run)
 
 
 def _assumed(tree: Section) -> list[JobEntry]:
@@ -151,6 +171,10 @@ def _names(run: Run, document: Mapping[str, Any], lines: Lines) -> list[Fault]:
             if (getattr(side, at) == "corner") != (len(met) == 1):
                 text = f'is "{getattr(side, at)}" and {len(met)} of [[run.corners]] are there; one corner belongs to one entry'
                 fault(f"run.sides.{side.name}.{at}", text, "run", "sides", i, at)
+        if side.rail is not None and not isinstance(document.get("rail"), dict):
+            text = "says how a rail is held that is described nowhere; write [rail] with its section, strength and grip"
+            fault(f"run.sides.{side.name}.rail", text, "run", "sides", i, "rail")
+    faults.extend(_joined(run, lines))
     for i, corner in enumerate(run.corners):
         for key in ("side", "other"):
             if getattr(corner, key) not in names:
@@ -160,4 +184,22 @@ def _names(run: Run, document: Mapping[str, Any], lines: Lines) -> list[Fault]:
         if not isinstance(known, dict) or name not in known:
             what = "mount type" if table == "mount_types" else "blocking"
             fault(f"run.{key}", no_such(what, name, list(known or ())), "run", *key.split("."))
+    return faults
+
+
+def _joined(run: Run, lines: Lines) -> list[Fault]:
+    """Two rails that meet at a corner are joined there, or neither is."""
+    said: dict[tuple[str, str], bool | None] = {}
+    for side in run.sides:
+        for at in ("start", "end"):
+            end = None if side.rail is None else getattr(side.rail, at)
+            if end is not None and end.fixing == "corner":
+                said[side.name, at] = end.joined
+    faults = []
+    for corner in run.corners:
+        one, other = said.get((corner.side, corner.at)), said.get((corner.other, corner.other_at))
+        if (one is True) != (other is True) and None not in (one, other):
+            place = ("run", "sides", [s.name for s in run.sides].index(corner.other), "rail", corner.other_at, "joined")
+            text = f"disagrees with the rail of {corner.side}, which meets this one there; a corner is joined or it is not"
+            faults.append(Fault(f"run.sides.{corner.other}.rail.{corner.other_at}.joined", text, lines.of(place)))
     return faults

@@ -9,8 +9,8 @@ from pydantic import Field
 from barrier.job.entries import Choice, Day, Flag, Table, Text
 from barrier.job.glass import Interlayer, Layer, Panel
 from barrier.job.mount import Mount, MountType, Packer, Pad, Plate, Rating, Screw, ScrewKind, ServiceHole
-from barrier.job.rail import Rail, RailEnd, RailOpening, RailSplice
-from barrier.job.site import Limits, Loads, OtherBasis, Site, Situation
+from barrier.job.rail import Rail, RailEnd, RailOpening, RailPlace, RailSplice
+from barrier.job.site import Editions, Limits, Loads, OtherBasis, Site, Situation
 from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, JoistSupport, Ties, TimberCode
 from barrier.job.wind import Wind
 
@@ -19,6 +19,7 @@ __all__ = [
     "BoardScrews",
     "Decking",
     "Document",
+    "Editions",
     "EndFixing",
     "File",
     "Interlayer",
@@ -37,6 +38,7 @@ __all__ = [
     "Rail",
     "RailEnd",
     "RailOpening",
+    "RailPlace",
     "RailSplice",
     "Rating",
     "Screw",
@@ -65,6 +67,7 @@ class Document(Table):
     ]  # fmt: skip
     national: Annotated[str, Text(default="", reason="no national table of loads is named", weight=1)]
     tables: Annotated[str | None, Text()] = None
+    editions: Editions
     site: Site
     loads: Loads
     wind: Wind | None = None

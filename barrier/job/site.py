@@ -63,6 +63,20 @@ class Loads(Table):
                 )
 
 
+class Editions(Table):
+    """Editions to take in place of the usual ones, by the names ``tables/index.toml`` gives them: of the table of loads with its
+    rules, and of the strength classes of timber."""
+
+    may_be_left_out: ClassVar[bool] = True
+    loads: Annotated[str | None, Text()] = None
+    timber: Annotated[str | None, Text()] = None
+
+    @property
+    def named(self) -> dict[str, str]:
+        """The subjects of which the job names an edition, and which."""
+        return {what: name for what, name in (("loads", self.loads), ("timber", self.timber)) if name is not None}
+
+
 class OtherBasis(Table):
     """What the job is called in another family of codes, for a comparison: the use of the building, and the wind there."""
 

@@ -14,6 +14,7 @@ EACH = {
     "packers": "packer",
     "splices": "joint",
     "openings": "opening",
+    "line": "place",
     "blocking": "blocking",
     "bases": "basis",
     "situations": "situation",

@@ -6,7 +6,7 @@ engineer reads them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from barrier.basis import WET
 from barrier.job.schema import Mount, Panel
@@ -15,35 +15,36 @@ from barrier.links.rules import by_rule as _by_rule
 from barrier.links.rules import mm as _mm
 from barrier.links.setting_out import setting_out
 from barrier.links.walk import Walk
-from barrier.result import Finding, LinkResult
+from barrier.result import Check, Finding, LinkResult
 
 
-def acceptance(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Say what the job's heights, openings, glass, timber and metals should be looked at for."""
+def acceptance(walk: Walk, checks: Sequence[Check]) -> LinkResult:
+    """Say what the job's heights, openings, glass, timber and metals should be looked at for; ``checks`` are those made before."""
     findings = [*setting_out(walk), *_heights(walk), *_timber(walk), *_durability(walk)]
     for panel in walk.job.panels:
         findings.extend(_glass(walk, panel))
         findings.extend(_openings(walk, panel))
-    findings.extend((*in_practice(walk, before), *movement_rules(walk), *driving(walk), *_mounts(walk.job.mounts)))
-    return LinkResult("acceptance", "Heights, openings, materials", (), None, (), tuple(findings))
+    findings.extend((*in_practice(walk, checks), *movement_rules(walk), *driving(walk), *_mounts(walk.job.mounts)))
+    return LinkResult("acceptance", "Heights, openings, materials", (), (), tuple(findings))
 
 
 def _heights(walk: Walk) -> Iterator[Finding]:
     site = walk.job.site
-    if walk.basis.rule("height_edge") is None:
+    height, guarded = rule_of(walk, "height_edge"), walk.basis.rule("guarded_from")
+    if height is None:
         yield Finding(
             "Rules on heights, openings and kinds of glass: not checked in this basis or without a national table.", loud=True
         )
         return
-    height, guarded = rule_of(walk, "height_edge"), walk.basis.rule("guarded_from")
-    assert height is not None and guarded is not None
     if site.barrier_height is None:
         yield _by_rule("Height of the barrier not given: not checked. Rule", height, loud=True)
     elif height[0] is not None and _mm(site.barrier_height) < _mm(height[0]):
         yield _by_rule("The barrier is lower than the rule asks", height, loud=True)
     else:
         yield _by_rule("The barrier is not lower than the rule names", height)
-    if site.fall_height is None:
+    if guarded is None:
+        yield Finding("From which drop on a barrier is wanted is no rule of this edition: not checked.", loud=True)
+    elif site.fall_height is None:
         yield _by_rule("Fall height not given: not checked. Rule", guarded, loud=True)
     elif guarded[0] is not None and _mm(site.fall_height) > _mm(guarded[0]):
         yield _by_rule("There is a drop to guard", guarded)

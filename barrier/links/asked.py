@@ -14,114 +14,128 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from barrier.job.schema import EndFixing, Panel
+from barrier.links.glass.glass import glass_of
 from barrier.links.glass.panel_solution import sheet_of
 from barrier.links.ground.geometry import MountModel
 from barrier.links.loads.on_barrier import given_actions
-from barrier.links.mount.in_plane import check_id
+from barrier.links.mount.bearing import peak_title
+from barrier.links.mount.in_plane import check_of
 from barrier.links.mount.in_plane_forces import in_plane_actions
 from barrier.links.mount.screws import spaced
 from barrier.links.mount.thickness import asks
 from barrier.links.mount.thickness import title as thickness_title
 from barrier.links.movement import limited
 from barrier.links.rail import rail
-from barrier.links.rail.line import under_rail
 from barrier.links.rules import rail_asked, rail_title
+from barrier.links.under_rail import under_rail
 from barrier.links.walk import Walk
-from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, not_checked
+from barrier.result import About, Check, Ending, Lack, LinkResult, NotChecked, Standing, not_checked
 from barrier.value import Value
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A check a job must get: its id and title, and the mount or panel it is of.
+    """A check a job must get: what it is about, its title, and the mount or panel it is of.
 
-    ``after`` is the id of the check of the same link it is made from, where there is one: without a number there, none here.
+    ``after`` is the check of the same link it is made from, where there is one: without a number there, none here.
     """
 
-    id: str
+    about: About
     title: str
     of: MountModel | Panel
-    after: str = ""
+    after: About | None = None
 
     @property
     def link(self) -> str:
         """The link that makes it."""
-        return LINK_OF.get(self.id.split(".")[0], self.id.split(".")[0])
+        return LINK_OF.get(self.about.part, self.about.part)
+
+    @property
+    def id(self) -> str:
+        """The id its check has."""
+        return self.about.id
 
 
-JOISTS = {
-    "bending": "bending of the joists at mount {}",
-    "shear": "shear of the joists at mount {}",
-    "outer.down": "outer support of the joists, pressed down, mount {}",
-    "outer.uplift": "outer support of the joists, pulled up, mount {}",
-    "inner.down": "inner support of the joists, pressed down, mount {}",
-    "inner.uplift": "inner support of the joists, pulled up, mount {}",
+JOISTS = {  # by kind and way
+    ("bending", ""): "bending of the joists at mount {}",
+    ("shear", ""): "shear of the joists at mount {}",
+    ("outer", "down"): "outer support of the joists, pressed down, mount {}",
+    ("outer", "uplift"): "outer support of the joists, pulled up, mount {}",
+    ("inner", "down"): "inner support of the joists, pressed down, mount {}",
+    ("inner", "uplift"): "inner support of the joists, pulled up, mount {}",
 }
+
+
+def joist_of(key: tuple[str, str], mount: str) -> About:
+    """What a check of the joists at a mount is about: kind and way."""
+    return About("joist", key[0], way=key[1], mount=mount)
+
+
 LINK_OF = {"boards": "blocking", "edge_joist": "blocking"}
 
 
 def asked(walk: Walk) -> Iterator[Asked]:
     """Everything a job must be checked for, panel by panel and mount by mount."""
-    several = len(walk.job.panels) > 1
     for panel in walk.job.panels:
-        tail = f".{panel.name}" if several else ""
-        yield Asked(f"glass.face{tail}", "bending of the glass, face", panel)
-        yield Asked(f"glass.edge{tail}", "bending of the glass, edges", panel)
+        yield Asked(glass_of(walk, panel, "face"), "bending of the glass, face", panel)
+        yield Asked(glass_of(walk, panel, "edge"), "bending of the glass, edges", panel)
         yield from _slip(walk, panel)
         if rail_asked(panel) and walk.job.rail is None:
-            yield Asked(f"rail.{panel.name}", rail_title(panel), panel)
+            yield Asked(About("rail", panel=panel.name), rail_title(panel), panel)
         if limited(walk):
-            yield Asked(f"movement.{panel.name}", f"movement of the top edge of panel {panel.name}", panel)
+            yield Asked(About("movement", panel=panel.name), f"movement of the top edge of panel {panel.name}", panel)
     if rail.standing_of(walk) is Standing.REQUIRED:
-        yield from (Asked(a.id, a.title, under_rail(walk.job)[0]) for a in rail.asked(walk))
+        yield from (Asked(a.about, a.title, under_rail(walk.job)[0]) for a in rail.asked(walk))
     for model in walk.mounts:
         name = model.name
-        yield Asked(f"clamp.rating.{name}", f"supplier's rating of mount {name}", model)
-        yield Asked(f"base_plate.bed.{name}", f"bed under mount {name}", model)
-        yield Asked(f"base_plate.rotation.{name}", f"rotation of the base plate of mount {name}", model)
-        yield Asked(f"base_plate.plate.{name}", f"bending of the base plate of mount {name}", model)
+        yield Asked(About("clamp", "rating", mount=name), f"supplier's rating of mount {name}", model)
+        yield Asked(About("base_plate", "bed", mount=name), f"bed under mount {name}", model)
+        yield Asked(About("base_plate", "rotation", mount=name), f"rotation of the base plate of mount {name}", model)
+        yield Asked(About("base_plate", "plate", mount=name), f"bending of the base plate of mount {name}", model)
         yield from _screws(walk, model)
         yield from _in_plane(walk, model)
-        yield Asked(f"bearing.mean.{name}", f"mean bearing on the decking under mount {name}", model)
+        yield Asked(About("bearing", "mean", mount=name), f"mean bearing on the decking under mount {name}", model)
+        if walk.basis.peak_bearing_decides:
+            yield Asked(About("bearing", "peak", mount=name), peak_title(name), model, About("bearing", "mean", mount=name))
         if model.mount.support != "decking only":
             title = f"mean bearing on the {model.mount.support} beneath the decking, mount {name}"
-            yield Asked(f"bearing.below.{name}", title, model, f"bearing.mean.{name}")
+            yield Asked(About("bearing", "below", mount=name), title, model, About("bearing", "mean", mount=name))
         yield from beneath(walk, model)
         for key, title in JOISTS.items():
-            yield Asked(f"joist.{key}.{name}", title.format(name), model)
+            yield Asked(joist_of(key, name), title.format(name), model)
 
 
-def completed(walk: Walk, before: Sequence[LinkResult], link: LinkResult) -> LinkResult:
+def completed(walk: Walk, before: Sequence[Check], link: LinkResult) -> LinkResult:
     """What a link wrote, and every check asked of it that it could not make, as *not checked* with the reason.
 
-    Arguments: ``before``, what the links nearer to the hand wrote.
+    Arguments: ``before``, the checks of the links nearer to the hand.
     """
-    made = {c.id for c in link.checks}
-    known = {c.id: c for r in (*before, link) for c in r.checks}
-    unmade = [_unmade(walk, known, a) for a in asked(walk) if a.link == link.id and a.id not in made]
+    made = {c.about for c in link.checks}
+    known = {c.about: c for c in (*before, *link.checks)}
+    unmade = [_unmade(walk, known, a) for a in asked(walk) if a.link == link.id and a.about not in made]
     return replace(link, checks=(*link.checks, *unmade)) if unmade else link
 
 
-def _unmade(walk: Walk, known: dict[str, Check], a: Asked) -> Check:
+def _unmade(walk: Walk, known: dict[About, Check], a: Asked) -> Check:
     why = _why(walk, known, a)
-    return not_checked(a.id, a.title, why, Standing.INFORMATION if why is UNLOADED else Standing.REQUIRED)
+    return not_checked(a.about, a.title, why, Standing.INFORMATION if why is UNLOADED else Standing.REQUIRED)
 
 
 def unreached(walk: Walk, model: MountModel) -> Iterator[Check]:
     """The checks of what is beneath a mount whose base plate has let go under some combination."""
     for a in beneath(walk, model):
-        yield not_checked(a.id, a.title, LET_GO)
+        yield not_checked(a.about, a.title, LET_GO)
 
 
 LET_GO = NotChecked(Lack.REACH, "the base plate has no equilibrium: what it would hand on here is not known")
 UNLOADED = NotChecked(Lack.REACH, "no case loads it this way")
 
 
-def _why(walk: Walk, known: dict[str, Check], a: Asked) -> NotChecked:
+def _why(walk: Walk, known: dict[About, Check], a: Asked) -> NotChecked:
     """Why a check that was asked for could not be made."""
-    earlier = known.get(a.after)
-    if earlier is not None and earlier.ending is Ending.NOT_CHECKED and earlier.lack is not None:
-        return NotChecked(earlier.lack, earlier.reason.removeprefix(f"{earlier.lack}: "))
+    earlier = None if a.after is None else known.get(a.after)
+    if earlier is not None and earlier.ending is Ending.NOT_CHECKED and earlier.why is not None:
+        return earlier.why
     if earlier is not None and earlier.utilisation is None:
         return NotChecked(Lack.REACH, f"{earlier.title} exceeds without a number: {earlier.reason}")
     panel = a.of if isinstance(a.of, Panel) else walk.job.panel_of(a.of.mount)
@@ -135,7 +149,7 @@ def _why(walk: Walk, known: dict[str, Check], a: Asked) -> NotChecked:
     if isinstance(a.of, MountModel) and not any(s.piece is not None for s in a.of.screws):
         return NotChecked(Lack.REACH, "no screw of the mount reaches timber")
     name = a.of.name
-    rotation = known.get(f"base_plate.rotation.{name}")
+    rotation = known.get(About("base_plate", "rotation", mount=name))
     return LET_GO if rotation is None or rotation.utilisation is None else UNLOADED
 
 
@@ -146,25 +160,27 @@ def _slip(walk: Walk, panel: Panel) -> Iterator[Asked]:
     """The glass in its clamps, where the basis asks for a load that would move it there."""
     kinds = {load.action.kind for load in in_plane_actions(walk) if load.action.required}
     if "along" in kinds:
-        yield Asked(f"clamp.slip_along.{panel.name}", f"glass of panel {panel.name} slides along its clamps", panel)
+        yield Asked(About("clamp", "slip_along", panel=panel.name), f"glass of panel {panel.name} slides along its clamps", panel)
     if "along" in kinds or ("vertical" in kinds and walk.basis.any_direction):
-        yield Asked(f"clamp.slip_up.{panel.name}", f"glass of panel {panel.name} lifts out of its clamps", panel)
+        yield Asked(About("clamp", "slip_up", panel=panel.name), f"glass of panel {panel.name} lifts out of its clamps", panel)
 
 
 def _screws(walk: Walk, model: MountModel) -> Iterator[Asked]:
     name = model.name
-    yield Asked(f"screws.withdrawal.{name}", f"withdrawal of the screws of mount {name}", model)
-    yield Asked(f"screws.steel.{name}", f"steel of the screws of mount {name}", model)
-    yield Asked(f"screws.sideways.{name}", f"screws of mount {name} pushed sideways", model)
+    yield Asked(About("screws", "withdrawal", mount=name), f"withdrawal of the screws of mount {name}", model)
+    yield Asked(About("screws", "steel", mount=name), f"steel of the screws of mount {name}", model)
+    yield Asked(About("screws", "sideways", mount=name), f"screws of mount {name} pushed sideways", model)
     title = f"withdrawal and sideways together, mount {name}"
-    yield Asked(f"screws.combined.{name}", title, model, f"screws.sideways.{name}")
-    yield Asked(f"screws.edge.{name}", f"edge distance of the screws of mount {name}, per piece", model)
+    yield Asked(About("screws", "combined", mount=name), title, model, About("screws", "sideways", mount=name))
+    yield Asked(About("screws", "edge", mount=name), f"edge distance of the screws of mount {name}, per piece", model)
     if model.mount.support == "blocking":
-        yield Asked(f"screws.end.{name}", f"distance of the screws of mount {name} from the end of their piece", model)
+        yield Asked(
+            About("screws", "end", mount=name), f"distance of the screws of mount {name} from the end of their piece", model
+        )
     if asks(walk, model):
-        yield Asked(f"screws.thickness.{name}", thickness_title(name), model)
+        yield Asked(About("screws", "thickness", mount=name), thickness_title(name), model)
     for rule, way in spaced(model):
-        yield Asked(f"screws.{rule}.{name}", f"spacing of the screws of mount {name} {way} the grain", model)
+        yield Asked(About("screws", rule, mount=name), f"spacing of the screws of mount {name} {way} the grain", model)
 
 
 def _in_plane(walk: Walk, model: MountModel) -> Iterator[Asked]:
@@ -174,13 +190,15 @@ def _in_plane(walk: Walk, model: MountModel) -> Iterator[Asked]:
         if not load.action.required:
             continue
         if load.action.kind == "along":
-            side = f"in_plane.sideways.{name}"
-            yield Asked(check_id(load, "along", model), f"{title}: base plate and screws of mount {name}", model)
+            side = About("in_plane", "sideways", mount=name)
+            yield Asked(check_of(load, "along", model), f"{title}: base plate and screws of mount {name}", model)
             yield Asked(side, f"{title}: screws of mount {name} pushed sideways", model)
-            yield Asked(f"in_plane.combined.{name}", f"{title}: pull and sideways together, mount {name}", model, side)
+            yield Asked(
+                About("in_plane", "combined", mount=name), f"{title}: pull and sideways together, mount {name}", model, side
+            )
             continue
         for way in ("down", "up") if walk.basis.any_direction else ("down",):
-            yield Asked(check_id(load, way, model), f"{title}: base plate and screws of mount {name}, {way}", model)
+            yield Asked(check_of(load, way, model), f"{title}: base plate and screws of mount {name}, {way}", model)
 
 
 def beneath(walk: Walk, model: MountModel) -> Iterator[Asked]:
@@ -188,13 +206,13 @@ def beneath(walk: Walk, model: MountModel) -> Iterator[Asked]:
     mount, name = model.mount, model.name
     if mount.support == "decking only":
         twisted = "torsion" if walk.job.decking.direction == "along" else "bending"
-        yield Asked(f"boards.board.{name}", f"{twisted} of the board under mount {name}", model)
-        yield Asked(f"boards.screws.{name}", f"the board's own screws, mount {name}", model)
-        yield Asked(f"boards.push.{name}", f"the board's own screws pushed sideways, mount {name}", model)
+        yield Asked(About("boards", "board", mount=name), f"{twisted} of the board under mount {name}", model)
+        yield Asked(About("boards", "screws", mount=name), f"the board's own screws, mount {name}", model)
+        yield Asked(About("boards", "push", mount=name), f"the board's own screws pushed sideways, mount {name}", model)
         yield from _plane_below(walk, model)
     elif mount.support == "edge joist":
         if walk.job.joists.restraint_spacing is None:
-            yield Asked(f"edge_joist.whole.{name}", f"turning of the edge joist under mount {name}", model)
+            yield Asked(About("edge_joist", "whole", mount=name), f"turning of the edge joist under mount {name}", model)
         else:
             yield from _one_section("edge_joist", "the edge joist", model)
         yield from _plane_below(walk, model)
@@ -207,17 +225,27 @@ def beneath(walk: Walk, model: MountModel) -> Iterator[Asked]:
                 yield from _up_and_down(model, SIDES)
             return
         under = f"of the blocking under mount {name}"
-        yield Asked(f"blocking.bending.{name}", f"bending {under}", model)
+        yield Asked(About("blocking", "bending", mount=name), f"bending {under}", model)
         if not across:
-            yield Asked(f"blocking.both_ways.{name}", f"bending of the blocking both ways at once, mount {name}", model)
-        yield Asked(f"blocking.shear.{name}", f"shear {under}", model)
-        yield Asked(f"blocking.torsion.{name}", f"torsion of a {'' if across else 'loose '}piece under mount {name}", model)
+            yield Asked(
+                About("blocking", "both_ways", mount=name), f"bending of the blocking both ways at once, mount {name}", model
+            )
+        yield Asked(About("blocking", "shear", mount=name), f"shear {under}", model)
+        yield Asked(
+            About("blocking", "torsion", mount=name), f"torsion of a {'' if across else 'loose '}piece under mount {name}", model
+        )
         if across:
-            yield Asked(f"blocking.end.thrust.{name}", f"end of the blocking pressed against its joist, mount {name}", model)
+            yield Asked(
+                About("blocking", "end", detail="thrust", mount=name),
+                f"end of the blocking pressed against its joist, mount {name}",
+                model,
+            )
             yield from _plane_below(walk, model)
         else:
             if not _through(walk, model):
-                yield Asked(f"blocking.splitting.{name}", f"splitting of the blocking pulled up by mount {name}", model)
+                yield Asked(
+                    About("blocking", "splitting", mount=name), f"splitting of the blocking pulled up by mount {name}", model
+                )
             yield from _split_at_ends(model, (block.left, block.right), block.laid_depth)
         sides = ACROSS if across else SIDES
         yield from _up_and_down(model, sides)
@@ -233,14 +261,16 @@ def _up_and_down(model: MountModel, sides: Mapping[str, str]) -> Iterator[Asked]
     for side, words in sides.items():
         for way, held in (("uplift", "down"), ("down", "up")):
             title = f"{words} end of the blocking held {held}, mount {model.name}"
-            yield Asked(f"blocking.end.{side}.{way}.{model.name}", title, model)
+            yield Asked(About("blocking", "end", side=side, way=way, mount=model.name), title, model)
 
 
 def _held(id: str, what: str, model: MountModel, sides: Mapping[str, str]) -> Iterator[Asked]:
     """What holds the ends sideways, against turning, and all at once."""
     for side, words in sides.items():
         for key, held in (("sideways", " pushed sideways"), ("torque", " held against turning"), ("together", AT_ONCE)):
-            yield Asked(f"{id}.end.{side}.{key}.{model.name}", f"{words} end of {what}{held}, mount {model.name}", model)
+            yield Asked(
+                About(id, "end", side=side, way=key, mount=model.name), f"{words} end of {what}{held}, mount {model.name}", model
+            )
 
 
 AT_ONCE = ", all that it holds at once"
@@ -253,7 +283,7 @@ def _split_at_ends(model: MountModel, fixings: Sequence[EndFixing | None], depth
     for way, words in (("uplift", "lifted"), ("down", "pressed down")):
         if some and not (way == "down" and shoes):
             title = f"splitting of the blocking at its end fixings, {words}, mount {model.name}"
-            yield Asked(f"blocking.end.splitting.{way}.{model.name}", title, model)
+            yield Asked(About("blocking", "end", detail="splitting", way=way, mount=model.name), title, model)
 
 
 def _loads_in_plane(walk: Walk) -> bool:
@@ -264,7 +294,9 @@ def _loads_in_plane(walk: Walk) -> bool:
 def _plane_below(walk: Walk, model: MountModel) -> Iterator[Asked]:
     """Loads in the plane of the glass on what is no blocking along it."""
     if _loads_in_plane(walk):
-        yield Asked(f"blocking.in_plane.{model.name}", f"loads in the plane of the glass below mount {model.name}", model)
+        yield Asked(
+            About("blocking", "in_plane", mount=model.name), f"loads in the plane of the glass below mount {model.name}", model
+        )
 
 
 def _through(walk: Walk, model: MountModel) -> bool:
@@ -278,7 +310,7 @@ def _through(walk: Walk, model: MountModel) -> bool:
 
 def _one_section(id: str, words: str, model: MountModel) -> Iterator[Asked]:
     name = model.name
-    yield Asked(f"{id}.torsion.{name}", f"torsion of {words} under mount {name}", model)
-    yield Asked(f"{id}.bending.{name}", f"sideways bending of {words} under mount {name}", model)
-    yield Asked(f"{id}.shear.{name}", f"sideways shear of {words} under mount {name}", model)
+    yield Asked(About(id, "torsion", mount=name), f"torsion of {words} under mount {name}", model)
+    yield Asked(About(id, "bending", mount=name), f"sideways bending of {words} under mount {name}", model)
+    yield Asked(About(id, "shear", mount=name), f"sideways shear of {words} under mount {name}", model)
     yield from _held(id, words, model, SIDES)

@@ -11,7 +11,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 from threading import Lock
-from typing import Any, TypeVar
+from typing import TypeVar, cast
 
 T = TypeVar("T")
 
@@ -25,7 +25,7 @@ class _Shelf:
 
     room: int
     used: int = 0
-    found: OrderedDict[Hashable, tuple[Any, int]] = field(default_factory=OrderedDict)
+    found: OrderedDict[Hashable, tuple[object, int]] = field(default_factory=OrderedDict)
 
 
 class Memo:
@@ -49,14 +49,19 @@ class Memo:
 
     def once(self, kind: str, key: Hashable, size: int | Callable[[T], int], work: Callable[[], T]) -> T:
         """The answer to a key, worked out where it is not kept; size: its bytes, or how to find them."""
-        found: T | None = self.get(kind, key)
-        if found is None:
-            found = work()
-            self.keep(kind, key, found, size(found) if callable(size) else size)
+        kept = self._kept(kind, key)
+        if kept is not None:
+            return cast(T, kept)  # what is kept under a key is what that work makes
+        found = work()
+        self.keep(kind, key, found, size(found) if callable(size) else size)
         return found
 
-    def get(self, kind: str, key: Hashable) -> Any | None:
-        """What is kept under a key, or None."""
+    def get(self, kind: str, key: Hashable, of: type[T]) -> T | None:
+        """What is kept under a key, or None where there is nothing of this class."""
+        found = self._kept(kind, key)
+        return found if isinstance(found, of) else None
+
+    def _kept(self, kind: str, key: Hashable) -> object | None:
         shelf = self._shelves[kind]
         with self._lock:
             if key not in shelf.found:

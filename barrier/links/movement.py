@@ -17,6 +17,7 @@ from barrier.links.mount import by_hand
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
 from barrier.result import (
+    About,
     Check,
     Ending,
     Finding,
@@ -78,26 +79,24 @@ SHARE = Equation(
 )
 
 
-def movement(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def movement(walk: Walk, panels: Sequence[PanelSolution], mounts: Sequence[MountForces]) -> LinkResult:
     """Band of the movement of the top edge of every panel against the limit."""
     checks: list[Check] = []
     shown: list[Shown] = []
-    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    forces: tuple[MountForces, ...] = next(r for r in before if r.id == "base_plate").handed_on
-    for panel in solved:
+    for panel in panels:
         alone = [c for c, case in enumerate(panel.cases) if case.standing is Standing.REQUIRED and not case.parts]
         both = [c for c, case in enumerate(panel.cases) if case.parts]
         if alone:
-            check, band = _panel(walk, panel, forces, alone)
+            check, band = _panel(walk, panel, mounts, alone)
             standing = Standing.REQUIRED if limited(walk) else Standing.INFORMATION
             checks.append(replace(_named(panel, check), standing=standing))
             shown.extend(band)
         if both:
-            checks.append(informing(_named(panel, _panel(walk, panel, forces, both)[0]), panel.cases[both[0]].service))
+            checks.append(informing(_named(panel, _panel(walk, panel, mounts, both)[0]), panel.cases[both[0]].service))
     finding = Finding(
         "What carries the joists, and the deck frame as a whole, are not in the movement; the true figure is larger.", loud=True
     )
-    return LinkResult("movement", "Movement at the top", tuple(checks), None, tuple(shown), (finding,))
+    return LinkResult("movement", "Movement at the top", tuple(checks), tuple(shown), (finding,))
 
 
 def limited(walk: Walk) -> bool:
@@ -113,7 +112,7 @@ def _named(panel: PanelSolution, check: Check) -> Check:
 def _panel(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces], chosen: list[int]) -> tuple[Check, list[Shown]]:
     """The movement of a panel under some of its cases, and its band."""
     name = panel.panel.name
-    id, title = f"movement.{name}", f"movement of the top edge of panel {name}"
+    about, title = About("movement", panel=name), f"movement of the top edge of panel {name}"
     labels = [f"{panel.cases[c].title}; {pads} pads, {bases} bases" for pads, bases in panel.sets for c in chosen]
     cases = [panel.cases[c].id for _ in panel.sets for c in chosen]
     x = np.array([float(s.top_deflection[c]) for s in panel.solutions for c in chosen])
@@ -125,13 +124,13 @@ def _panel(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces], chos
     w = Value(x, "length", origin, "w_plate")
     for m in panel.mounts:
         if m.lacking is not None:
-            return not_checked(id, title, m.lacking), []
+            return not_checked(about, title, m.lacking), []
         if flexibility(m, "soft") is None:
-            return fails(id, title, f"mount {m.name} has no equilibrium on its timber: there is no movement to give"), []
+            return fails(about, title, f"mount {m.name} has no equilibrium on its timber: there is no movement to give"), []
     gaps = [_gap(walk, m) for m in panel.mounts]
     if any(isinstance(g, NotChecked) for g in gaps):
         lack = next(g for g in gaps if isinstance(g, NotChecked))
-        return not_checked(id, title, lack, demand=w, station=governing(x)), []
+        return not_checked(about, title, lack, demand=w, station=governing(x)), []
     gap = max((g for g in gaps if isinstance(g, Value)), key=lambda g: float(g.x))
     shares = _shares(panel, chosen)
     stiff = TOTAL(w_plate=w, w_gap=gap) if shares is None else SERVICE(r_s=shares, w_plate=w, w_gap=gap)
@@ -157,8 +156,8 @@ def _panel(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces], chos
     limit = walk.job.limits.top_movement
     if limit is None:
         lack = NotChecked(Lack.INPUT, f"no limit of movement is given (limits.top_movement with its reference){open_end}")
-        return not_checked(id, title, lack, demand=total, station=high), shown
-    made = compare(id, title, total, limit.named("w_max"), labels, remark=f"upper end of the band{open_end}", cases=cases)
+        return not_checked(about, title, lack, demand=total, station=high), shown
+    made = compare(about, title, total, limit.named("w_max"), labels, remark=f"upper end of the band{open_end}", cases=cases)
     if open_end and made.ending is Ending.WITHIN:
         assert isinstance(gives, NotChecked)
         lack = NotChecked(gives.lack, f"the upper end of the movement is not known: {gives.text}")

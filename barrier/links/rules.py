@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from barrier.job.schema import Panel
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, LinkResult
+from barrier.result import About, Check, Finding
 from barrier.value import JobEntry, Value
 
 Rule = tuple[Value | None, str, str]
@@ -139,24 +139,26 @@ def movement_rules(walk: Walk) -> Iterator[Finding]:
 # ---------------------------------------------------------------- figures that are none
 
 
-def in_practice(walk: Walk, before: Sequence[LinkResult]) -> Iterator[Finding]:
+def in_practice(walk: Walk, made: Sequence[Check]) -> Iterator[Finding]:
     """What a movement or an angle means that is larger than the model holds for, and a band that rests on a guess."""
     small = walk.tables.value("site_angles", "small")
-    checks = {c.id: c for link in before for c in link.checks if c.demand is not None}
+    checks = {c.about: c for c in made if c.demand is not None}
     limit = "further than this tool's model of small displacements holds for"
     beyond = f"{limit}: in practice it lets go, and its"
     for mount in walk.job.mounts:
-        if _more(checks.get(f"base_plate.rotation.{mount.name}"), 1.0, small):
+        if _more(checks.get(About("base_plate", "rotation", mount=mount.name)), 1.0, small):
             yield _no_figure(
                 f"The base plate of mount {mount.name} would turn {beyond} angle is no figure", small,
-                f"base_plate.rotation.{mount.name}",
+                About("base_plate", "rotation", mount=mount.name),
             )  # fmt: skip
     for panel in walk.job.panels:
-        top = checks.get(f"movement.{panel.name}")
+        top = checks.get(About("movement", panel=panel.name))
         if _more(top, mm(panel.height) + mm(panel.bottom_gap), small):
             sliding = f"{limit} if its layers slid, which nobody knows of its interlayer: its"
             words = sliding if _interlayer_unknown(panel) else beyond
-            yield _no_figure(f"Panel {panel.name} would lean {words} movement is no figure", small, f"movement.{panel.name}")
+            yield _no_figure(
+                f"Panel {panel.name} would lean {words} movement is no figure", small, About("movement", panel=panel.name)
+            )
         if top is not None and (guessed := _guessed_liners(walk, panel)):
             text = f"The movement of panel {panel.name} is a band and no figure: nobody has measured the liner of {guessed}, and "
             end = "its upper end stands on the softest liner that is guessed. Ask the supplier what the liner is."
@@ -174,7 +176,7 @@ def _more(check: Check | None, arm: float, small: Value) -> bool:
     return check is not None and check.demand is not None and abs(check.demand.at(check.station)) > arm * small.at(0)
 
 
-def _no_figure(text: str, small: Value, about: str) -> Finding:
+def _no_figure(text: str, small: Value, about: About) -> Finding:
     return Finding(f"{text}. Largest angle it is read as one for.", "convention of this project", True, small, about)
 
 

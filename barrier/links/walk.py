@@ -28,7 +28,8 @@ class Walk:
     @cached_property
     def mounts(self) -> tuple[MountModel, ...]:
         """The mounts as they stand on what is really there, in the order of the job."""
-        return tuple(mount_model(self.job, self.tables, m, self.memo) for m in self.job.mounts)
+        at_ultimate = self.basis.strength_level != "allowable"
+        return tuple(mount_model(self.job, self.tables, m, self.memo, at_ultimate) for m in self.job.mounts)
 
     def strength(self, nature: Nature) -> Combination:
         """The combination strength is checked in, with the duration the job argues for, if it does."""

@@ -90,7 +90,7 @@ class Beam:
         return found
 
     def element_of(self, s: ArrayLike) -> NDArray[np.intp]:
-        """Number of the element each place lies on, the one that begins there if it is a node."""
+        """Number of the element each place ``s`` (mm) lies on, the one that begins there if it is a node."""
         found = np.searchsorted(self.nodes, np.asarray(s, dtype=float) + SAME_PLACE, side="right") - 1
         return np.minimum(np.maximum(found, 0), len(self.lengths) - 1)
 

@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -262,9 +263,7 @@ def pushed_beyond(bed: Bed, contact: Contact, y: float, up: bool) -> tuple[float
     >>> [round(x) for x in pushed_beyond(bed, pressed, 30.0, True)]  # a fifth of the plate, 10 mm from the line
     [200, 2000]
     """
-    line = (0.0, -1.0, y) if up else (0.0, 1.0, -y)
-    cut = ((clip_half_plane(z.polygon, *line), z) for z in bed.zones)
-    zones = tuple(Zone(polygon, z.name, z.holes) for polygon, z in cut if len(polygon) > 2)
+    zones = _beyond(bed.zones, y, up)
     if not zones:
         return 0.0, 0.0
     system = System(Bed(zones, bed.k, bed.f_yield), ())
@@ -274,6 +273,14 @@ def pushed_beyond(bed: Bed, contact: Contact, y: float, up: bool) -> tuple[float
     force = sum(beyond.zone_force.values())
     moment = sum(first for _, first in beyond.zone_first.values()) - y * force
     return force, moment if up else -moment
+
+
+@lru_cache(maxsize=256)
+def _beyond(zones: tuple[Zone, ...], y: float, up: bool) -> tuple[Zone, ...]:
+    """What of the zones lies beyond a line; asked for again with every load, and its sums are kept with it."""
+    line = (0.0, -1.0, y) if up else (0.0, 1.0, -y)
+    cut = ((clip_half_plane(z.polygon, *line), z) for z in zones)
+    return tuple(Zone(polygon, z.name, z.holes) for polygon, z in cut if len(polygon) > 2)
 
 
 def _by_zone(system: System, q: Vector, yield_level: float | None) -> Iterator[tuple[Zone, Symmetric, Symmetric]]:

@@ -21,9 +21,10 @@ pushes on.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -34,7 +35,7 @@ from barrier.mechanics.laminate_columns import Columns
 from barrier.mechanics.laminate_fields import Line, Numbering, terms
 from barrier.mechanics.laminate_pads import AtPads, Condensed, Grip
 from barrier.mechanics.laminate_parts import Laminate
-from barrier.mechanics.laminate_stress import Faces, Lines, tensors_at
+from barrier.mechanics.laminate_stress import FACES, Faces, Lines, peaks_of
 from barrier.mechanics.plate import SAMPLES, PlateModel
 from barrier.mechanics.plate_parts import Base, Clamp, Fixed, Load, Patches, in_proportion, require, require_bases, unbalanced
 from barrier.mechanics.splines import FloatArray, Peak, Samples
@@ -44,6 +45,7 @@ __all__ = ["CONTACTS", "LAYER_FACES", "Contact", "Laminate", "LaminateModel", "L
 Contact = Literal["both faces", "one face"]
 KEPT = ("w", "ax", "ay", "d")  # fields a stress or a movement is made of
 CONTACTS: tuple[Contact, Contact] = ("both faces", "one face")
+MANY = 100  # cases looked through at once
 LayerFace = Literal["front outer", "front inner", "back inner", "back outer"]
 LAYER_FACES: tuple[LayerFace, ...] = ("front outer", "front inner", "back inner", "back outer")
 
@@ -135,47 +137,55 @@ class LaminateModel:
 
     def solve_all(self, stands: Sequence[Stand]) -> list[LaminateSolution]:
         """One answer for each of several ways to stand, as :meth:`solve` gives them one by one: much less work together."""
-        settled = [self._settle(stand) for stand in stands]
-        u = self._factorised().panel.answer(np.concatenate([at.t for at, _ in settled], axis=1))
-        parts = np.split(u, len(stands), axis=1)
+        settled, ks = self._settle(stands)
+        u = self._factorised().panel.answer(np.concatenate([at.t for at in settled], axis=1))
+        together = Together(self, self.fields(u))
         return [
-            LaminateSolution.of(self, part, at, stand.contact, k)
-            for stand, part, (at, k) in zip(stands, parts, settled, strict=True)
+            LaminateSolution.of(together, place, at, stand.contact, k)
+            for place, (stand, at, k) in enumerate(zip(stands, settled, ks, strict=True))
         ]
 
-    def _settle(self, stand: Stand) -> tuple[AtPads, tuple[float, ...]]:
-        """What happens at the pads, and their k."""
-        held = require_bases(stand.bases, len(self.clamps))
+    def _settle(self, stands: Sequence[Stand]) -> tuple[list[AtPads], list[tuple[float, ...]]]:
+        """What happens at the pads, and their k, of every way to stand."""
+        panel, condensed = self._factorised()
+        alike: dict[tuple[tuple[float, ...], Contact], list[int]] = defaultdict(list)
+        ks = [self._stiffness(stand) for stand in stands]
+        for n, (stand, k) in enumerate(zip(stands, ks, strict=True)):
+            alike[k, stand.contact].append(n)
+        found: dict[int, AtPads] = {}
+        for (k, contact), places in alike.items():
+            if k not in condensed:
+                condensed[k] = Condensed(self.grip, panel.C, panel.q_ref, panel.k, k)
+            on, bases = condensed[k], [base_stiffness(stands[n].bases) for n in places]
+            try:
+                at = [on.both_faces(base) for base in bases] if contact == "both faces" else on.one_face(bases)
+            except np.linalg.LinAlgError:
+                raise ValueError(
+                    "bases: the panel can move without resistance. Allowed are bases that together hold it "
+                    "against translation and both rotations; give one of them a stiffness."
+                ) from None
+            found.update(zip(places, at, strict=True))
+        return [found[n] for n in range(len(stands))], ks
+
+    def _stiffness(self, stand: Stand) -> tuple[float, ...]:
+        """k of every pad, none where the clamp is lost; refuses what is no way to stand."""
+        held, clamps = require_bases(stand.bases, len(self.clamps)), stand.clamps or self.clamps
         if stand.contact not in CONTACTS:
             raise ValueError(f"contact = {stand.contact!r}: allowed are {', '.join(CONTACTS)}.")
-        k = self._stiffness(stand.clamps or self.clamps, held)
-        panel, stands = self._factorised()
-        if k not in stands:
-            stands[k] = Condensed(self.grip, panel.C, panel.q_ref, panel.k, k)
-        on, (K, moves) = stands[k], base_stiffness(stand.bases)
-        try:
-            at = on.both_faces(K, moves) if stand.contact == "both faces" else on.one_face(K, moves)
-        except np.linalg.LinAlgError:
-            raise ValueError(
-                "bases: the panel can move without resistance. Allowed are bases that together hold it "
-                "against translation and both rotations; give one of them a stiffness."
-            ) from None
-        return at, k
-
-    def _stiffness(self, clamps: Sequence[Clamp], held: tuple[int, ...]) -> tuple[float, ...]:
-        """k of every pad, none where the clamp is lost."""
         own = [(c.x, [(p.x0, p.x1, p.y0, p.y1) for p in c.pads]) for c in clamps]
         if own != [(c.x, [(p.x0, p.x1, p.y0, p.y1) for p in c.pads]) for c in self.clamps]:
             raise ValueError("clamps: allowed are the clamps of the model with other k of their pads only; make a new model.")
         return tuple(p.k if i in held else 0.0 for i, c in enumerate(clamps) for p in c.pads)
 
+    def lines(self, samples: Samples) -> Lines:
+        """The fields' splines on the lines of a grid."""
+        return Lines((self.limit.x_line, self.limit.y_line), samples, self._numbering.of["d"] >= 0)
+
     def fields(self, u: FloatArray) -> dict[str, FloatArray]:
         """Splines' coefficients of every field that is asked for: (cases, size x, size y), zero where it has none."""
-        found = {}
-        for name in KEPT:
-            number = self._numbering.of[name]
-            found[name] = np.where(number >= 0, u[number].transpose(2, 0, 1), 0.0)
-        return found
+        flat = np.zeros((u.shape[1], len(u) + 1))  # the last, number -1, is that of what is not there
+        flat[:, :-1] = u.T
+        return {name: flat[:, self._numbering.of[name]] for name in KEPT}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -189,30 +199,46 @@ class Stand:
 
 @dataclass(frozen=True, eq=False)
 class _Panel:
-    """The panel on its pads, factorised and condensed: half-way answers to the loads and to forces at the pads."""
+    """The panel on its pads, factorised and condensed.
+
+    half: half-way answers, part by part of the unknowns: to the loads, and to forces in the shapes of the pads that have to do
+    with that part. entering: places in q in the order in which pads come in.
+    """
 
     factor: Columns
-    half_loads: FloatArray
-    half_pads: FloatArray
+    half: list[FloatArray]
+    entering: NDArray[np.intp]
+    loads: int
     C: FloatArray
     q_ref: FloatArray
     k: list[float]
 
     @classmethod
     def of(cls, factor: Columns, loads: FloatArray, grip: Grip, k: list[float]) -> _Panel:
-        half_loads, half_pads = factor.forward(loads), factor.forward(grip.pushes(len(loads)))
-        return cls(factor, half_loads, half_pads, half_pads.T @ half_pads, half_pads.T @ half_loads, k)
+        size, cases = loads.shape
+        pads = sorted(grip.pads, key=lambda pad: pad.first)
+        half = factor.forward([(0, loads), *((pad.first, grip.pushes(pad, pad.first, size)) for pad in pads)])
+        entering = np.concatenate([np.arange(pad.q.start, pad.q.stop) for pad in pads])
+        work = np.zeros((cases + grip.size, cases + grip.size))
+        for part in half:
+            work[: part.shape[1], : part.shape[1]] += part.T @ part
+        C, q_ref = np.zeros((grip.size, grip.size)), np.zeros((grip.size, cases))
+        C[np.ix_(entering, entering)], q_ref[entering] = work[cases:, cases:], work[cases:, :cases]
+        return cls(factor, half, entering, cases, C, q_ref, k)
 
     @property
     def bytes(self) -> int:
         """Memory of the large ones of its arrays."""
-        blocks = (*self.factor.triangles, *self.factor.beside, self.half_loads, self.half_pads, self.C, self.q_ref)
-        return sum(block.nbytes for block in blocks)
+        return sum(block.nbytes for block in (*self.factor.panels, *self.half, self.C, self.q_ref))
 
     def answer(self, t: FloatArray) -> FloatArray:
         """All unknowns under the loads, one set of cases after another, less forces t at the pads: (unknowns, cases)."""
-        sets = t.shape[1] // self.half_loads.shape[1]
-        return self.factor.backward(np.tile(self.half_loads, sets) - self.half_pads @ t)
+        t, sets = t[self.entering], t.shape[1] // self.loads
+        parts = []
+        for part in self.half:
+            loads, pads = part[:, : self.loads], part[:, self.loads :]
+            parts.append(np.tile(loads, sets) - pads @ t[: pads.shape[1]])
+        return self.factor.backward(np.concatenate(parts))
 
 
 class Factorised(NamedTuple):
@@ -238,16 +264,38 @@ def base_stiffness(bases: Sequence[Base]) -> tuple[FloatArray, NDArray[np.bool_]
 
 
 @dataclass(frozen=True, eq=False)
+class Together:
+    """The fields of a laminate in every way to stand it was solved in: (ways * cases solved, size x, size y)."""
+
+    model: LaminateModel
+    fields: Mapping[str, FloatArray]
+    _peaks: dict[float, dict[str, Peak]] = field(default_factory=dict, repr=False)
+
+    def peaks(self, edge_band: float) -> dict[str, Peak]:
+        """Largest principal stress by zone, of all ways, cases and faces, looked for when first asked for."""
+        if edge_band not in self._peaks:
+            samples, zones = self.model.limit.grid(edge_band)
+            find = partial(peaks_of, Faces.of(self.model.laminate), self.model.lines(samples), zones)
+            starts = range(0, len(self.fields["w"]), MANY)
+            parts = [find({name: own[start : start + MANY] for name, own in self.fields.items()}) for start in starts]
+            self._peaks[edge_band] = {
+                zone: Peak(*(np.concatenate([getattr(part[zone], of) for part in parts]) for of in ("stress", "x", "y")))
+                for zone in parts[0]
+            }
+        return self._peaks[edge_band]
+
+
+@dataclass(frozen=True, eq=False)
 class LaminateSolution:
     """What the laminate answers, one row a load case.
 
     F (N), Mx (N mm, about y = 0), Mz (N mm, about the clamp's x): action of the panel on each clamp, (loads,
     clamps); zero for a lost clamp. body: its u (mm), a, c (rad), (loads, clamps, 3); NaN for a lost clamp. k: stiffness of
-    the pads. rounds: repetitions that pads on one face took, 0 for pads on both.
+    the pads. together, place: what else was solved with it, and where it is in there.
     """
 
-    model: LaminateModel
-    fields: Mapping[str, FloatArray]
+    together: Together
+    place: int
     at: AtPads
     contact: Contact
     k: tuple[float, ...]
@@ -255,7 +303,21 @@ class LaminateSolution:
     Mx: FloatArray
     Mz: FloatArray
     body: FloatArray
-    _peaks: dict[float, dict[LayerFace, dict[str, Peak]]] = field(default_factory=dict, repr=False)
+
+    @property
+    def model(self) -> LaminateModel:
+        """What was solved."""
+        return self.together.model
+
+    @cached_property
+    def fields(self) -> dict[str, FloatArray]:
+        """Splines' coefficients of the cases solved: (cases, size x, size y)."""
+        return {name: own[self._own()] for name, own in self.together.fields.items()}
+
+    def _own(self, each: int = 1) -> slice:
+        """What is its own of all that was solved together, each so many for a case."""
+        count = each * len(self.model.solved)
+        return slice(self.place * count, (self.place + 1) * count)
 
     @property
     def bytes(self) -> int:
@@ -264,14 +326,15 @@ class LaminateSolution:
         return sum(a.nbytes for a in (*self.fields.values(), at.q, at.t)) + 8 * 400 * len(self.F)
 
     @classmethod
-    def of(cls, model: LaminateModel, u: FloatArray, at: AtPads, contact: Contact, k: tuple[float, ...]) -> LaminateSolution:
-        """From all unknowns u of the cases solved (unknowns, cases) and what was found at the pads of k."""
+    def of(cls, together: Together, place: int, at: AtPads, contact: Contact, k: tuple[float, ...]) -> LaminateSolution:
+        """From what was solved together and what was found at the pads of k."""
+        model = together.model
         shape = (len(model.loads), len(model.clamps), 3)
         action, body = ((model.share[:, None] * found.T[model.which]).reshape(shape) for found in (at.action, at.b))
         stands = {pad.clamp for pad, stiff in zip(model.grip.pads, k, strict=True) if stiff > 0.0}
         lost = [i for i in range(len(model.clamps)) if i not in stands]
         action[:, lost], body[:, lost] = 0.0, np.nan
-        return cls(model, model.fields(u), at, contact, k, action[..., 0], action[..., 1], action[..., 2], body)
+        return cls(together, place, at, contact, k, action[..., 0], action[..., 1], action[..., 2], body)
 
     @property
     def residual(self) -> FloatArray:
@@ -322,8 +385,8 @@ class LaminateSolution:
 
     def principal_stress(self, face: LayerFace, x: FloatArray | float, y: FloatArray | float) -> FloatArray:
         """Largest principal stress (MPa) of a glass face on the grid of x by y (mm): (loads, nx, ny)."""
-        found = Faces.of(self.model.laminate).principal(LAYER_FACES.index(face), *self._lines(x, y).tensors(self.fields))
-        return self._of_cases(found)
+        lines, faces, number = self._lines(x, y), Faces.of(self.model.laminate), LAYER_FACES.index(face)
+        return self._of_cases(np.concatenate([found[:, number] for found in lines.principals(faces, self.fields)]))
 
     def peaks(self, edge_band: float) -> dict[LayerFace, dict[str, Peak]]:
         """Largest principal stress of each glass face and zone: ``peaks(t)["front outer"]["interior"].stress``.
@@ -331,29 +394,9 @@ class LaminateSolution:
         edge_band: mm, as of :meth:`barrier.mechanics.plate.PlateSolution.peaks`. A face is the same whichever way the load
         goes: under a load the other way the back outer face is the one that is pushed.
         """
-        if edge_band not in self._peaks:
-            self._peaks[edge_band] = self._found(edge_band)
-        return self._peaks[edge_band]
-
-    def _found(self, edge_band: float) -> dict[LayerFace, dict[str, Peak]]:
-        limit, faces, count = self.model.limit, Faces.of(self.model.laminate), len(LAYER_FACES)
-        samples, zones = limit.grid(edge_band)
-        lines = Lines(samples)
-
-        def sampled() -> Iterator[FloatArray]:
-            for case in range(len(self.model.solved)):
-                tensors = lines.tensors({name: own[case] for name, own in self.fields.items()})
-                for face in range(count):
-                    yield faces.principal(face, *tensors)
-
-        def at(x: FloatArray, y: FloatArray) -> FloatArray:
-            field = np.broadcast_to(np.arange(x.shape[1])[:, None], x.shape).ravel()
-            tensors = tensors_at((limit.x_line, limit.y_line), self.fields, field // count, x.ravel(), y.ravel())
-            return faces.principal(field % count, *tensors).reshape(x.shape)
-
-        found = splines.peaks_by_zone(sampled(), samples, zones, at)
+        own, found = self._own(FACES), self.together.peaks(edge_band)
         share, which = self.model.share, self.model.which
-        every = {zone: [of.reshape(-1, count)[which].T for of in (p.stress, p.x, p.y)] for zone, p in found.items()}
+        every = {zone: [of[own].reshape(-1, FACES)[which].T for of in (p.stress, p.x, p.y)] for zone, p in found.items()}
         return {
             face: {zone: Peak(share * stress[n], x[n], y[n]) for zone, (stress, x, y) in every.items()}
             for n, face in enumerate(LAYER_FACES)
@@ -364,4 +407,4 @@ class LaminateSolution:
         for name, values, high in (("x", xs, self.model.laminate.width), ("y", ys, self.model.laminate.height)):
             require(name, float(values.min()), 0.0, high)
             require(name, float(values.max()), 0.0, high)
-        return Lines(Samples.on(self.model.limit.x_line, self.model.limit.y_line, xs, ys))
+        return self.model.lines(Samples.on(self.model.limit.x_line, self.model.limit.y_line, xs, ys))

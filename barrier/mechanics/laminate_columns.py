@@ -2,7 +2,7 @@
 
 Every unknown belongs to a spline of the line along which columns are counted; splines further apart than ``DEGREE``
 share nothing. So the matrix is a band of blocks, and columns may differ in how many unknowns they have. Blocks are
-dense: factor and answers run in large matrix products.
+dense: factor and answers run in large matrix products, each in the place where its result stays.
 """
 
 from __future__ import annotations
@@ -11,71 +11,99 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import cholesky, solve_triangular
+from scipy.linalg.blas import dgemm, dsyrk, dtrsm
+from scipy.linalg.lapack import dpotrf
 
-from barrier.mechanics.spline_lines import DEGREE, FloatArray
-
-AT_ONCE = 1  # columns eliminated in one step
+from barrier.mechanics.spline_lines import FloatArray
 
 
 @dataclass(frozen=True, eq=False)
 class Columns:
-    """Cholesky factor of a band of blocks: per step its rows, its triangle and what lies right of the triangle."""
+    """Cholesky factor L of a band of blocks.
 
-    starts: list[int]  # first unknown of each step, and the number of all
-    triangles: list[FloatArray]  # upper, (k, k)
-    beside: list[FloatArray]  # (k, r): the unknowns that follow at once
+    starts: first unknown of each column, and the number of all. panels: of each column its part of L from its own triangle
+    down, (unknowns of it and of those that follow at once, unknowns of it); what lies above the triangle means nothing.
+    """
+
+    starts: list[int]
+    panels: list[FloatArray]
 
     @classmethod
-    def factorise(cls, columns: Sequence[FloatArray]) -> Columns:
-        """Factorise.
+    def factorise(cls, panels: Sequence[FloatArray]) -> Columns:
+        """Factorise; the panels are used up.
 
-        columns: of each column its rows of the upper half, from its own diagonal block to the column ``DEGREE`` further:
-        (unknowns, unknowns of it and of the columns that follow). LinAlgError if not positive definite.
+        panels: of each column the lower half of the matrix, from its own diagonal block down as far as anything is there:
+        (unknowns of it and of those that follow at once, unknowns of it), rows in one piece of memory. LinAlgError if not
+        positive definite.
         """
-        widths = [len(c) for c in columns]
-        at = np.concatenate([[0], np.cumsum(widths)])
-        starts, triangles, beside = [], [], []
-        front = np.zeros((0, 0))  # what steps before leave to subtract, from the first unknown of this step on
-        for first in range(0, len(columns), AT_ONCE):
-            after = min(first + AT_ONCE, len(columns))
-            end = at[min(after + DEGREE, len(columns))]
-            size, own = end - at[first], at[after] - at[first]
-            rows = np.zeros((own, size))
-            for i in range(first, after):
-                place = at[i] - at[first]
-                rows[place : place + widths[i], place : place + columns[i].shape[1]] = columns[i]
-            reach = len(front)
-            rows[: min(own, reach), :reach] -= front[:own]
-            upper = cholesky(rows[:, :own], lower=False, overwrite_a=False, check_finite=False)
-            right = solve_triangular(upper, rows[:, own:], trans="T", overwrite_b=False, check_finite=False)
-            left_over = right.T @ right
-            if reach > own:
-                left_over[: reach - own, : reach - own] += front[own:, own:]
-            starts.append(int(at[first]))
-            triangles.append(upper)
-            beside.append(right)
-            front = left_over
-        return cls([*starts, int(at[-1])], triangles, beside)
+        starts = np.concatenate([[0], np.cumsum([p.shape[1] for p in panels])]).tolist()
+        ends = [start + len(panel) for start, panel in zip(starts, panels, strict=False)]
+        reaching = 0  # the first column that reaches the present one
+        for i, panel in enumerate(panels):
+            start, own = starts[i], panel.shape[1]
+            while ends[reaching] <= start:
+                reaching += 1
+            for k in range(reaching, i):
+                beside = panels[k][start - starts[k] :]
+                if len(beside) >= own:
+                    _kept(panel[:own], dsyrk(-1.0, beside[:own].T, beta=1.0, c=panel[:own].T, trans=1, lower=0, overwrite_c=1))
+                    _subtract(panel[own : len(beside)], beside[own:], beside[:own])
+                else:
+                    panel[: len(beside), : len(beside)] -= beside @ beside.T
+            upper, failed = dpotrf(panel[:own].T, lower=0, clean=0, overwrite_a=1)
+            if failed:
+                raise np.linalg.LinAlgError("the laminate is not held, or its stiffness is not positive")
+            _kept(panel[:own], upper)
+            _divide(panel[own:], panel[:own], side=0, trans_a=1)
+        return cls(starts, list(panels))
 
-    def forward(self, right: FloatArray) -> FloatArray:
-        """First half of the answer to right-hand sides (unknowns, cases): the product of two of these, transposed with
-        each other, is what one case works on the answer to the other."""
-        found = right.copy()
-        for start, end, upper, beside in zip(self.starts, self.starts[1:], self.triangles, self.beside, strict=False):
-            if not (active := np.flatnonzero(found[start:end].any(axis=0))).size:
-                continue
-            part = slice(active[0], active[-1] + 1)
-            own = solve_triangular(upper, found[start:end, part], trans="T", check_finite=False)
-            found[start:end, part] = own
-            found[end : end + beside.shape[1], part] -= beside.T @ own
-        return found
+    def forward(self, pushes: Sequence[tuple[int, FloatArray]]) -> list[FloatArray]:
+        """First half of the answer to several groups of right-hand sides.
+
+        pushes: of each group the unknown from which on it pushes, rising, and its pushes on all from there on: (unknowns,
+        cases). Returned: one after another the parts of all unknowns, each with the cases of the groups that reach it; the
+        sum of their products, transposed with themselves, is what cases work on each other's answers.
+        """
+        waiting, found = list(pushes), []
+        place, now = 0, np.zeros((self.starts[-1], 0))  # what is under way, from the place-th unknown on
+        for start, end, panel in zip(self.starts, self.starts[1:], self.panels, strict=False):
+            joining = [group for group in waiting if group[0] < end]
+            if joining:
+                found.append(now[: start - place])
+                more = [np.concatenate([np.zeros((begin - start, right.shape[1])), right]) for begin, right in joining]
+                now, place = np.concatenate([now[start - place :], *more], axis=1), start
+                waiting = waiting[len(joining) :]
+            own, beside = now[start - place : end - place], panel[end - start :]
+            _divide(own, panel[: end - start], side=1, trans_a=0)
+            _subtract(now[end - place : end - place + len(beside)], beside, own.T)
+        return [*found[1:], now] if found else [now]
 
     def backward(self, half: FloatArray) -> FloatArray:
-        """Second half: from what :meth:`forward` gives to the answers, (unknowns, cases)."""
-        found = half.copy()
-        steps = list(zip(self.starts, self.starts[1:], self.triangles, self.beside, strict=False))
-        for start, end, upper, beside in reversed(steps):
-            right = found[start:end] - beside @ found[end : end + beside.shape[1]]
-            found[start:end] = solve_triangular(upper, right, check_finite=False)
+        """Second half: from what :meth:`forward` gives for all unknowns to the answers, (unknowns, cases); used up."""
+        found = np.ascontiguousarray(half)
+        steps = list(zip(self.starts, self.starts[1:], self.panels, strict=False))
+        for start, end, panel in reversed(steps):
+            own, beside = found[start:end], panel[end - start :]
+            _subtract(own, beside.T, found[end : end + len(beside)].T)
+            _divide(own, panel[: end - start], side=1, trans_a=1)
         return found
+
+
+def _subtract(rows: FloatArray, left: FloatArray, right: FloatArray) -> None:
+    """rows -= left @ right.T, in place; rows in one piece of memory."""
+    if rows.size and left.size:
+        a, turned_a = (right, 0) if right.flags.f_contiguous else (right.T, 1)
+        b, turned_b = (left.T, 0) if left.flags.c_contiguous else (left, 1)
+        _kept(rows, dgemm(-1.0, a, b, beta=1.0, c=rows.T, trans_a=turned_a, trans_b=turned_b, overwrite_c=1))
+
+
+def _divide(rows: FloatArray, triangle: FloatArray, side: int, trans_a: int) -> None:
+    """Divide rows by a triangle of the factor, in place; side and trans_a as BLAS has them of the rows turned."""
+    if rows.size:
+        _kept(rows, dtrsm(1.0, triangle.T, rows.T, side=side, lower=0, trans_a=trans_a, overwrite_b=1))
+
+
+def _kept(rows: FloatArray, found: FloatArray) -> None:
+    """See to it that what BLAS found stands in its place; it is allowed to overwrite its input, not bound to."""
+    if not np.may_share_memory(rows, found):
+        rows[...] = found.T

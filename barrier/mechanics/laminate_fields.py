@@ -24,6 +24,7 @@ from barrier.mechanics.spline_lines import DEGREE, FloatArray, Quadrature, Splin
 FIELDS = ("w", "ax", "ay", "d", "fx", "fy")
 LOCAL = ("d", "fx", "fy")
 REACH = 100.0  # mm about each pad in which d and f live; 400 changes no stress by 0.05 %
+FEW = 4  # columns whose matrix is put together at once: what is at work then stays in fast memory
 FLOWS = 3.0  # lengths of flow; a stiffer film needs less than REACH
 
 
@@ -48,7 +49,8 @@ class Line:
     def of(cls, rule: Quadrature) -> Line:
         """Tables at the points of a rule; a figure counts derivatives."""
         found = {"N0": rule.values, "N1": rule.first, "N2": rule.second}
-        found |= {"M0": slope_splines(rule.first), "M1": slope_splines(rule.second)}
+        begun = np.logical_or.accumulate(rule.first[:, :-1] != 0.0, axis=1)  # beyond a bump its sum is nought but for rounding
+        found |= {"M0": begun * slope_splines(rule.first), "M1": begun * slope_splines(rule.second)}
         return cls(rule, found)
 
     def product(self, pair: str) -> FloatArray:
@@ -105,6 +107,8 @@ class Numbering:
     swapped: columns count along y. there: of each field the columns it has. across: of each field its splines across the
     columns. of: number by field, (size x, size y) of the field's own splines, -1 where it has no unknown. near: columns that
     hold d and f; in these every field has its place, and what is not there stands for nothing (a one on the diagonal).
+
+    Slopes along the columns come last in a column: they reach one column less far back, so that columns share less.
     """
 
     swapped: bool
@@ -144,16 +148,34 @@ class Numbering:
         return made
 
     def _number(self, field: str) -> NDArray[np.intp]:
-        found: NDArray[np.intp] = (
-            self.starts[:-1][self.there[field]][:, None] + self.offsets[field] + np.arange(self.across[field].size)
-        )
+        there = self.there[field]
+        place = np.where(self.near, self.offsets[field], self._offsets_far[field])[there]
+        found: NDArray[np.intp] = (self.starts[:-1][there] + place)[:, None] + np.arange(self.across[field].size)
         return found
 
     @cached_property
+    def order(self) -> tuple[str, ...]:
+        """The fields as they come in a column."""
+        last = "y" if self.swapped else "x"
+        return tuple(sorted(FIELDS, key=lambda f: f.endswith(last)))
+
+    @cached_property
     def offsets(self) -> dict[str, int]:
-        """Place of each field in its column."""
-        ends = np.cumsum([0, *(self.across[f].size for f in FIELDS)])
-        return dict(zip(FIELDS, ends.tolist(), strict=False))
+        """Place of each field in a column that has them all."""
+        ends = np.cumsum([0, *(self.across[f].size for f in self.order)])
+        return dict(zip(self.order, ends.tolist(), strict=False))
+
+    @cached_property
+    def _offsets_far(self) -> dict[str, int]:
+        """Place of each field in a column without d and f; of those, where they would be."""
+        ends = np.cumsum([0, *(0 if f in LOCAL else self.across[f].size for f in self.order)])
+        return dict(zip(self.order, ends.tolist(), strict=False))
+
+    @cached_property
+    def _far(self) -> NDArray[np.intp]:
+        """Of a column that has all fields, the places a column without d and f has as well."""
+        every = np.arange(int(self.widths.max()))
+        return np.concatenate([every[self._place(f)] for f in self.order if f not in LOCAL])
 
     @cached_property
     def widths(self) -> NDArray[np.intp]:
@@ -172,36 +194,63 @@ class Numbering:
         return int(self.starts[-1])
 
     def columns(self, energy: Sequence[Term], X: Line, Y: Line) -> list[FloatArray]:
-        """The matrix of the energy, as :meth:`Columns.factorise` takes it."""
+        """The lower half of the matrix of the energy, as :meth:`Columns.factorise` takes it."""
         n, widest = self.near.size, int(self.widths.max())
-        blocks = np.zeros((n, DEGREE + 1, widest, widest))
+        ends = self.starts[1:].copy()  # how far down anything is there
+        parts = []
         for (field, other), (outer, inner) in self._by_pair(energy, X, Y).items():
-            rows, row, column = self.across[field].size, self.offsets[field], self.offsets[other]
             diagonals = np.zeros((n, DEGREE + 1, len(outer)))
             for k in range(DEGREE + 1):
                 i = np.arange(n - k)
                 diagonals[: n - k, k] = np.array([m[i, i + k] for m in outer]).T
-            found = diagonals.reshape(-1, len(outer)) @ np.array(inner).reshape(len(inner), -1)
-            if row < widest and column < widest:
-                found = found.reshape(n, DEGREE + 1, rows, -1)
-                blocks[:, :, row : row + rows, column : column + found.shape[3]] += found
-        for field in FIELDS:
-            own = self.offsets[field] + np.arange(self.across[field].size)
-            nothing = np.flatnonzero(~self.there[field] & (self.near | (field not in LOCAL)))
-            blocks[nothing[:, None], 0, own, own] = 1.0
-        return [self._row(blocks[i], i) for i in range(n)]
+            self._reach(ends, np.any(diagonals, axis=2), other)
+            if self.across[field].size and self.across[other].size:
+                parts.append((self._place(other), self._place(field), diagonals, np.array([m.T for m in inner])))
+        # what is eliminated leaves its rows to all that they meet, so no column ends before one to its left
+        ends = np.maximum.accumulate(ends)
+        sizes = np.cumsum((ends - self.starts[:-1]) * self.widths)
+        found = np.split(np.empty(sizes[-1]), sizes[:-1])  # in one piece of memory, which is much quicker had than many
+        blocks = np.zeros((FEW, DEGREE + 1, widest, widest))  # of each column those below
+        for first in range(0, n, FEW):
+            few = np.arange(first, min(first + FEW, n))
+            for rows, columns, diagonals, across in parts:
+                own = diagonals[few].reshape(-1, len(across)) @ across.reshape(len(across), -1)
+                blocks[: few.size, :, rows, columns] = own.reshape(few.size, DEGREE + 1, *across.shape[1:])
+            for field in FIELDS:
+                nothing = np.flatnonzero(~self.there[field][few] & (self.near[few] | (field not in LOCAL)))
+                places = np.arange(widest)[self._place(field)]
+                blocks[nothing[:, None], 0, places, places] = 1.0
+            for column, block in zip(few.tolist(), blocks, strict=False):
+                found[column] = found[column].reshape(-1, self.widths[column])
+                self._fill(found[column], block, column)
+        return found
+
+    def _place(self, field: str) -> slice:
+        """Of a field in a column that has them all."""
+        return slice(self.offsets[field], self.offsets[field] + self.across[field].size)
+
+    def _reach(self, ends: NDArray[np.intp], meets: NDArray[np.bool_], other: str) -> None:
+        """Put off where each column ends by a field it meets: meets[i, k], in the k-th column after."""
+        place = np.where(self.near, self.offsets[other], self._offsets_far[other]) + self.across[other].size
+        last = np.append(self.starts[:-1] + place, np.zeros(DEGREE, dtype=np.intp))
+        after = np.arange(self.near.size)[:, None] + np.arange(DEGREE + 1)
+        np.maximum(ends, np.where(meets, last[after], 0).max(axis=1), out=ends)
 
     def add(self, columns: list[FloatArray], unknowns: NDArray[np.intp], more: FloatArray) -> None:
-        """Add a symmetric matrix over some unknowns (their numbers rising) to the columns."""
+        """Add a symmetric matrix over some unknowns (their numbers rising) to the columns; it meets nothing they do not."""
         column = np.searchsorted(self.starts, unknowns, side="right") - 1
         for i in np.unique(column):
-            rows, after = np.flatnonzero(column == i), np.flatnonzero((column >= i) & (column <= i + DEGREE))
             start = self.starts[i]
-            columns[i][np.ix_(unknowns[rows] - start, unknowns[after] - start)] += more[np.ix_(rows, after)]
+            rows, after = np.flatnonzero(column == i), np.flatnonzero((column >= i) & (unknowns < start + len(columns[i])))
+            columns[i][np.ix_(unknowns[after] - start, unknowns[rows] - start)] += more[np.ix_(after, rows)]
 
-    def _row(self, blocks: FloatArray, i: int) -> FloatArray:
-        widths = self.widths[i : i + DEGREE + 1]
-        return np.concatenate([blocks[k, : widths[0], :width] for k, width in enumerate(widths)], axis=1)
+    def _fill(self, panel: FloatArray, blocks: FloatArray, i: int) -> None:
+        """Put blocks of the i-th column into its panel, as far down as it goes."""
+        every = slice(None)
+        for block, start, near in zip(blocks, self.starts[i:-1] - self.starts[i], self.near[i:], strict=False):
+            part = block if self.near[i] else block[:, self._far]
+            part = part[every if near else self._far][: max(len(panel) - start, 0)]
+            panel[start : start + len(part)] = part
 
     def _by_pair(self, energy: Sequence[Term], X: Line, Y: Line) -> Products:
         """Of each two fields, and the two exchanged, the products along the columns and across them."""

@@ -88,6 +88,16 @@ class OnPad:
     d: slice
 
     @property
+    def first(self) -> int:
+        """Number of the first of its unknowns."""
+        return int(min(own.min() for own in self.unknowns))
+
+    @property
+    def q(self) -> slice:
+        """Place of all its movements in q."""
+        return slice(self.w.start, self.d.stop)
+
+    @property
     def clamp(self) -> int:
         """Number of its clamp."""
         return int(self.body.start // 3)
@@ -155,12 +165,11 @@ class Grip:
         whole = np.block([[own, mixed * own], [mixed * own, opening * own]])
         return unknowns[order], whole[np.ix_(order, order)]
 
-    def pushes(self, size: int) -> FloatArray:
-        """Unit forces in every shape, as loads on a panel of so many unknowns: (unknowns, q)."""
-        found = np.zeros((size, self.size))
-        for pad in self.pads:
-            for unknowns, place in zip(pad.unknowns, (pad.w, pad.d), strict=True):
-                found[unknowns, place] = pad.onto
+    def pushes(self, pad: OnPad, begin: int, end: int) -> FloatArray:
+        """Unit forces in every shape of a pad as loads on the unknowns from begin to end: (unknowns, shapes of w and d)."""
+        found = np.zeros((end - begin, pad.q.stop - pad.q.start))
+        for unknowns, place in zip(pad.unknowns, (pad.w, pad.d), strict=True):
+            found[unknowns - begin, place.start - pad.q.start : place.stop - pad.q.start] = pad.onto
         return found
 
     def stiffness(self, k: Sequence[float]) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -182,7 +191,7 @@ class Grip:
         """Of front and back layer against the body at the points of a pad, mm: each (cases, points x, points y)."""
         shape = (-1, pad.along.shapes.shape[1], pad.up.shapes.shape[1])
         w, d = (pad.along.shapes @ q[at].T.reshape(shape) @ pad.up.shapes.T for at in (pad.w, pad.d))
-        w = w - np.tensordot(b[pad.body].T, pad.moved, axes=1)
+        w -= (b[pad.body].T @ pad.moved.reshape(3, -1)).reshape(w.shape)
         return w - self.b2 * d, w + self.b1 * d
 
     def forces(self, pad: OnPad, front: FloatArray, back: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -193,8 +202,11 @@ class Grip:
             return done.reshape(len(pressure), -1).T
 
         both = front + back
-        body = -np.einsum("cab,iab->ic", both * pad.weight, pad.moved)
+        body = -(pad.moved * pad.weight).reshape(3, -1) @ both.reshape(len(both), -1).T
         return on(both), on(self.b1 * back - self.b2 * front), body
+
+
+OfBases = tuple[FloatArray, NDArray[np.bool_]]  # stiffness of all bases over the movements, and which of these move
 
 
 @dataclass(frozen=True, eq=False)
@@ -230,40 +242,45 @@ class Condensed:
         found: FloatArray = lu_solve(self.factor, right, check_finite=False)
         return found
 
-    def both_faces(self, K: FloatArray, moves: NDArray[np.bool_]) -> AtPads:
-        """Pads that work on both faces; bases of stiffness K over the movements, where they move."""
-        return self._settle(self.bodies, K, moves, np.zeros_like(self.q_ref))
+    def both_faces(self, base: OfBases) -> AtPads:
+        """Pads that work on both faces."""
+        return self._settle(self.bodies, base, np.zeros_like(self.q_ref))
 
-    def _settle(self, bodies: OnBodies, K: FloatArray, moves: NDArray[np.bool_], r: FloatArray, rounds: int = 0) -> AtPads:
-        q, b, action = bodies.settle(K, moves)
+    def _settle(self, bodies: OnBodies, base: OfBases, r: FloatArray, rounds: int = 0) -> AtPads:
+        q, b, action = bodies.settle(*base)
         return AtPads(q.T, b, action, self.more @ q.T + self.mixed @ b + r, rounds)
 
-    def one_face(self, K: FloatArray, moves: NDArray[np.bool_]) -> AtPads:
-        """Pads that touch one face only, where the layer there comes towards them.
+    def one_face(self, bases: Sequence[OfBases]) -> list[AtPads]:
+        """Pads that touch one face only, where the layer there comes towards them; with each of several sets of bases.
 
-        Found by repeating: the difference to pads on both faces goes on the right-hand side, all cases at once. ValueError
-        if that finds no rest.
+        Found by repeating: the difference to pads on both faces goes on the right-hand side, all cases and bases at once.
+        ValueError if that finds no rest.
         """
-        found = self.both_faces(K, moves)
+        found = [self.both_faces(base) for base in bases]
+        moving = list(range(len(bases)))
         for rounds in range(1, PATIENCE):
-            r, r_b = self._difference(found)
-            free = self._solve(self.q_ref - self.C @ r)
-            bodies = replace(self.bodies, free=free.T, pull=-self.mixed.T @ free - r_b)
-            after = self._settle(bodies, K, moves, r, rounds)
-            moved = np.abs(after.t - found.t).max(axis=0)
-            found = after
-            if (moved <= SETTLED * np.abs(after.t).max(axis=0)).all():
+            r, r_b = self._difference(*(np.concatenate([getattr(found[n], of) for n in moving], axis=1) for of in ("q", "b")))
+            free = self._solve(np.tile(self.q_ref, len(moving)) - self.C @ r)
+            pull = -self.mixed.T @ free - r_b
+            parts = zip(list(moving), *(np.split(own, len(moving), axis=1) for own in (r, free, pull)), strict=True)
+            for n, own_r, own_free, own_pull in parts:
+                after = self._settle(replace(self.bodies, free=own_free.T, pull=own_pull), bases[n], own_r, rounds)
+                moved = np.abs(after.t - found[n].t).max(axis=0)
+                found[n] = after
+                if (moved <= SETTLED * np.abs(after.t).max(axis=0)).all():
+                    moving.remove(n)
+            if not moving:
                 return found
         raise ValueError(
             f"pads on one face: no rest within {PATIENCE} rounds. Allowed is an interlayer of some stiffness under the pads "
             "(G from about 0.01 MPa); give a larger G, or softer pads."
         )
 
-    def _difference(self, at: AtPads) -> tuple[FloatArray, FloatArray]:
+    def _difference(self, q: FloatArray, b: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Forces of pads on one face less those of pads on both: on q and on the bodies."""
-        r, r_b = np.zeros_like(at.q), np.zeros_like(at.b)
+        r, r_b = np.zeros_like(q), np.zeros_like(b)
         for pad, k in zip(self.grip.pads, self.k, strict=True):
-            front, back = self.grip.gaps(pad, at.q, at.b)
+            front, back = self.grip.gaps(pad, q, b)
             # k once where the face touches, against k/2 on both faces wherever they are
             on_w, on_d, on_body = self.grip.forces(pad, -k / 2 * np.abs(front), k / 2 * np.abs(back))
             r[pad.w] += on_w

@@ -201,7 +201,8 @@ class PlateModel:
         return found
 
     def grid(self, band: float) -> tuple[Samples, splines.Zones]:
-        """Lines on which peaks are sought: dense where the mesh is, at pad edges and borders of zones."""
+        """Lines on which peaks are sought: dense where the mesh is, at pad edges and borders of zones; ``band`` of the edges,
+        mm."""
         if band not in self._grids:
             W, H = self.plate.width, self.plate.height
             require("edge_band", band, 0.0, 0.49 * min(W, H))
@@ -318,8 +319,7 @@ class PlateSolution:
             # one load case after another: what is at work then stays in the fast memory
             for one, its_sign in zip(coefficients, sign, strict=True):
                 mean, radius = self._circle(samples.curvatures(one), its_sign)
-                yield radius + mean
-                yield radius - mean
+                yield np.array([radius + mean, radius - mean])
 
         def at(x: FloatArray, y: FloatArray) -> FloatArray:
             field = np.broadcast_to(np.arange(x.shape[1])[:, None], x.shape).ravel()

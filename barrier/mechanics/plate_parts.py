@@ -21,7 +21,8 @@ NEAR = 1e-9  # of the panel's size: what counts as on an edge
 
 
 def require(name: str, value: float, low: float, high: float, open_low: bool = False) -> None:
-    """Refuse a value that is not finite or not in the range."""
+    """Refuse a ``value`` that is not finite or not from ``low`` to ``high`` (above it if ``open_low``); ``name`` for the
+    refusal."""
     if not (math.isfinite(value) and (low < value if open_low else low <= value) and value <= high):
         allowed = f"{']' if open_low else '['}{low:g}, {high:g}]"
         raise ValueError(f"{name} = {value!r} is out of range: allowed is {allowed}; correct {name}.")
@@ -136,7 +137,7 @@ def at_once(share: float, *loads: Load) -> Load:
 
 
 def as_patches(load: Load, W: float, H: float) -> Patches:
-    """Any load as totals over rectangles; y0 = y1 where one is a line."""
+    """Any load as totals (N) over rectangles of a panel ``W`` by ``H`` mm; y0 = y1 where one is a line."""
     if isinstance(load, AtOnce):
         return tuple(patch for part in load.loads for patch in as_patches(part, W, H))
     if isinstance(load, LineLoad):

@@ -37,8 +37,8 @@ class Moments(NamedTuple):
 def as_polygon(corners: ArrayLike, name: str = "polygon") -> Polygon:
     """The corners as a checked polygon: finite, at least three or none, counter-clockwise.
 
-    corners (n, 2) mm; returns (n, 2) mm. ValueError if the shape is another, a number is not finite, or there are one
-    or two corners.
+    corners (n, 2) mm; ``name`` for a refusal; returns (n, 2) mm. ValueError if the shape is another, a number is not finite, or
+    there are one or two corners.
 
     >>> as_polygon([(0, 0), (0, 1), (1, 0)]).tolist()
     [[1.0, 0.0], [0.0, 1.0], [0.0, 0.0]]

@@ -151,7 +151,8 @@ class OnBodies:
                 raise np.linalg.LinAlgError("the bodies can move without resistance")
             b[moves] = np.linalg.solve(total, self.pull[moves] / unit[:, None]) / unit[:, None]
         action = np.where(moves[:, None], K @ b, self.pull - self.grip @ b)
-        return self.free + np.tensordot(b.T, self.shapes, axes=1), b, action
+        moved = (b.T @ self.shapes.reshape(len(b), -1)).reshape(self.free.shape)
+        return self.free + moved, b, action
 
 
 ALIKE = 1e-7  # relative: values that differ by less are one value twice, as at the two ends of a symmetric panel
@@ -239,21 +240,23 @@ class Peak:
 def peaks_by_zone(
     fields: Iterable[FloatArray], samples: Samples, zones: Zones, at: Callable[[FloatArray, FloatArray], FloatArray]
 ) -> dict[str, Peak]:
-    """Largest value of every sampled field (nx, ny) in each zone; the arrays of a Peak have one entry a field.
+    """Largest value of every sampled field in each zone; the arrays of a Peak have one entry a field.
 
-    at: the fields themselves at points x, y of shape (places, fields, zones). It is asked at the places of
-    ``largest``, about the second of them at a quarter of the grid, and at the top that those suggest.
+    fields: single ones or stacks, as of ``largest``.
+    at: the fields themselves at points x, y of shape (places, fields, zones). It is asked at the second place of
+    ``largest``, about it at a quarter of the grid, and at the top that those suggest.
     """
     within = [(i, j) for _, i, j in zones]
-    spots = largest(fields, samples.x, samples.y, within).reshape(2, 2, -1, len(zones))
-    (sample_x, x), (sample_y, y) = spots
+    spots, sample = _largest(fields, samples.x, samples.y, within)
+    (sample_x, x), (sample_y, y) = spots.reshape(2, 2, -1, len(zones))
     left, right = _beside(x, samples.x, [i for i, _ in within])
     low, high = _beside(y, samples.y, [j for _, j in within])
-    every_x, every_y = np.array([sample_x, x, left, right, x, x]), np.array([sample_y, y, y, y, low, high])
-    _, f, f_left, f_right, f_low, f_high = every_f = at(every_x, every_y)
+    every_x, every_y = np.array([x, left, right, x, x]), np.array([y, y, y, low, high])
+    f, f_left, f_right, f_low, f_high = every_f = at(every_x, every_y)
     top_x, top_y = _vertex(left, x, right, f_left, f, f_right), _vertex(low, y, high, f_low, f, f_high)
     top = at(top_x[None], top_y[None])
-    x, y, f = _best(np.array([*every_x, top_x]), np.array([*every_y, top_y]), np.array([*every_f, *top]))
+    every_f = np.array([sample.reshape(x.shape), *every_f, *top])
+    x, y, f = _best(np.array([sample_x, *every_x, top_x]), np.array([sample_y, *every_y, top_y]), every_f)
     found = {}
     for name in dict.fromkeys(name for name, _, _ in zones):
         rows = [i for i, (other, _, _) in enumerate(zones) if other == name]
@@ -292,25 +295,51 @@ WHOLE = ((slice(None), slice(None)),)
 def largest(
     fields: Iterable[FloatArray], x: FloatArray, y: FloatArray, within: Sequence[tuple[slice, slice]] = WHOLE
 ) -> FloatArray:
-    """Two places where each of n fields (nx, ny) may be largest: (2, 2, n), x and y (mm) of both.
+    """Two places where each of n fields may be largest: (2, 2, n), x and y (mm) of both.
 
     First the largest sample; second the top of the parabola through it and its two neighbours, along x and
-    along y. A largest sample on the border of the grid stays there. within: slices of x and y to look in, each by
-    itself; several give (2, 2, n * slices). One field after another is looked at, so that none need be kept.
+    along y. A largest sample on the border of the grid stays there. fields: single ones (nx, ny) or stacks (fields, nx, ny),
+    looked at one after another, so that none need be kept. within: slices of x and y to look in, each by itself; several
+    give (2, 2, n * slices).
     """
+    return _largest(fields, x, y, within)[0]
+
+
+def _largest(
+    fields: Iterable[FloatArray], x: FloatArray, y: FloatArray, within: Sequence[tuple[slice, slice]]
+) -> tuple[FloatArray, FloatArray]:
+    """The places of ``largest``, and the values at the first ones: (n * slices,)."""
+    first_x, end_x = np.array([part.indices(x.size)[:2] for part, _ in within]).T
+    first_y, end_y = np.array([part.indices(y.size)[:2] for _, part in within]).T
     spots, f = [], []
     for field in fields:
-        for on_x, on_y in within:
-            part = field[on_x, on_y]
-            i, j = divmod(int(first_largest(part)), part.shape[1])
-            left, right, low, high = max(i - 1, 0), min(i + 1, len(part) - 1), max(j - 1, 0), min(j + 1, part.shape[1] - 1)
-            along, up = on_x.start or 0, on_y.start or 0
-            spots.append((along + left, along + i, along + right, up + low, up + j, up + high))
-            f.append((part[left, j], part[i, j], part[right, j], part[i, low], part[i, j], part[i, high]))
-    at, f_at = np.array(spots).T, np.array(f).T
+        stack = field.reshape(-1, x.size, y.size)
+        i, j = np.array([_spots(stack[:, along, up]) for along, up in within]).transpose(1, 2, 0)
+        i, j = i + first_x, j + first_y
+        left, right = np.maximum(i - 1, first_x), np.minimum(i + 1, end_x - 1)
+        low, high = np.maximum(j - 1, first_y), np.minimum(j + 1, end_y - 1)
+        columns, rows = np.array([left, i, right, i, i]), np.array([j, j, j, low, high])
+        spots.append(np.array([left, i, right, low, j, high]).reshape(6, -1))
+        f.append(stack[np.arange(len(stack))[:, None], columns, rows].reshape(5, -1))
+    at, f_at = np.concatenate(spots, axis=1), np.concatenate(f, axis=1)
     x_there, y_there = x[at[:3]], y[at[3:]]
-    top_x, top_y = _vertex(*x_there, *f_at[:3]), _vertex(*y_there, *f_at[3:])
-    return np.array([[x_there[1], top_x], [y_there[1], top_y]])
+    top_x, top_y = _vertex(*x_there, *f_at[:3]), _vertex(*y_there, *f_at[[3, 1, 4]])
+    return np.array([[x_there[1], top_x], [y_there[1], top_y]]), f_at[1]
+
+
+def _spots(stack: FloatArray) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Lines of x and of y on which each field of a stack (fields, nx, ny) is largest; of alike ones the first."""
+    if stack.shape[2] < NARROW:
+        i, j = np.divmod(first_largest(stack.reshape(len(stack), -1), axis=1), stack.shape[2])
+        return i, j
+    of_line = stack.max(axis=2)
+    top = of_line.max(axis=1, keepdims=True)
+    enough = top - ALIKE * np.abs(top)
+    i = (of_line >= enough).argmax(axis=1)
+    return i, (stack[np.arange(len(stack)), i] >= enough).argmax(axis=1)
+
+
+NARROW = 16  # lines of a strip so narrow that it is looked through as a whole
 
 
 def _vertex(x0: FloatArray, x1: FloatArray, x2: FloatArray, f0: FloatArray, f1: FloatArray, f2: FloatArray) -> FloatArray:

@@ -6,7 +6,7 @@ builds. Limits come in as lengths; None where nobody said one, and then the find
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
@@ -76,15 +76,14 @@ class Limits:
     plate_along: float
     plate_across: float
     thickness: float
-    rail: str
     packers: float = 10.0  # the highest stack, common practice, no source
     alike: float = 25.0  # sizes nearer than this are mixed up, common practice, no source
 
 
-def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: dict[str, float]) -> tuple[Conflict, ...]:
+def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: Mapping[str, float]) -> tuple[Conflict, ...]:
     """Every finding of one side, in the order of the kinds; ``masses`` of the panels by name, kg."""
     looks: tuple[Callable[[SideSet, Fixing, Limits], Iterator[Conflict]], ...] = (
-        _bays, _edges, _boards, _unequal, _openings, _gaps, _height, _obstacles, _packers, _unmeasured, _rail, _reach,
+        _bays, _edges, _boards, _unequal, _openings, _gaps, _height, _obstacles, _packers, _unmeasured, _reach,
     )  # fmt: skip
     found = [c for look in looks for c in look(side, fixing, limits)]
     for p in side.panels:
@@ -92,6 +91,12 @@ def of_side(side: SideSet, fixing: Fixing, limits: Limits, masses: dict[str, flo
             what = f"{masses[p.name]:.0f} kg, {masses[p.name] - limits.lift:.0f} kg above {limits.lift:g} kg for two persons"
             found.append(_of(Kind.HEAVY, Weight.NOTE, side, p, what, "three persons or a lifter"))
     return tuple(found)
+
+
+def of_mounts(side: SideSet, fixing: Fixing, limits: Limits) -> tuple[Conflict, ...]:
+    """Findings of what the mounts of a side stand on, and of the height of its panels: of one panel that is not like the others."""
+    looks = (_bays, _edges, _boards, _unmeasured, _height)
+    return tuple(c for look in looks for c in look(side, fixing, limits))
 
 
 def _of(kind: Kind, weight: Weight, side: SideSet, who: Panel | Mount, what: str, cure: str) -> Conflict:
@@ -113,11 +118,9 @@ def _bays(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
             what = f"bay {m.place.bay + 1} of {wide:g} mm wants {there.low - there.high:g} mm more for these screws"
             yield _of(Kind.NARROW, Weight.CLASH, side, m, what, "a trimmer, a doubled joist, or a piece across")
         elif m.place.clash is not Clash.NONE:
-            way = "away from" if m.place.from_face < m.place.piece / 2 else "towards"
+            way = "further along the tape" if m.place.from_face < m.place.piece / 2 else "back along the tape"
             what = f"{m.place.clash}, short by {m.place.short:g} mm"
-            cure = f"move it {m.place.short:g} mm {way} the datum, another division of the side, or another place in the panel"
-            cure = cure.replace("away from the datum", "further along the tape") if way == "away from" else cure
-            yield _of(Kind.JOINT, Weight.CLASH, side, m, what, cure.replace("towards the datum", "back along the tape"))
+            yield _of(Kind.JOINT, Weight.CLASH, side, m, what, f"{m.place.short:g} mm {way}, or another division of the side")
 
 
 def _edges(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
@@ -158,7 +161,7 @@ def _boards(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]
         if under > 0.0:
             what = f"a gap between boards lies under every plate: {under:g} of {2 * half:g} mm bear nothing"
             yield Conflict(Kind.BOARD, Weight.NOTE, side.name, side.division.line / 2, tuple(m.name for m in side.mounts), what,
-                           "another board width at the edge, or reckon with less bearing")  # fmt: skip
+                           "tell the engineer; another board width at the edge cures it")  # fmt: skip
         for way in (-1, 1):
             line = g.offset + way * fixing.half_across
             if low - fixing.diameter / 2 < line < high + fixing.diameter / 2:
@@ -174,7 +177,7 @@ def _boards(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]
             if gap is not None:
                 how = "in" if x in gap else f"{max(gap.low - x, x - gap.high):g} mm beside"
                 what = f"the screws at {x:g} mm stand {how} a gap at {gap.low:g} to {gap.high:g} mm"
-                yield _of(Kind.BOARD, Weight.CLASH, side, m, what, "move the mount 10 to 15 mm, and look at its other screws")
+                yield _of(Kind.BOARD, Weight.CLASH, side, m, what, "move the mount along the tape")
 
 
 def _unequal(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
@@ -204,7 +207,9 @@ def _spaces(side: SideSet, limits: Limits) -> Iterator[tuple[float, float, str]]
 def _openings(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
     if limits.opening is None:
         what = "no largest opening is given, so no gap was compared with one"
-        yield Conflict(Kind.OPENING, Weight.OPEN, side.name, 0.0, (), what, "write run.opening, with whose rule it is")
+        yield Conflict(
+            Kind.OPENING, Weight.OPEN, side.name, 0.0, (), what, "ask which sphere must not go through, and by whose rule"
+        )
         return
     most = limits.opening - limits.tolerance
     for at, size, name in _spaces(side, limits):
@@ -227,12 +232,16 @@ def _height(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]
     top = limits.bottom_gap + limits.height
     if limits.barrier_height is None or not side.fall:
         return
-    less = limits.barrier_height - top
     for p in side.panels:
         lost = abs(side.fall_at(p.strip.right) - side.fall_at(p.strip.left)) / 2
         if top - lost < limits.barrier_height - 0.5:
-            what = f"above the highest deck within it the top stands {top - lost:.0f} mm, {less + lost:.0f} mm less than measured"
-            yield _of(Kind.HEIGHT, Weight.NOTE, side, p, what, "set each panel by its highest point, or order it higher")
+            short = limits.barrier_height - top + lost
+            what = (
+                f"above the highest deck within it the top stands {top - lost:.0f} mm, {short:.0f} less than the "
+                f"{limits.barrier_height:g} said"
+            )
+            cure = f"glass {short:.0f} mm higher, or set {short:.0f} mm higher; mind the gap below it"
+            yield _of(Kind.HEIGHT, Weight.NOTE, side, p, what, cure)
 
 
 def _obstacles(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
@@ -255,9 +264,10 @@ def _packers(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict
     end_gap = limits.bottom_gap + whole
     if whole > limits.packers:
         what = (
-            f"the deck falls {whole:.0f} mm: a level top wants packers up to that, and {end_gap:.0f} mm below the glass at the end"
+            f"the deck falls {whole:.0f} mm. This paper follows the fall: every panel leans with the deck. A level top "
+            f"instead would want packers up to {whole:.0f} mm and leave {end_gap:.0f} mm below the glass at the end"
         )
-        cure = "follow the fall, or step the heights of the panels; a level reading at every mount"
+        cure = "owner and engineer choose before glass is ordered: lean with the fall, or panels stepped in height"
     else:
         what = f"the deck falls {whole:.0f} mm: packers up to that, {plate:.1f} mm of difference within one plate"
         cure = "tapered packers under the full plate; a level reading at every mount"
@@ -270,21 +280,18 @@ def _unmeasured(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Confl
     for m in side.mounts:
         if m.place is not None and m.place.clash is Clash.NONE and m.place.spare < ENOUGH:
             what = f"joists taken at their nominal spacing, and only {m.place.spare:g} mm to spare ({ENOUGH:g} wanted)"
-            yield _of(Kind.UNMEASURED, Weight.OPEN, side, m, what, f"measure the two joists of bay {m.place.bay + 1}")
+            yield _of(Kind.UNMEASURED, Weight.OPEN, side, m, what, _measure(side, m.place.bay))
 
 
-def _rail(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
-    if limits.rail != "none":
-        what = f"a {limits.rail} rail is named, and its splices, ends and connections are not looked at here"
-        yield Conflict(
-            Kind.RAIL, Weight.OPEN, side.name, 0.0, (), what, "ask its supplier where it is spliced and how its ends are held"
-        )
+def _measure(side: SideSet, bay: int) -> str:
+    left, right = side.ground.joists[bay : bay + 2]
+    return f"measure the two joists of bay {bay + 1}: their middles are taken at {left:g} and {right:g} on the tape"
 
 
 def _reach(side: SideSet, fixing: Fixing, limits: Limits) -> Iterator[Conflict]:
     at = side.division.line / 2
-    what = "once the boards are on, a piece can only be fixed from below"
-    cure = "pieces in before the boards, or see that each is reached from below"
+    what = "where boards are laid already, a piece can only be fixed from below"
+    cure = "no boards yet: pieces first; boards laid: see that both ends of each piece are reached, or take boards up"
     yield Conflict(Kind.REACH, Weight.NOTE, side.name, at, tuple(p.mark for p in side.pieces), what, cure)
 
 
@@ -311,12 +318,15 @@ def at_corner(one: SideSet, one_at: str, other: SideSet, other_at: str, outside:
     if max(m_a, m_b) < (limits.plate_along + limits.plate_across) / 2:
         short = (limits.plate_along + limits.plate_across) / 2 - max(m_a, m_b)
         yield said(f"two base plates overlap by {short:g} mm in the corner", "move one first mount further from the corner")
-    if outside and (over := _pieces_meet(one, one_at, other, other_at)) > 0.0:
+    if (over := _pieces_meet(one, one_at, other, other_at, outside)) > 0.0:
         yield said(f"two pieces of blocking overlap by {over:g} mm in the corner bay", "move a first mount, or shorten one piece")
 
 
-def _pieces_meet(one: SideSet, one_at: str, other: SideSet, other_at: str) -> float:
-    """How far pieces of two sides overlap at a corner that points outward, mm; nought where they are clear of one another."""
+def _pieces_meet(one: SideSet, one_at: str, other: SideSet, other_at: str, outside: bool) -> float:
+    """How far pieces of two sides overlap at a corner, mm; nought where they are clear of one another.
+
+    Along one side lies across the other: away from the drop side of the other at an outside corner, towards it at an inside one.
+    """
 
     def boxes(side: SideSet, at: str) -> Iterator[tuple[float, float, float, float]]:
         g, line = side.ground, float(side.division.line)
@@ -328,8 +338,12 @@ def _pieces_meet(one: SideSet, one_at: str, other: SideSet, other_at: str) -> fl
     worst = 0.0
     for a_low, a_high, a_in, a_out in boxes(one, one_at):
         for b_low, b_high, b_in, b_out in boxes(other, other_at):
-            along = min(a_high, -b_in) - max(a_low, -b_out)
-            across = min(a_out, -b_low) - max(a_in, -b_high)
+            if outside:
+                along = min(a_high, -b_in) - max(a_low, -b_out)
+                across = min(a_out, -b_low) - max(a_in, -b_high)
+            else:
+                along = min(a_high, b_out) - max(a_low, b_in)
+                across = min(a_out, b_high) - max(a_in, b_low)
             worst = max(worst, min(along, across))
     return worst
 

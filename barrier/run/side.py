@@ -6,7 +6,7 @@ seen from the people side, a side says once (``to_the_right``).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from barrier.run.ask import Impossible
@@ -119,8 +119,11 @@ class MountRule:
     third_above: float | None = None
 
 
-def mounts_in(width: int, rule: MountRule, near: float | None = None, far: float | None = None) -> tuple[float, ...]:
-    """Mounts of one panel from its near edge, mm; ``near`` and ``far`` are edge distances in place of the rule.
+def mounts_in(
+    width: int, rule: MountRule, near: float | None = None, far: float | None = None, number: int | None = None
+) -> tuple[float, ...]:  # fmt: skip
+    """Mounts of one panel from its near edge, mm; ``near`` and ``far`` are edge distances in place of the rule, ``number`` how many
+    stand evenly between them.
 
     >>> mounts_in(977, MountRule(0.25)), mounts_in(1000, MountRule(0.26, 900))
     ((244.0, 733.0), (260.0, 500.0, 740.0))
@@ -129,18 +132,19 @@ def mounts_in(width: int, rule: MountRule, near: float | None = None, far: float
     first, last = wanted if near is None else near, width - (wanted if far is None else far)
     if not 0 < first < last < width:
         raise Impossible(f"mounts at {first:g} and {last:g} mm do not stand on a panel of {width} mm", "other edge distances")
-    if rule.third_above is not None and width > rule.third_above:
-        return first, (first + last) / 2, last
-    return first, last
+    many = number or (3 if rule.third_above is not None and width > rule.third_above else 2)
+    return tuple(first + i * (last - first) / (many - 1) for i in range(many))
 
 
 def set_out(
     name: str, division: Division, mounts: Sequence[Sequence[float]], ground: Ground, fixing: Fixing,
     start: str = "open", end: str = "open", to_the_right: bool = True, fall: float = 0.0,
+    own: Mapping[str, Fixing] | None = None,
 ) -> SideSet:  # fmt: skip
     """A side with its panels named, its mounts placed and its pieces of blocking.
 
-    ``mounts`` for each panel, mm from its near edge; the rest as the classes say. Joists across: a piece a bay that holds a
+    ``mounts`` for each panel, mm from its near edge; ``own`` what the screws of panels with other mounts need, by name; the rest as
+    the classes say. Joists across: a piece a bay that holds a
     mount. Joists along: a piece a mount, from the edge joist to the next.
     """
     panels, number = [], 0
@@ -149,7 +153,8 @@ def set_out(
         for x in inside:
             number += 1
             at = strip.left + x
-            where = place(at, ground.joists, ground.joist, fixing) if ground.across else None
+            needs = (own or {}).get(f"{name}{i}", fixing)
+            where = place(at, ground.joists, ground.joist, needs) if ground.across else None
             stood.append(Mount(f"{name}{i}-{len(stood) + 1}", at, where))
         panels.append(Panel(f"{name}{i}", strip, tuple(stood)))
     return SideSet(name, to_the_right, division, tuple(panels), _pieces(name, panels, ground), ground, start, end, fall)

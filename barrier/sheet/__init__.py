@@ -126,12 +126,13 @@ def run_markdown(run: CheckedRun) -> str:
     return rendered(run_content(run), title(run.laid))
 
 
-def run_pdf(run: CheckedRun) -> bytes:
-    """The paper of a whole run as PDF; ``run`` as :func:`barrier.whole_run.check_run` returns it."""
+def run_pdf(run: CheckedRun, paper: str = "a4") -> bytes:
+    """The paper of a whole run as PDF for the site, plans to scale; ``run`` as :func:`barrier.whole_run.check_run` returns it,
+    ``paper`` "a4" or "a3"."""
     from barrier.sheet.formats.pdf import rendered
     from barrier.sheet.runs.content import run_content, title
 
-    return rendered(run_content(run), title(run.laid))
+    return rendered(run_content(run, paper), title(run.laid))
 
 
 __all__ = [

@@ -7,41 +7,41 @@ from dataclasses import dataclass
 
 from barrier.equation import Step
 from barrier.load_path import Walked
-from barrier.result import TIE, Check, Shown
+from barrier.result import TIE, About, Check, Shown
 from barrier.value import Value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Alike:
-    """Which checks repeat an earlier one for another mount: ``first`` by the id of the check that repeats it."""
+    """Which checks repeat an earlier one for another mount: ``first`` by what the check that repeats it is about."""
 
-    first: dict[str, Check]
+    first: dict[About, Check]
 
     def repeats(self, check: Check) -> Check | None:
         """The earlier check with the same figures, or None."""
-        return self.first.get(check.id)
+        return self.first.get(check.about)
 
-    def title(self, check: Check) -> str:
-        """The title of a check, with the mounts it stands for as well."""
-        others = [id.rsplit(".", 1)[1] for id, c in self.first.items() if c is check]
+    def title(self, check: Check, title: str = "") -> str:
+        """The title of a check, or another of it, with the mounts it stands for as well."""
+        title = title or check.title
+        others = [about.mount for about, c in self.first.items() if c is check]
         if not others:
-            return check.title
-        own = check.id.rsplit(".", 1)[1]
-        return check.title.replace(f"mount {own}", f"mounts {', '.join((own, *others))}")
+            return title
+        own = check.about.mount
+        return title.replace(f"mount {own}", f"mounts {', '.join((own, *others))}")
 
 
 def alike(walked: Walked) -> Alike:
     """Find the checks of a walk that say the same of another mount: same kind, ending, demand, resistance, utilisation."""
-    mounts = {m.name for m in walked.job.mounts}
-    seen: dict[str, list[Check]] = {}
-    first: dict[str, Check] = {}
+    seen: dict[About, list[Check]] = {}
+    first: dict[About, Check] = {}
     for check in walked.checks:
-        stem, _, mount = check.id.rpartition(".")
-        if mount not in mounts:
+        if not check.about.mount:
             continue
+        stem = check.about.anywhere
         same = next((c for c in seen.get(stem, ()) if _same(c, check)), None)
         if same is not None:
-            first[check.id] = same
+            first[check.about] = same
         else:
             seen.setdefault(stem, []).append(check)
     return Alike(first)

@@ -55,6 +55,9 @@ class Formula:
     equation: Equation
 
 
+TICK = "[    ]"  # a cell to be ticked with a pencil
+ROOM = "________"  # a cell to write a figure into
+
 Inline = str | Token | Sym | Ref | Formula
 Line = tuple[Inline, ...]
 
@@ -101,13 +104,16 @@ class Bullets:
 class Table:
     """A table. ``align`` has one letter a column: l, r; the last l column is the one that is broken into lines.
 
-    ``whole`` asks for one page of paper, where a page holds it: what is to be read at one glance.
+    ``whole`` asks for one page of paper, where a page holds it: what is to be read at one glance. ``large`` asks site paper for
+    figures that are read in rain, ``heavy`` for columns whose figures are set heavy.
     """
 
     head: tuple[str, ...]
     rows: tuple[tuple[Line, ...], ...]
     align: str
     whole: bool = False
+    large: bool = False
+    heavy: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -201,10 +207,18 @@ class Blank:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A finished picture: SVG with a view box and no outside references, and what it shows in words."""
+    """A finished picture: SVG with a view box and no outside references, and what it shows in words.
+
+    ``wide`` is how wide it has to be printed for its scale to hold, mm; nought where it has none to keep.
+    """
 
     svg: str
     alt: str
+    wide: float = 0.0
+
+    def _repr_svg_(self) -> str:
+        """What a notebook shows."""
+        return self.svg
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -226,8 +240,13 @@ Block = (
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Content:
-    """The whole sheet, and the units its numbers are shown in ("metric" or "us"); ``compact`` asks paper to set it close."""
+    """The whole sheet, and the units its numbers are shown in ("metric" or "us"); ``compact`` asks paper to set it close.
+
+    ``site`` names a size of paper ("a4" or "a3") for a sheet that is worked from in the open: large black figures, heavy rules,
+    room for a pencil.
+    """
 
     blocks: tuple[Block, ...]
     style: str
     compact: bool = False
+    site: str = ""

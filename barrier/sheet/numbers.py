@@ -18,7 +18,9 @@ from barrier.value import Cell, JobEntry, Value, source_of
 CALCULATION = 4  # significant digits where a reviewer recomputes
 FRONT = 2  # significant digits in the short answer: enough to talk about
 EXACT = 6  # an entry or a cell with up to so many digits is printed as written
-DISTANCES = ("screws.edge", "screws.end", "screws.a1", "screws.a2")  # checks of distances, from an edge or end, and between screws
+DISTANCES = tuple(
+    ("screws", kind) for kind in ("edge", "end", "a1", "a2")
+)  # checks of distances, from an edge or end, and between screws
 SIXTEENTHS = 16  # of an inch: what a rule shows
 LARGE = 999  # a utilisation beyond this is only "large"
 SMALL = 1e-8  # a residual below this is only "below"
@@ -198,32 +200,37 @@ def utilisation_text(check: Check) -> str:
     What exceeds never rounds down to 1.00, what is large is only "large". "?" where nobody knows; "none left" where a distance
     is used up; "lets go" where nothing balances or nothing counts.
 
-    >>> from barrier.result import Standing
+    >>> from barrier.result import About, Standing
     >>> eta = Value(1.0012, "ratio", JobEntry("x", "x"))
-    >>> utilisation_text(Check("a", "a", Ending.EXCEEDS, Standing.REQUIRED, utilisation=eta))
+    >>> utilisation_text(Check(About("a"), "a", Ending.EXCEEDS, Standing.REQUIRED, utilisation=eta))
     '>1.00'
-    >>> utilisation_text(Check("a", "a", Ending.NOT_CHECKED, Standing.REQUIRED))
+    >>> utilisation_text(Check(About("a"), "a", Ending.NOT_CHECKED, Standing.REQUIRED))
     '?'
     """
-    return _in_words(check, check.eta)
+    return eta_text(check.about.one_of(DISTANCES), check.ending, check.eta)
 
 
 def linear_text(check: Check) -> str:
     """The same where it stands beside others: of a sum of squares its root, so that twice the load is twice the figure."""
-    return _in_words(check, check.rank)
+    return eta_text(check.about.one_of(DISTANCES), check.ending, check.rank)
 
 
-def _in_words(check: Check, eta: float | None) -> str:
-    if eta is None and check.ending is Ending.NOT_CHECKED:
+def eta_text(distance: bool, ending: Ending, eta: float | None) -> str:
+    """The same of a check that is kept as plain figures; ``distance``: one of :data:`DISTANCES`.
+
+    >>> eta_text(False, Ending.WITHIN, 0.7512), eta_text(True, Ending.EXCEEDS, None)
+    ('0.75', 'none left')
+    """
+    if eta is None and ending is Ending.NOT_CHECKED:
         return "?"
     if eta is None:
-        return "none left" if check.id.startswith(DISTANCES) else "lets go"
+        return "none left" if distance else "lets go"
     if eta > LARGE:
         return f">{LARGE}"
     if eta > 9.995:  # how bad it is must not be hidden: 17 is no 170
         return f"{eta:.1f}" if eta < 99.95 else f"{eta:.0f}"
     text = f"{eta:.2f}"
-    return f">{text}" if check.ending is Ending.EXCEEDS and text == "1.00" else text
+    return f">{text}" if ending is Ending.EXCEEDS and text == "1.00" else text
 
 
 def ending_text(ending: Ending) -> str:

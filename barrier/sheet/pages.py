@@ -22,7 +22,8 @@ class Page:
     ``command`` on the command line; ``name`` its writers are called by (``ladder_text``); ``maker`` of what it shows, called
     with a job and tables; ``content`` of that as blocks; ``title`` of the document, with the title of the job in it; ``words``
     what it is, for the help and the README; ``verified`` how ``barrier verify`` looks at it: :data:`AGAIN`, or why it does not.
-    ``page_title`` of the HTML page where it is another.
+    ``page_title`` of the HTML page where it is another. ``plain``: it wants a JOB and nothing else, and its command is made of
+    this row. ``html`` who writes that page, from what its maker returned and its title, where it is more than its content.
     """
 
     command: str
@@ -33,6 +34,8 @@ class Page:
     words: str
     verified: str = AGAIN
     page_title: str = ""
+    plain: bool = False
+    html: str = ""
 
     @property
     def opening(self) -> str:
@@ -49,10 +52,12 @@ PAGES: tuple[Page, ...] = (
     Page(
         "ladder", "ladder", "barrier.study:ladder", "barrier.sheet.studies.ladder:ladder_content", "The ladder: {title}",
         "the same JOB on decking only, on one, two, three loose pieces and on one solid section", page_title="{title}",
+        plain=True,
     ),
     Page(
         "faults", "faults", "barrier.study:faults", "barrier.sheet.studies.faults:faults_content", "Faults of the site: {title}",
         "the usual mistakes of a site beside the JOB as described, those that hurt most first", page_title="{title}",
+        plain=True,
     ),
     Page(
         "compare", "comparison", "barrier.compare:compare", "barrier.sheet.content.comparison:comparison_content",
@@ -65,14 +70,14 @@ PAGES: tuple[Page, ...] = (
         _NOT_AGAIN.format("changes that only their own sheet carries"),
     ),
     Page(
-        "brief", "brief", "barrier.load_path:check", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
+        "brief", "brief", "barrier.ways.brief:brief", "barrier.sheet.studies.brief:brief_content", "For the engineer: {title}",
         "two pages for the engineer who is asked about the JOB; the full sheet is their appendix",
         _NOT_AGAIN.format("the full sheet and carries none of its own"),
     ),
     Page(
         "ask", "checklist", "barrier.load_path:check", "barrier.sheet.studies.checklist:checklist_content",
         "To measure and to ask: {title}", "what to measure on site and whom to ask: what the JOB does not know, with room to write",
-        _NOT_AGAIN.format("the gaps of the job and carries none of it"),
+        _NOT_AGAIN.format("the gaps of the job and carries none of it"), plain=True,
     ),
     Page(
         "ways", "ways", "barrier.ways.ways:ways", "barrier.sheet.studies.ways:ways_content", "Ways out: {title}",
@@ -83,6 +88,11 @@ PAGES: tuple[Page, ...] = (
         "limits", "limits", "barrier.ways.limits:limits", "barrier.sheet.studies.limits:limits_content", "Limits: {title}",
         "for which width, height and glass no required check of the JOB exceeds; every crossing, and what limits next",
         _NOT_AGAIN.format("some hundred walks of changed jobs"),
+    ),
+    Page(
+        "phone", "phone", "barrier.ways.phone:phone", "barrier.sheet.studies.phone:phone_content", "For the phone: {title}",
+        "one page with sliders over two or three entries of the JOB, on sets that were all checked; for a phone, without a network",
+        _NOT_AGAIN.format("some hundred walks of changed jobs"), page_title="{title}", html="barrier.sheet.formats.phone:rendered",
     ),
 )  # fmt: skip
 
@@ -107,15 +117,18 @@ def written(page: Page, form: str, subject: Any) -> str | bytes:
     """A page in a form: "text", "markdown", "html" or "pdf"; ``subject`` is what its maker returned."""
     from barrier.sheet.source import embedded
 
+    result = getattr(subject, "result", subject)
+    html_title = (page.page_title or page.title).format(title=result.job.title)
+    if form == "html" and page.html:
+        own: str = named(page.html)(subject, html_title)
+        return own
     content = named(page.content)(subject)
-    result = subject if page.maker == PAGES[0].maker else subject.result
     title = page.title.format(title=result.job.title)
     again = page.verified == AGAIN
     if form == "pdf":
         from barrier.sheet.formats import pdf
 
         return pdf.rendered_for(result, content, title, page.name) if again else pdf.rendered(content, title)
-    html_title = (page.page_title or page.title).format(title=result.job.title)
     if form == "html":
         from barrier.sheet.formats.html import rendered
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from barrier.editions import INDEX, editions_of
 from barrier.errors import BarrierError
 from barrier.job import Job, read_job
 from barrier.job.read import job_from_text
@@ -76,18 +77,24 @@ def _tables(source: Source) -> Tables:
 
 
 def _laid_out(source: Source) -> Tables:
-    known = Tables().names()
+    known = set(Tables().names())
     with TemporaryDirectory(prefix="barrier-verify-") as folder:
-        overlays = []
-        for i, (name, text) in enumerate(source.tables):
-            if name not in known:
-                raise SheetRefused(EMBEDDED, f"it carries a table {name!r}, and this version has none of that name")
-            place = Path(folder) / f"own-{i}"
-            place.mkdir()
-            (place / f"{name}.csv").write_bytes(text.encode("utf-8"))
-            overlays.append(place)
+        overlays: list[Path] = []
+        brought: set[str] = set()  # tables of the index that was laid out last, which stand beside it
         try:
+            for i, (name, text) in enumerate(source.tables):
+                if name == INDEX:
+                    brought = {t for e in editions_of(text, f"{INDEX}.toml").all for t in e.tables.values()} - known
+                elif name not in known | brought:
+                    raise SheetRefused(EMBEDDED, f"it carries a table {name!r}, and this version has none of that name")
+                if name not in brought:
+                    overlays.append(Path(folder) / f"own-{i}")
+                    overlays[-1].mkdir()
+                (overlays[-1] / f"{name}.{'toml' if name == INDEX else 'csv'}").write_bytes(text.encode("utf-8"))
+                known, brought = known | ({name} & brought), brought - {name}
             return Tables(overlays)
+        except SheetRefused:
+            raise
         except BarrierError as fault:
             raise SheetRefused(EMBEDDED, _PLACE.sub("", f"a table it carries is refused: {fault}")) from None
 

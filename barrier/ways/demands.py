@@ -6,11 +6,13 @@ A demand is a figure to take to a supplier or an engineer. That a product meets 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from barrier.job import Job
 from barrier.job.quantity import parse
+from barrier.result import About
 from barrier.ways.moves import brackets
 from barrier.ways.outcome import Line, Outcome
 from barrier.ways.setting import Changes
@@ -41,10 +43,10 @@ def rated(job: Job, changes: Changes, walked: Callable[[Changes], Outcome]) -> C
     own = _own(job)
     if own:
         outcome = walked({**changes, **brackets(job, own)})
-        factor = max((_eta(line) for line in _ends(outcome)), default=1.0)
+        factor = max((_eta(line) for line in _ends(job, outcome, (*HOLDS, "together"))), default=1.0)
         return brackets(job, {h: _up(parse_mm(text, KINDS[h]) * factor, KINDS[h]) for h, text in own.items()})
     now, outcome = _stated(changes), walked(changes)
-    worst = {hold: max((_eta(line) for line in _ends(outcome) if line.id.split(".")[3] == hold), default=0.0) for hold in HOLDS}
+    worst = {hold: max((_eta(line) for line in _ends(job, outcome, (hold,))), default=0.0) for hold in HOLDS}
     acting = sum(worst[h] > 0 for h in ("sideways", "torque")) + 1
     holds = {h: _up(parse_mm(now[h], KINDS[h]) * worst[h] * acting, KINDS[h]) for h in HOLDS if worst[h] > 0}
     return brackets(job, holds)
@@ -88,8 +90,8 @@ def _of_brackets(changes: Changes) -> Iterator[Demand]:
 def _of_mounts(job: Job, changes: Changes, outcome: Outcome) -> Iterator[Demand]:
     """The moment each mount puts on its base where the supplier's rating is not there, or is not of this glass."""
     for m in job.with_(changes).mounts:
-        rating = outcome.by_id.get(f"clamp.rating.{m.name}")
-        moment = outcome.by_id.get(f"base_plate.bed.{m.name}")
+        rating = outcome.by_id.get(About("clamp", "rating", mount=m.name).id)
+        moment = outcome.by_id.get(About("base_plate", "bed", mount=m.name).id)
         if rating is not None and rating.unknown and moment is not None and moment.demand is not None:
             yield Demand(
                 f"mount {m.name} by its supplier's rating with this glass, moment about the deck",
@@ -102,11 +104,12 @@ def _stated(changes: Changes) -> dict[str, object]:
     return next((dict(v) for p, v in changes.items() if p.startswith("blocking.") and isinstance(v, dict) and "fixing" in v), {})
 
 
-def _ends(outcome: Outcome) -> list[Line]:
-    return [
-        line for line in outcome.lines
-        if line.required and line.id.startswith("blocking.end.") and line.id.split(".")[2] in ("left", "right")
-    ]  # fmt: skip
+def _ends(job: Job, outcome: Outcome, ways: Sequence[str]) -> list[Line]:
+    """What is required of the ends of the blocking, these ways."""
+    places = product(job.mounts, ("left", "right"), ways)
+    ids = (About("blocking", "end", side=side, way=way, mount=m.name).id for m, side, way in places)
+    lines = (outcome.by_id.get(id) for id in ids)
+    return [line for line in lines if line is not None and line.required]
 
 
 def _eta(line: Line) -> float:

@@ -22,10 +22,12 @@ from barrier.tables import Tables
 from barrier.ways.moves import glass_of, with_glass
 from barrier.ways.outcome import Line, Outcome, changed
 from barrier.ways.runner import Progress, tables_of
-from barrier.ways.setting import Changes, asked, set_
+from barrier.ways.sensitivity import Hang, sensitivity
+from barrier.ways.setting import Changes, asked, set_, text_of
 
 STEPS = 12
 RESOLUTION = 1.0  # mm
+WIDTHS, HEIGHTS = (0.6, 0.8, 1.0, 1.2, 1.4, 1.6), (0.8, 0.9, 1.0, 1.1, 1.2)  # of what the job has: fields of the envelope
 LOW, HIGH = 0.5, 2.0  # of the size the job has: the range where none is asked for
 
 
@@ -57,20 +59,24 @@ class Limit:
 
 @dataclass(frozen=True, eq=False)
 class Limits:
-    """The limits of a job; ``over`` says that required checks were not made and the reader asked for limits all the same."""
+    """The limits of a job, and the job as it is in figures; ``over`` says that required checks were not made and the reader
+    asked for limits all the same; ``hangs`` how much hangs on each entry."""
 
     result: Result
+    base: Outcome
     found: tuple[Limit, ...]
     glass: tuple[tuple[str, Outcome], ...]
     envelope: tuple[tuple[float, float, Outcome], ...]
     over: bool = False
+    hangs: tuple[Hang, ...] = ()
     kind = "limits"
 
 
 def crossings(holds: Callable[[float], bool], low: float, high: float, steps: int, resolution: float) -> list[tuple[float, float]]:
     """Every place between ``low`` and ``high`` where an answer changes: pairs of sizes no further apart than ``resolution``.
 
-    ``holds`` is asked at ``steps`` + 1 even places, then by halving between two neighbours that differ.
+    ``holds`` is asked at ``steps`` + 1 even places, then by halving between two neighbours that differ; sizes in any unit, one
+    for all.
 
     >>> [(round(a), round(b)) for a, b in crossings(lambda x: 640 <= x <= 1360, 400, 1600, 6, 1.0)]
     [(639, 640), (1360, 1361)]
@@ -92,14 +98,15 @@ def crossings(holds: Callable[[float], bool], low: float, high: float, steps: in
 
 def limits(
     job: Job, entries: Sequence[str] = (), settings: Sequence[str] = (), *, rule: str = "edge", over_unchecked: bool = False,
-    envelope: bool = False, tables: Tables | None = None, progress: Progress | None = None,
+    envelope: bool = False, hangs: bool = False, tables: Tables | None = None, progress: Progress | None = None,
 ) -> Limits:  # fmt: skip
     """For which sizes of each entry no required check exceeds.
 
     Arguments: ``job``; ``entries`` as ``ENTRY=LOW..HIGH`` or ``ENTRY`` (width and height of the first panel if none);
     ``settings`` made first, ``rule`` where mounts go with a wider panel; ``over_unchecked`` to go on where required checks are not
-    made; ``envelope`` to look at width and height together. Returns the limits. Raises JobRefused, for required checks that are not
-    made too.
+    made; ``envelope`` to look at width and height together; ``hangs`` at every entry a tenth less and more; ``tables``, the
+    job's own if not given; ``progress`` is told how far it is. Returns the limits. Raises JobRefused, for required checks that
+    are not made too.
     """
     if settings:
         job = job.with_(asked(job, settings, rule).everything)
@@ -114,7 +121,9 @@ def limits(
     wanted = entries or (f"panels.{panel}.width", f"panels.{panel}.height")
     found = tuple(asker.limit(*_range(job, text)) for text in wanted)
     glass = tuple((name, asker.at(with_glass(job, name))) for name, _ in glass_of(job, tables)) if not entries else ()
-    return Limits(check(job, (), tables), found, glass, asker.envelope(panel) if envelope else (), bool(missing))
+    fields = asker.envelope(panel) if envelope else ()
+    turned = sensitivity(job, tables, asker.at) if hangs else ()
+    return Limits(check(job, (), tables), asker.at({}), found, glass, fields, bool(missing), turned)
 
 
 class _Asker:
@@ -150,8 +159,8 @@ class _Asker:
     def envelope(self, panel: str) -> tuple[tuple[float, float, Outcome], ...]:
         """Widths by heights of a panel, from half to one and a half times what the job has."""
         here = self.job.panels[0]
-        widths = [round(float(here.width.x) * f / 50) * 50.0 for f in (0.6, 0.8, 1.0, 1.2, 1.4, 1.6)]
-        heights = [round(float(here.height.x) * f / 10) * 10.0 for f in (0.8, 0.9, 1.0, 1.1, 1.2)]
+        widths = [round(float(here.width.x) * f / 50) * 50.0 for f in WIDTHS]
+        heights = [round(float(here.height.x) * f / 10) * 10.0 for f in HEIGHTS]
         return tuple(
             (w, h, self.at({f"panels.{panel}.width": f"{w:g} mm", f"panels.{panel}.height": f"{h:g} mm"}))
             for h in heights
@@ -174,7 +183,7 @@ def _next(made: Sequence[Crossing], looks: Sequence[tuple[float, Outcome]]) -> t
 def _range(job: Job, text: str) -> tuple[str, float, float]:
     name, equals, span = text.partition("=")
     path = path_of(job, name)
-    entry = job.entry(path).text
+    entry = text_of(job, path)
     has = parse(entry, "length")
     if not isinstance(has, float):
         raise JobRefused(job.file, (Fault(path, f"= {entry!r} is no length; limits are looked for over lengths"),))

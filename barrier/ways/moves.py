@@ -126,7 +126,7 @@ def _mounts(job: Job, tables: Tables) -> Iterator[Move]:
         yield Move("a third mount in the middle", frozenset({"mounts"}), changes)
 
 
-def _roots(job: Job) -> list[tuple[str, Mount]]:
+def roots(job: Job) -> list[tuple[str, Mount]]:
     """Where the file describes what mounts are: their types, or each mount; with one mount of it."""
     types = job._origin.source.get("mount_types")
     known = types if isinstance(types, Section) else {}
@@ -140,13 +140,13 @@ def _plate(job: Job, tables: Tables) -> Iterator[Move]:
     def alone(by: float) -> Changes:
         return {
             f"{root}.plate.{key}": _mm(_to(float(getattr(m.plate, key).x) * by, 1))
-            for root, m in _roots(job)
+            for root, m in roots(job)
             for key in ("along", "across")
         }
 
     def larger(by: float) -> Changes:
         changes = alone(by)
-        for root, m in _roots(job):
+        for root, m in roots(job):
             for s in m.screws:
                 changes[f"{root}.screws.{s.name}.x"] = _mm(_to(float(s.x.x) * by, 1))
                 changes[f"{root}.screws.{s.name}.y"] = _mm(_to(float(s.y.x) * by, 1))
@@ -162,11 +162,11 @@ LINER = 20.0  # N/mm3, a stiff rubber; a demand on the liner and no product
 
 
 def _liner(job: Job, tables: Tables) -> Iterator[Move]:
-    soft = [p for _, m in _roots(job) for p in m.pads if float(p.stiffness_low.x) < LINER and not p.hard]
+    soft = [p for _, m in roots(job) for p in m.pads if float(p.stiffness_low.x) < LINER and not p.hard]
     if not soft:
         return
     changes: Changes = {}
-    for root, m in _roots(job):
+    for root, m in roots(job):
         for i, p in enumerate(m.pads, 1):
             for key in ("stiffness_low", "stiffness"):
                 if float(getattr(p, key).x) < LINER:
@@ -178,7 +178,7 @@ def _clamp(job: Job, tables: Tables) -> Iterator[Move]:
     def deeper(by: float) -> Changes:
         return {
             f"{root}.pads.{i}.top": _mm(_to(float(p.bottom.x) + by * (float(p.top.x) - float(p.bottom.x)), 1))
-            for root, m in _roots(job)
+            for root, m in roots(job)
             for i, p in enumerate(m.pads, 1)
         }
 
@@ -191,7 +191,7 @@ def _clamp(job: Job, tables: Tables) -> Iterator[Move]:
 
 
 def _screws(job: Job, tables: Tables) -> Iterator[Move]:
-    lengths = [None if m.screw.length is None else float(m.screw.length.x) for _, m in _roots(job)]
+    lengths = [None if m.screw.length is None else float(m.screw.length.x) for _, m in roots(job)]
     room = min((float(b.depth.x) for b in job.blocking.values()), default=0.0) + float(job.decking.thickness.x) - 10.0
     if all(x is not None for x in lengths) and job.blocking:
         has = max(x for x in lengths if x is not None)
@@ -199,7 +199,7 @@ def _screws(job: Job, tables: Tables) -> Iterator[Move]:
 
         def longer(x: float) -> Changes:
             changes: Changes = {}
-            for root, m in _roots(job):
+            for root, m in roots(job):
                 changes[f"{root}.screw.length"] = _mm(x)
                 if m.screw.threaded is not None and m.screw.length is not None:
                     changes[f"{root}.screw.threaded"] = _mm(float(m.screw.threaded.x) + x - float(m.screw.length.x))
@@ -211,7 +211,7 @@ def _screws(job: Job, tables: Tables) -> Iterator[Move]:
                 Scale(has, most, 10.0, longer, "length of the screws"),
             )  # fmt: skip
     changes: Changes = {}
-    for root, m in _roots(job):
+    for root, m in roots(job):
         d = None if m.screw.diameter is None else float(m.screw.diameter.x)
         if d is None:
             return
@@ -230,39 +230,40 @@ def _first(job: Job) -> str:
     return next((str(m.blocking) for m in job.mounts if m.blocking), next(iter(job.blocking), ""))
 
 
-def _used(job: Job) -> list[str]:
+def used(job: Job) -> list[str]:
+    """The blocking that mounts stand on, each once."""
     return list(dict.fromkeys(str(m.blocking) for m in job.mounts if m.blocking))
 
 
 def _wood(job: Job, tables: Tables) -> Iterator[Move]:
-    if not _used(job):
+    if not used(job):
         return
     one = job.blocking[_first(job)]
     whole = one.pieces * float(one.width.x)
 
     def solid(width: float) -> Changes:
         changes: Changes = {}
-        for b in _used(job):
+        for b in used(job):
             changes.update({f"blocking.{b}.{k}": v for k, v in (("pieces", 1), ("laminated", "loose"), ("ties", None))})
             changes[f"blocking.{b}.width"] = _mm(width)
         return changes
 
     if one.pieces > 1:
         yield Move(f"one solid section {_mm(whole)} wide", frozenset({"wood"}), solid(whole))
-        pieces: Changes = {f"blocking.{b}.pieces": one.pieces - 1 for b in _used(job)}
+        pieces: Changes = {f"blocking.{b}.pieces": one.pieces - 1 for b in used(job)}
         yield Move("one loose piece fewer", frozenset({"wood"}), pieces)
     for share in (1.5, 2.0):
         wide = min(_to(share * whole, 5), WIDEST)
         if wide > whole + 1:
             scale = Scale(whole, wide, 5.0, solid, "width of the solid section")
             yield Move(f"one solid section {_mm(wide)} wide", frozenset({"wood"}), solid(wide), scale)
-    yield Move("one loose piece more", frozenset({"wood"}), {f"blocking.{b}.pieces": one.pieces + 1 for b in _used(job)})
+    yield Move("one loose piece more", frozenset({"wood"}), {f"blocking.{b}.pieces": one.pieces + 1 for b in used(job)})
 
 
 def brackets(job: Job, holds: dict[str, str] | None = None) -> Changes:
     """Every end of the blocking in brackets that hold so much (characteristic), and give as little as the job says or GIVES."""
     changes: Changes = {}
-    for b in _used(job):
+    for b in used(job):
         depth = float(job.blocking[b].depth.x)
         for side in ("left", "right"):
             own = getattr(job.blocking[b], side)
@@ -278,9 +279,9 @@ def brackets(job: Job, holds: dict[str, str] | None = None) -> Changes:
 
 
 def _ends(job: Job, tables: Tables) -> Iterator[Move]:
-    if not _used(job):
+    if not used(job):
         return
-    own = [getattr(job.blocking[b], side) for b in _used(job) for side in ("left", "right")]
+    own = [getattr(job.blocking[b], side) for b in used(job) for side in ("left", "right")]
     has = all(e is not None and e.fixing == "bracket" for e in own)
     name = "brackets that hold more at the ends of the blocking" if has else "the ends of the blocking in brackets"
     yield Move(name, frozenset({BRACKETS}), brackets(job))

@@ -21,13 +21,14 @@ from barrier.result import Check, Ending, Standing, tied
 from barrier.tables import Tables
 from barrier.value import Value
 
-FORMAT = "barrier outcome 1"
+FORMAT = "barrier outcome 2"
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
     """One check: link, id and title, how it ends and why; utilisation, its size beside others (``rank``), demand and resistance
-    in base units (N, mm, MPa, rad) with their kinds, None where there is none."""
+    in base units (N, mm, MPa, rad) with their kinds, None where there is none; what is looked at (``part``), ``of`` what, at which
+    ``mount``."""
 
     link: str
     id: str
@@ -41,6 +42,9 @@ class Line:
     kind: str = ""
     reason: str = ""
     where: str = ""
+    part: str = ""
+    of: str = ""
+    mount: str = ""
 
     @property
     def required(self) -> bool:
@@ -154,8 +158,9 @@ def _line(link: str, c: Check) -> Line:
 
     kind = c.demand.kind if c.demand is not None else ""
     return Line(
-        link, c.id, c.title, str(c.standing), str(c.ending), c.eta, c.rank, at(c.demand), at(c.resistance), kind, c.reason, c.where
-    )
+        link, c.id, c.title, str(c.standing), str(c.ending), c.eta, c.rank, at(c.demand), at(c.resistance), kind, c.reason, c.where,
+        c.about.part, c.about.kind, c.about.mount,
+    )  # fmt: skip
 
 
 def key_of(job: Job, changes: Sequence[tuple[str, object]], tables: Tables) -> str:

@@ -9,7 +9,8 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import Executor, Future, as_completed
+from concurrent.futures import Executor, Future, ProcessPoolExecutor, as_completed
+from contextlib import contextmanager
 from functools import lru_cache
 from itertools import product
 from pathlib import Path
@@ -54,20 +55,19 @@ def run(
     """
     from barrier.ways.setting import set_
 
-    if executor is not None and tables is not None:
-        text = "tables of your own do not cross to other processes; name their folder in the job file (tables = ...)"
-        raise JobRefused(job.file, (Fault("", text),))
+    if executor is not None:
+        needs_its_own(job, tables)
     known_tables = tables or tables_of(job)
     wanted = [set_(job, v, rule).everything for v in variants]
     keys = [key_of(job, tuple(w.items()), known_tables) for w in wanted]
     found = {} if file is None else _kept(Path(file), frozenset(keys), said or _to_stderr)
-    missing = [(k, w) for k, w in dict(zip(keys, wanted, strict=True)).items() if k not in found]
+    missing = {k: w for k, w in dict(zip(keys, wanted, strict=True)).items() if k not in found}
     tell = progress or (lambda done, of: None)
     total, done = len(set(keys)), len(set(keys)) - len(missing)
     tell(done, total)
     stream = None if file is None else _begun(Path(file), found)
     try:
-        for outcome in _walked(job, missing, known_tables, executor):
+        for outcome in walked_all(job, missing, known_tables, executor):
             found[outcome.key] = outcome
             done += 1
             if stream is not None:
@@ -82,16 +82,28 @@ def run(
     return tuple(found[k] for k in keys)
 
 
-def _walked(
-    job: Job, missing: Sequence[tuple[str, dict[str, object]]], tables: Tables, executor: Executor | None
+def needs_its_own(job: Job, tables: Tables | None) -> None:
+    """Other processes read the tables of the job. Raises JobRefused for tables that were put beside it."""
+    if tables is not None and tables.fingerprint() != tables_of(job).fingerprint():
+        text = "tables of your own do not cross to other processes; name their folder in the job file (tables = ...)"
+        raise JobRefused(job.file, (Fault("", text),))
+
+
+def walked_all(
+    job: Job, wanted: Mapping[str, Mapping[str, object]], tables: Tables, executor: Executor | None
 ) -> Iterator[Outcome]:
+    """Walk changed copies of a job as they come.
+
+    Arguments: ``job``; ``wanted`` from the key an outcome is to have to its changes; ``tables``, those of the job where there is an
+    ``executor``. Yields outcomes, in the order of ``wanted`` only where there is none.
+    """
     if executor is None:
         memo = Memo()
-        for key, changes in missing:
+        for key, changes in wanted.items():
             yield changed(job, changes, tables, memo, key)
         return
     told = (job.text, job.file, tuple(job.changes))
-    waiting: list[Future[Outcome]] = [executor.submit(_elsewhere, *told, key, tuple(c.items())) for key, c in missing]
+    waiting: list[Future[Outcome]] = [executor.submit(_elsewhere, *told, key, tuple(c.items())) for key, c in wanted.items()]
     try:
         for future in as_completed(waiting):
             yield future.result()
@@ -105,16 +117,36 @@ def _elsewhere(
     text: bytes, file: str, before: tuple[tuple[str, object], ...], key: str, changes: tuple[tuple[str, object], ...]
 ) -> Outcome:
     """What another process does: read the job once, then walk its copies."""
-    job, tables, memo = _job_here(text, file, repr(before))
-    for path, value in before if not job.changes else ():
-        job = job.with_({path: value})
+    job, tables, memo = _job_here(text, file, Changed(before))
     return changed(job, dict(changes), tables, memo, key)
 
 
+class Changed(tuple[tuple[str, object], ...]):
+    """Changes made so far, equal and kept by what they say: a table among them has no hash of its own."""
+
+    def __hash__(self) -> int:
+        return hash(repr(tuple(self)))
+
+
 @lru_cache(maxsize=4)
-def _job_here(text: bytes, file: str, _before: str) -> tuple[Job, Tables, Memo]:
+def _job_here(text: bytes, file: str, before: Changed) -> tuple[Job, Tables, Memo]:
     job = job_from_text(text, file)
+    made: dict[str, object] = {}
+    for path, value in before:
+        made.pop(path, None)  # of an entry changed twice the later one stands, in its place among the others
+        made[path] = value
+    job = job.with_(made) if made else job
     return job, tables_of(job), Memo()
+
+
+@contextmanager
+def workers(processes: int) -> Iterator[Executor | None]:
+    """So many processes, none for one: what a command line asks for."""
+    if processes < 2:
+        yield None
+        return
+    with ProcessPoolExecutor(processes) as pool:
+        yield pool
 
 
 def tables_of(job: Job) -> Tables:
@@ -158,7 +190,7 @@ def _to_stderr(words: str) -> None:
 
 
 def bar(done: int, of: int) -> None:
-    """Progress on a terminal, one line that is written over; nothing where no terminal reads."""
+    """Progress on a terminal, ``done`` of ``of`` walks: one line that is written over; nothing where no terminal reads."""
     if not sys.stderr.isatty() or not of:
         return
     filled = round(30 * done / of)
@@ -167,6 +199,6 @@ def bar(done: int, of: int) -> None:
 
 
 def counter(done: int, of: int) -> None:
-    """The same where nobody knows how many there will be."""
+    """The same where nobody knows how many there will be; ``done`` so far, ``of`` is not looked at."""
     if sys.stderr.isatty():
         print(f"\r{done} sets calculated", end="", file=sys.stderr, flush=True)

@@ -57,11 +57,11 @@ def asked(job: Job, texts: Sequence[str], rule: str = "edge") -> Setting:
         name, equals, value = text.partition("=")
         if not equals or not value.strip():
             raise JobRefused(job.file, (Fault("--set", f'says {text!r}; write ENTRY=VALUE, panels.P1.width="1450 mm"'),))
-        changes[path_of(job, name)] = _value(value.strip())
+        changes[path_of(job, name)] = value_of(value.strip())
     return set_(job, changes, rule)
 
 
-def _value(text: str) -> object:
+def value_of(text: str) -> object:
     """A value as TOML would have it; what is in no quotes and no number is a text."""
     bare = text.strip("\"'")
     if bare == text:
@@ -72,6 +72,20 @@ def _value(text: str) -> object:
         if re.fullmatch(r"[+-]?\d{1,9}", text):
             return int(text)
     return bare
+
+
+def text_of(job: Job, path: str) -> str:
+    """What the job says at an entry; at one of a mount type, what a mount of that type says.
+
+    >>> from barrier.job.read import job_from_text
+    >>> from barrier.worked import example_text
+    >>> text_of(job_from_text(example_text()), "mount_types.deep.screw.length")
+    '180 mm'
+    """
+    table, _, rest = path.partition(".")
+    name, _, entry = rest.partition(".")
+    mount = next((m.name for m in job.mounts if table == "mount_types" and m.type == name), None)
+    return job.entry(path if mount is None else f"mounts.{mount}.{entry}").text
 
 
 def set_(job: Job, changes: Mapping[str, object], rule: str = "edge") -> Setting:

@@ -9,6 +9,7 @@ does.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from concurrent.futures import Executor
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import combinations
@@ -22,14 +23,14 @@ from barrier.ways.demands import Demand, demanded, rated
 from barrier.ways.least import Least, least_glass, least_of
 from barrier.ways.moves import BRACKETS, Move, moves_of
 from barrier.ways.outcome import Line, Outcome, changed
-from barrier.ways.runner import Progress, tables_of
+from barrier.ways.runner import Progress, needs_its_own, tables_of, walked_all
 from barrier.ways.setting import Changes, asked
 
 MOST = 3  # changes of a set that is looked for among all
 FURTHER = 7  # changes of a set that is added to one at a time
 STARTS = 3  # sets that are added to
 SHOWN = 6  # ways that are told
-SUPPLIED = "clamp.rating"  # what only the supplier can answer: a demand, and no fault of a way
+SUPPLIED = ("clamp", "rating")  # what only the supplier can answer: a demand, and no fault of a way
 
 
 @dataclass(frozen=True)
@@ -92,23 +93,40 @@ class Ways:
 
 def ways(
     job: Job, settings: Sequence[str] = (), *, rule: str = "edge", every: bool = False, tables: Tables | None = None,
-    progress: Progress | None = None,
+    progress: Progress | None = None, executor: Executor | None = None,
 ) -> Ways:  # fmt: skip
     """The ways out of a job.
 
     Arguments: ``job``; ``settings`` made first (``ENTRY=VALUE``), ``rule`` for the mounts with them; ``every`` set of up to three
     is calculated, not only those that bring down all that exceeds; ``tables`` as for :func:`barrier.check`; ``progress`` is told
-    how many sets are done. Returns what was found; nothing in it is called safe. Raises JobRefused.
+    how many sets are done; ``executor`` any of ``concurrent.futures`` to walk the sets (the answer is the same). Returns what was
+    found; nothing in it is called safe. Raises JobRefused, also for tables that cannot cross to other processes.
     """
     if settings:
         job = job.with_(asked(job, settings, rule).everything)
-    search = _Search(job, tables or tables_of(job), every, progress or (lambda done, of: None))
+    if executor is not None:
+        needs_its_own(job, tables)
+    search = _Search(job, tables or tables_of(job), every, progress or (lambda done, of: None), executor)
     return search.found()
 
 
+def singles(job: Job, tables: Tables, base: Outcome, memo: Memo, progress: Progress | None = None) -> tuple[Tried, ...]:
+    """Every single change of a job, those that leave least first.
+
+    ``base`` is the job as it is, ``tables`` its tables, ``memo`` what walks share; ``progress`` is told how many are done.
+    """
+    tried = []
+    for move in moves_of(job, tables):
+        outcome = changed(job, merged((move,)), tables, memo)
+        tried.append(Tried((move,), outcome, _left(outcome, base)))
+        if progress is not None:
+            progress(len(tried), 0)
+    return tuple(sorted(tried, key=_rank))
+
+
 class _Search:
-    def __init__(self, job: Job, tables: Tables, every: bool, progress: Progress) -> None:
-        self.job, self.tables, self.every, self.progress = job, tables, every, progress
+    def __init__(self, job: Job, tables: Tables, every: bool, progress: Progress, executor: Executor | None) -> None:
+        self.job, self.tables, self.every, self.progress, self.executor = job, tables, every, progress, executor
         self.memo = Memo()
         self.seen: dict[frozenset[str], Tried] = {}
         self.helps: dict[str, frozenset[str]] = {}
@@ -117,7 +135,7 @@ class _Search:
 
     def found(self) -> Ways:
         result = check(self.job, (), self.tables)
-        singles = [self.tried((m,)) for m in self.moves]
+        singles = self.tried_all([(m,) for m in self.moves])
         usable = [t for t in singles if not t.outcome.refused]
         counted, best = {1: (len(singles), len(singles))}, {1: min(singles, key=_rank)} if singles else {}
         does = _one_of_a_kind(t for t in usable if t.does) if self.base.exceeding else []
@@ -126,7 +144,7 @@ class _Search:
             size += 1
             sets = list(_sets([t.moves[0] for t in usable], size))
             wanted = sets if self.every else [s for s in sets if self._could(s)]
-            tried = [self.tried(s) for s in wanted]
+            tried = self.tried_all(wanted)
             counted[size] = (len(tried), len(sets))
             if tried:
                 best[size] = min(tried, key=_rank)
@@ -142,10 +160,21 @@ class _Search:
     def tried(self, moves: Sequence[Move]) -> Tried:
         key = frozenset(m.name for m in moves)
         if key not in self.seen:
-            outcome = self.walked(merged(moves))
-            self.seen[key] = Tried(tuple(moves), outcome, _left(outcome, self.base))
-            self.progress(len(self.seen), 0)
+            self._keep(moves, self.walked(merged(moves)))
         return self.seen[key]
+
+    def tried_all(self, sets: Sequence[Sequence[Move]]) -> list[Tried]:
+        """Many sets, in their order; those not seen yet are walked where the executor has room."""
+        if self.executor is not None:
+            new = [s for s in sets if frozenset(m.name for m in s) not in self.seen]
+            keyed = {str(i): merged(s) for i, s in enumerate(new)}
+            for outcome in walked_all(self.job, keyed, self.tables, self.executor):
+                self._keep(new[int(outcome.key)], outcome)
+        return [self.tried(s) for s in sets]
+
+    def _keep(self, moves: Sequence[Move], outcome: Outcome) -> None:
+        self.seen[frozenset(m.name for m in moves)] = Tried(tuple(moves), outcome, _left(outcome, self.base))
+        self.progress(len(self.seen), 0)
 
     def walked(self, changes: Changes) -> Outcome:
         return changed(self.job, changes, self.tables, self.memo)
@@ -171,9 +200,9 @@ class _Search:
         """The best set with one change after another, each the one that leaves least."""
         while not best.does and len(best.moves) < FURTHER:
             taken = frozenset[str]().union(*(m.touches for m in best.moves))
-            more = [self.tried((*best.moves, t.moves[0])) for t in usable if not t.moves[0].touches & taken]
-            more += [self.tried(_swapped(best.moves, t.moves[0])) for t in usable if _swappable(best.moves, t.moves[0])]
-            top = min(more, key=_rank, default=best)
+            more = [(*best.moves, t.moves[0]) for t in usable if not t.moves[0].touches & taken]
+            more += [_swapped(best.moves, t.moves[0]) for t in usable if _swappable(best.moves, t.moves[0])]
+            top = min(self.tried_all(more), key=_rank, default=best)
             if _rank(top) >= _rank(best):
                 break
             best = top
@@ -202,7 +231,7 @@ class _Search:
 
 
 def merged(moves: Iterable[Move]) -> Changes:
-    """The entries of several changes as one; lists and whole tables first, so that entries in them can follow."""
+    """The entries of several ``moves`` as one set of changes; lists and whole tables first, so that entries in them can follow."""
     changes = {path: value for m in moves for path, value in m.changes.items()}
     return dict(sorted(changes.items(), key=lambda c: not isinstance(c[1], list)))
 
@@ -255,7 +284,7 @@ def _left(outcome: Outcome, base: Outcome) -> tuple[int, float, float]:
     """What is left: exceeding, and no longer known that was known, but for what only the supplier can answer."""
     count, worst, over = outcome.left
     known = {line.id for line in base.lines if line.ending != Ending.NOT_CHECKED}
-    lost = [line for line in outcome.unknown if line.id in known and not line.id.startswith(SUPPLIED)]
+    lost = [line for line in outcome.unknown if line.id in known and (line.part, line.of) != SUPPLIED]
     return count + len(lost), worst, over
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from barrier.job import Job
 from barrier.job.run import Side
@@ -68,9 +68,7 @@ def _ground(file: RunFile, side: Side, line: int, probe: Job) -> Ground:
             joists = tuple(x_of(j) - zero for j in side.measured)
         else:
             joists = joists_from(x_of(side.first_joist) - zero, x_of(side.spacing), line)
-    b = probe.blocking[file.run.blocking.use]
-    breadth = x_of(b.depth) if b.laid == "flat" else x_of(b.width)
-    piece = breadth * b.pieces if b.laminated == "factory" else breadth
+    piece, pack = breadths(probe, file.run.blocking.use)
     boards, along = None, []
     if probe.decking.board_width is not None and probe.decking.gap is not None:
         width, gap, first = x_of(probe.decking.board_width), x_of(probe.decking.gap), x_of(side.first_board)
@@ -82,12 +80,13 @@ def _ground(file: RunFile, side: Side, line: int, probe: Job) -> Ground:
     blocked = tuple(Blocked(x_of(o.begins), x_of(o.ends), o.why, o.glass) for o in side.obstacles)
     apart = 0.0 if side.spacing is None else x_of(side.spacing)
     return Ground(
-        joists, x_of(side.joist_width), side.measured is not None, x_of(side.rim), piece, breadth * b.pieces, x_of(side.offset),
+        joists, x_of(side.joist_width), side.measured is not None, x_of(side.rim), piece, pack, x_of(side.offset),
         boards, tuple(along), blocked, apart,
     )  # fmt: skip
 
 
-def side_of(file: RunFile, side: Side, fixing: Fixing, probe: Job) -> SideSet:
+def side_of(file: RunFile, side: Side, fixing: Fixing, probe: Job, own: Mapping[str, Fixing] | None = None) -> SideSet:
+    """A side set out; ``own`` what the screws of panels with other mounts need. Raises JobRefused where it cannot be."""
     line, run = _line(file, side), file.run
     ground = _ground(file, side, line, probe)
     edges: list[int | None]
@@ -113,7 +112,7 @@ def side_of(file: RunFile, side: Side, fixing: Fixing, probe: Job) -> SideSet:
     except Impossible as no:
         raise file.refused(f"run.sides.{side.name}", f"cannot be set out: {no}") from None
     to_right = side.tape == "to the right"
-    return set_out(side.name, division, mounts, ground, fixing, side.start, side.end, to_right, x_of(side.fall))
+    return set_out(side.name, division, mounts, ground, fixing, side.start, side.end, to_right, x_of(side.fall), own)
 
 
 def _mounts(file: RunFile, side: Side, division: Division, edges: Sequence[int | None], rule: MountRule) -> list[tuple[float, ...]]:
@@ -123,10 +122,16 @@ def _mounts(file: RunFile, side: Side, division: Division, edges: Sequence[int |
         own = singles.get(f"{side.name}{i}")
         near: float | None = edge
         far: float | None = edge
+        if own is not None and own.places is not None:
+            places = tuple(x_of(x) for x in own.places)
+            if places[-1] >= strip.width:
+                raise Impossible(f"a mount at {places[-1]:g} mm does not stand on a panel of {strip.width} mm", "other places")
+            found.append(places)
+            continue
         if own is not None:
             near = near if own.near is None else x_of(own.near)
             far = far if own.far is None else x_of(own.far)
-        found.append(mounts_in(strip.width, rule, near, far))
+        found.append(mounts_in(strip.width, rule, near, far, None if own is None else own.mounts))
     return found
 
 
@@ -162,6 +167,13 @@ def _module(file: RunFile, side: Side, line: int, ground: Ground, fixing: Fixing
     raise file.refused(f"run.sides.{side.name}.module", f"{lead}. Of {len(found)} layouts that fit:{listed}")
 
 
+def breadths(probe: Job, use: str) -> tuple[float, float]:
+    """Breadth of a piece of blocking seen from above, and of all its loose plies, mm."""
+    b = probe.blocking[use]
+    breadth = x_of(b.depth) if b.laid == "flat" else x_of(b.width)
+    return breadth * b.pieces if b.laminated == "factory" else breadth, breadth * b.pieces
+
+
 def limits_of(file: RunFile, probe: Job) -> Limits:
     run, panel, mount = file.run, probe.panels[0], probe.mounts[0]
     glass, film = _thickness(probe)
@@ -170,7 +182,7 @@ def limits_of(file: RunFile, probe: Job) -> Limits:
         x_of(run.mounts.largest), x_of(run.mounts.difference), x_of(run.lift), x_of(panel.bottom_gap), x_of(panel.height),
         None if probe.site.barrier_height is None else x_of(probe.site.barrier_height),
         x_of(mount.plate.along), x_of(mount.plate.across if mount.plate.across is not None else mount.plate.along),
-        glass + film, panel.rail,
+        glass + film,
     )  # fmt: skip
 
 
@@ -182,7 +194,11 @@ def _thickness(probe: Job) -> tuple[float, float]:
     return glass, film
 
 
-def masses_of(sides: Sequence[SideSet], probe: Job) -> dict[str, float]:
-    glass, film = _thickness(probe)
-    height = x_of(probe.panels[0].height)
-    return {p.name: mass(p.strip.width, height, glass, film) for s in sides for p in s.panels}
+def masses_of(sides: Sequence[SideSet], probes: Mapping[str, Job], probe: Job) -> dict[str, float]:
+    """Mass of every panel, kg; ``probes`` of those that are not by the rule."""
+
+    def of(name: str, width: int) -> float:
+        own = probes.get(name, probe)
+        return mass(width, x_of(own.panels[0].height), *_thickness(own))
+
+    return {p.name: of(p.name, p.strip.width) for s in sides for p in s.panels}

@@ -34,7 +34,11 @@ ALLOWED: dict[str, dict[float, str]] = {
     "links/glass/solved_once.py": {8: "bytes of a number", 3: "movements of a clamp", 30: "further rows of an answer, about"},
     "links/rail/by_hand.py": {401: "places looked at along a rail", 1e-6: "what is rounding", 0.5: "two ends share alike"},
     "links/rail/checks.py": {100.0: "mm: the shortest length a grip is averaged over, a choice that is said"},
-    "links/rail/line.py": {5.0: "mm: closer to an edge than this is at it", 3: "places from an end; the rest are as the middle"},
+    "links/under_rail.py": {
+        5.0: "mm: closer to an edge than this is at it",
+        3: "places from an end; the rest are as the middle",
+        2: "panels on either side within reach",
+    },
     "links/rail/loads.py": {5.0: "mm: point loads closer than this are one"},
     "links/rail/rail.py": {3: "panels in a line, fewer have no middle"},
     "links/rail/solve.py": {

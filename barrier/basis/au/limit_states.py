@@ -24,9 +24,9 @@ class Australia(Joints):
 
     key = "au"
     title = "Australian basis"
-    editions: tuple[str, ...] = (
+    documents: tuple[str, ...] = (
         "AS/NZS 1170.0:2002",
-        "AS/NZS 1170.1:2002",
+        "{loads}",
         "AS/NZS 1170.2",
         "AS 4055",
         "AS 1288-2021",
@@ -36,8 +36,6 @@ class Australia(Joints):
     durations = ("5 days", "5 hours", "5 minutes", "5 seconds")
     wind_level = "ultimate"
     wind_leads: tuple[str, ...] = ("wind_class", "design_speed")
-    loads = "au_barrier_loads"
-    rules = "au_barrier_rules"
     timber_standard = "nothing was read of it in AS 1720.1"
 
     # ---- actions
@@ -63,7 +61,10 @@ class Australia(Joints):
     )
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
-        row = self.tables.table(self.loads).row(use)
+        loads = self._table_of("loads", "loads")
+        if loads is None:
+            return self._lack("the load on a barrier")
+        row = loads.row(use)
         source = f"{row.text('source')} {row.text('clause')}"
         found = []
         for id, title, column, kind in (
@@ -76,10 +77,16 @@ class Australia(Joints):
                 found.append(Action(id, title, kind, size, "barrier", True, source))  # type: ignore[arg-type]
         vertical = row.value("line_vertical") if "line_vertical" in row.columns else None
         if vertical is not None:
-            found.append(Action("vertical", "vertical line load on the top edge", "vertical", vertical, "barrier", True, source))
+            found.append(
+                Action(
+                    "vertical", "vertical line load on the top edge", "vertical", vertical, "barrier", True, source, of="vertical"
+                )
+            )
         down = row.value("point_down") if "point_down" in row.columns else None
         if down is not None:
-            found.append(Action("point down", "point load on the top edge, downwards", "vertical", down, "barrier", True, source))
+            found.append(
+                Action("point down", "point load on the top edge, downwards", "vertical", down, "barrier", True, source, of="point")
+            )
         infill = row.value("infill_point")
         if infill is not None:
             side = equations.PATCH_SIDE(A_P=self.tables.value("as1170_areas", "infill_patch").named("A_P"))
@@ -103,13 +110,6 @@ class Australia(Joints):
 
     def imposed_factor(self) -> Answer:
         return self.tables.value("as1170_factors", "gamma_Q")
-
-    def rule(self, key: str) -> tuple[Value | None, str, str] | None:
-        table = self.tables.table(self.rules)
-        if key not in table.keys:
-            return None
-        row = table.row(key)
-        return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
 
     # ---- glass
     def glass_minimum(self, nominal: Value) -> Answer:

@@ -22,18 +22,16 @@ class NewZealand(Australia):
 
     key = "nz"
     title = "New Zealand basis"
-    editions = (
+    documents = (
         "AS/NZS 1170.0:2002",
         "AS/NZS 1170.2",
         "NZS 3604 (wind zones)",
-        "NZBC B1/VM1",
+        "{loads}",
         "NZS AS 1720.1:2022 (members; it replaced NZS 3603)",
         "NZS 4223 (named, not here)",
     )
-    loads = "nz_barrier_loads"
     new_zealand = True
     wind_leads = ("zone", "design_speed")
-    rules = "nz_barrier_rules"
     timber_standard = "nothing was read of it in NZS AS 1720.1:2022"
 
     def glass_strength(self, glass: Glass, location: Location, combination: Combination) -> Answer:

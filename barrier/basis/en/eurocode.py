@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import ClassVar
 
 from barrier.basis.en import fasteners, glass, laminate, lateral, pushed, timber, wind
 from barrier.basis.family import ACCIDENTAL, Action, Answer, BothAtOnce, Driven, Family, Glass, Location, Nature, Screw, Timber
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
 from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
+from barrier.tables import Table
 from barrier.value import Numerical, Value
 
-STRENGTH_CLASSES = "timber_en338_2016"
 HARDWOOD = "D"
 
 
@@ -22,22 +21,18 @@ class Eurocode(Family):
 
     key = "en"
     title = "Eurocode basis"
-    editions = (
+    documents = (
         "EN 1990:2002",
         "EN 1991-1-1:2002",
+        "{loads}",
         "EN 1991-1-4:2005",
         "EN 16612:2019",
-        "EN 338:2016",
+        "{timber}",
         "EN 1995-1-1:2004+A1:2008+A2:2014",
     )
     durations = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
-    nationals = ("uk",)
     wind_leads = ("map_speed", "zone", "basic_speed")
-    in_plane_words = (
-        "EN 1991-1-1 6.4 and BS 6180:2011 Table 2 name loads across the barrier only (remembered); "
-        "a push along it is shown as information"
-    )
-    national_loads: ClassVar[dict[str, tuple[str, str]]] = {"uk": ("uk_barrier_loads", "BS 6180:2011 Table 2")}
+    in_plane_unsaid = "EN 1991-1-1 6.4 names loads across the barrier only (remembered); a push along it is shown as information"
 
     # ---- actions
     def strength(self, nature: Nature, use: str = "") -> Combination:
@@ -123,14 +118,14 @@ class Eurocode(Family):
         return self.tables.value("en16612_factors", f"k_mod_{duration}").at(0)
 
     def actions(self, use: str) -> tuple[Action, ...] | NotChecked:
-        if self.national not in self.national_loads:
+        loads = self._table_of("loads", "loads")
+        if loads is None:
             return NotChecked(
                 Lack.INPUT,
                 "EN 1991-1-1 leaves the load on a barrier to a national annex; name a national load table "
-                f"(national = one of {', '.join(self.national_loads)}) or give the loads with a reference",
+                f"(national = one of {', '.join(self.nationals)}) or give the loads with a reference",
             )
-        name, source = self.national_loads[self.national]
-        row = self.tables.table(name).row(use)
+        row, source = loads.row(use), loads.edition
         height, line, infill, point = (row.value(c) for c in ("height", "line", "infill", "point"))
         found = []
         if line is not None:
@@ -162,16 +157,10 @@ class Eurocode(Family):
     def imposed_factor(self) -> Answer:
         return self.tables.value("en1990_factors", "gamma_Q")
 
-    def rule(self, key: str) -> tuple[Value | None, str, str] | None:
-        if self.national != "uk" or key not in self.tables.table("uk_barrier_rules").keys:
-            return None
-        row = self.tables.table("uk_barrier_rules").row(key)
-        return row.value("value"), row.text("words"), f"{row.text('source')} {row.text('clause')} ({row.text('provenance')})"
-
     @property
     def lost_panel_as_whole(self) -> bool:
-        """The design load across the gap, as the rule of the United Kingdom has it; it is never the smaller of the two."""
-        return self.national == "uk"
+        """The design load across the gap, where the rules of the country have it so; it is never the smaller of the two."""
+        return self.rule("lost_panel") is not None
 
     support_factor_on_fixings = True
 
@@ -247,15 +236,25 @@ class Eurocode(Family):
         name = grade.names.get("en")
         if name is None:
             return NotChecked(Lack.INPUT, 'the timber has no name in this family of codes (material = { en = "C24" })')
-        if name not in self.tables.table(STRENGTH_CLASSES).keys:
-            return NotChecked(Lack.INPUT, f"{name} is no strength class of EN 338:2016")
+        if name not in self._classes().keys:
+            return NotChecked(Lack.INPUT, f"{name} is no strength class of {self._class_standard()}")
         return name
+
+    def _classes(self) -> Table:
+        classes = self._table_of("timber", "classes")
+        assert classes is not None  # a test holds that the index has one
+        return classes
+
+    def _class_standard(self) -> str:
+        """The edition of the strength classes, as the sheet names it."""
+        edition = self.edition("timber")
+        return "" if edition is None else edition.title
 
     def _property(self, grade: Timber, column: str) -> Answer:
         name = self._grade(grade)
         if isinstance(name, NotChecked):
             return name
-        return _cell(self.tables.table(STRENGTH_CLASSES).row(name).value(column), column)
+        return _cell(self._classes().row(name).value(column), column)
 
     def _k_mod(self, grade: Timber, combination: Combination) -> Value:
         key = f"SC{grade.service_class} {combination.duration}"
@@ -282,7 +281,7 @@ class Eurocode(Family):
             return None
         name = grade.names["en"]
         text = f"{name} is a hardwood class: (8.4) on splitting is for softwood and is not used, k_90 is that of hardwood (8.33)"
-        return text, "EN 338:2016, EN 1995-1-1:2004 8.1.4(3) and 8.5.1.1(2)"
+        return text, f"{self._class_standard()}, EN 1995-1-1:2004 8.1.4(3) and 8.5.1.1(2)"
 
     def driving_words(self, grade: Timber, d: Value) -> tuple[str, str] | None:
         row = self.tables.table("screw_driving").row("en hardwood" if self._hardwood(grade) else "en softwood")

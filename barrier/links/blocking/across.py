@@ -19,7 +19,7 @@ from barrier.links.blocking.piece_actions import PRESSES, push_lever, screw_shar
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.mount.base_plate import YIELDING, Corner, MountForces
 from barrier.links.walk import Walk
-from barrier.result import Check, compare, governing
+from barrier.result import About, Check, compare, governing
 from barrier.value import Numerical, Value
 
 PEOPLE_END = Equation(
@@ -98,16 +98,16 @@ def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
     b_pc, h_pc = model.piece_breadth.named("b_pc"), block.laid_depth.named("h_pc")
     yield compare(
-        f"blocking.bending.{name}", f"bending of the blocking under mount {name}",
+        About("blocking", "bending", mount=name), f"bending of the blocking under mount {name}",
         BENDING(R_1=on.R_1, a=a, R_2=on.R_2, L_b=L_b, b_pc=b_pc, h_pc=h_pc), walk.basis.bending(timber, combination), on.labels,
     )  # fmt: skip
     yield compare(
-        f"blocking.shear.{name}", f"shear of the blocking under mount {name}",
+        About("blocking", "shear", mount=name), f"shear of the blocking under mount {name}",
         SHEAR(R_1=on.R_1, R_2=on.R_2, b_pc=b_pc, h_pc=h_pc), walk.basis.shear(timber, combination), on.labels,
     )  # fmt: skip
     long_side, short_side = (h_pc, b_pc) if float(h_pc.x) >= float(b_pc.x) else (b_pc, h_pc)
     yield compare(
-        f"blocking.torsion.{name}", f"torsion of a piece under mount {name}",
+        About("blocking", "torsion", mount=name), f"torsion of a piece under mount {name}",
         torsion_stress(END_TORQUE(T_Ed=on.T_Ed, a=a, L_b=L_b), long_side, short_side),
         walk.basis.torsion(timber, long_side, short_side, combination), on.labels,
     )  # fmt: skip
@@ -115,7 +115,7 @@ def across(walk: Walk, handed: MountForces) -> Iterator[Check]:
     r = screw_share(model, [governing(screws_by_piece(model))])
     r_n = Value(r.at(0), "ratio", r.origin, "r_n")
     yield compare(
-        f"blocking.end.thrust.{name}", f"end of the blocking pressed against its joist, mount {name}",
+        About("blocking", "end", detail="thrust", mount=name), f"end of the blocking pressed against its joist, mount {name}",
         THRUST(F_Ed=handed.F_Ed.take(chosen), r_n=r_n, b_pc=b_pc, h_pc=h_pc),
         walk.basis.bearing(walk.timber(walk.job.joists.material), combination), side_labels, cases=handed.counted_cases,
     )  # fmt: skip

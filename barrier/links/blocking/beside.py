@@ -91,8 +91,8 @@ def on_support(
 
 def _uncertain(factor: Value, mount: str, fixings: Sequence[Check]) -> Iterator[Shown]:
     """The worst of the screws, and of what holds the ends below a mount, were any of it uncertain."""
-    for opens, words in ((("screws.withdrawal.", "screws.sideways."), "screws"), (("blocking.end.",), "end fixings")):
-        own = [c for c in fixings if c.id.startswith(opens) and c.id.endswith(f".{mount}") and c.rank is not None]
+    for keys, words in (((("screws", "withdrawal"), ("screws", "sideways")), "screws"), ((("blocking", "end"),), "end fixings")):
+        own = [c for c in fixings if c.about.key in keys and c.about.mount == mount and c.rank is not None]
         own = [c for c in own if c.standing is Standing.REQUIRED and c.utilisation is not None and not c.squares]
         if not own:
             continue
@@ -109,7 +109,7 @@ def torsion_for_scale(walk: Walk, section: Section, checks: Sequence[Check], for
 
     The other only where the job names its timber. ``checks`` are those of the section, ``forces`` its mount in every combination.
     """
-    check = next((c for c in checks if c.id.startswith(f"{section.id}.torsion.")), None)
+    check = next((c for c in checks if c.about.key == (section.part, "torsion")), None)
     if check is None or check.ending is not Ending.NOT_CHECKED or check.demand is None:
         return
     sides = sorted((section.b_s, section.h_s), key=lambda v: float(v.x))

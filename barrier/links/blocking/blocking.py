@@ -6,7 +6,7 @@ the torque of the mount as one section (:mod:`barrier.links.blocking.one_section
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import chain
 
 from barrier.links.asked import unreached
@@ -16,7 +16,7 @@ from barrier.links.blocking.boards import boards
 from barrier.links.blocking.boards import finding as boards_finding
 from barrier.links.blocking.edge_joist import edge_joist, edge_section
 from barrier.links.blocking.edge_joist import finding as edge_joist_finding
-from barrier.links.blocking.handed_on import force_table
+from barrier.links.blocking.force_table import ForceTable, force_table
 from barrier.links.blocking.in_plane_ends import in_plane_ends
 from barrier.links.blocking.loose_pieces import loose_pieces
 from barrier.links.blocking.one_section import Section, blocking_section, one_section
@@ -30,13 +30,20 @@ from barrier.links.walk import Walk
 from barrier.result import Check, Finding, LinkResult, Shown, one_of_each
 
 
-def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Check what stands under every mount and its end fixings; hand the forces on the deck on as tables."""
+def blocking(
+    walk: Walk,
+    panels: Sequence[PanelSolution],
+    mounts: Sequence[MountForces],
+    shares: Sequence[MountShare],
+    screws: Sequence[Check],
+) -> tuple[LinkResult, tuple[ForceTable, ...]]:
+    """Check what stands under every mount and its end fixings; hand the forces on the deck on as tables.
+
+    ``screws`` are the checks of the screws: a factor some editions put on the support is laid on the worst of all fixings.
+    """
     checks: list[Check] = []
     findings: list[Finding] = []
     shown: list[Shown] = []
-    mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
-    shares: tuple[MountShare, ...] = next(r for r in before if r.id == "in_plane").handed_on
     for lead in leading(mounts):
         push = (c for f in mounts if f.model is lead.model for c in f.own(_checks(walk, f)))
         plane = (c for s in shares if s.model is lead.model for c in in_plane_ends(walk, s))
@@ -50,20 +57,17 @@ def blocking(walk: Walk, before: list[LinkResult]) -> LinkResult:
         findings.append(boards_finding(walk.job.decking.board_screws))
     if any(m.model.blocking is not None for m in mounts):
         findings.append(ENDS)
-    panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     weights = {m.name: weight_on(walk, p) for p in panels for m in p.mounts}
     shown.extend(s for m in leading(mounts) for s in strength_for_scale(walk, m, "bending", "shear"))
     shown.extend(s for m in leading(mounts) for s in loose_for_scale(walk, m))
-    fixings = [*checks, *next(r for r in before if r.id == "screws").checks]
-    support_shown, support_findings = on_support(walk, mounts, fixings)
+    support_shown, support_findings = on_support(walk, mounts, [*checks, *screws])
     shown.extend(support_shown)
     tables = tuple(
         force_table(walk, m, [f for f in mounts if f.model is m.model and f.standing is m.standing], weights[m.model.name])
         for m in leading(mounts)
     )
-    return LinkResult(
-        "blocking", "Blocking and its end fixings", tuple(checks), tables, tuple(shown), (*findings, *support_findings)
-    )
+    said = (*findings, *support_findings)
+    return LinkResult("blocking", "Blocking and its end fixings", tuple(checks), tuple(shown), said), tables
 
 
 ENDS = Finding(

@@ -15,7 +15,7 @@ from barrier.links.blocking.one_section import END_TORQUE, torsion_stress
 from barrier.links.given import counted
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
-from barrier.result import Check, Combination, Ending, Finding, Lack, NotChecked, compare, governing, not_checked
+from barrier.result import About, Check, Combination, Ending, Finding, Lack, NotChecked, compare, governing, not_checked
 from barrier.value import Value
 
 TORQUE = Equation(
@@ -81,15 +81,17 @@ def boards(walk: Walk, handed: MountForces) -> Iterator[Check]:
     name, decking, joists = handed.model.name, walk.job.decking, walk.job.joists
     if joists.direction is None or joists.direction == decking.direction:
         text = "which way the joists run (joists.direction); boards have to cross them"
-        yield not_checked(f"boards.board.{name}", f"board under mount {name}", NotChecked(Lack.INPUT, text))
-        yield not_checked(f"boards.screws.{name}", f"the board's own screws, mount {name}", NotChecked(Lack.INPUT, text))
+        yield not_checked(About("boards", "board", mount=name), f"board under mount {name}", NotChecked(Lack.INPUT, text))
+        yield not_checked(
+            About("boards", "screws", mount=name), f"the board's own screws, mount {name}", NotChecked(Lack.INPUT, text)
+        )
         title = f"the board's own screws pushed sideways, mount {name}"
-        yield not_checked(f"boards.push.{name}", title, NotChecked(Lack.INPUT, text))
+        yield not_checked(About("boards", "push", mount=name), title, NotChecked(Lack.INPUT, text))
         return
     spans = {"a": handed.model.mount.in_bay.named("a"), "L": joists.spacing}
     if float(spans["a"].x) >= float(spans["L"].x):
         text = "the mount stands outside the bay between two joists: in_bay is not less than joists.spacing"
-        yield not_checked(f"boards.board.{name}", f"board under mount {name}", NotChecked(Lack.INPUT, text))
+        yield not_checked(About("boards", "board", mount=name), f"board under mount {name}", NotChecked(Lack.INPUT, text))
         return
     assert decking.board_width is not None
     if decking.direction == "along":
@@ -101,7 +103,7 @@ def boards(walk: Walk, handed: MountForces) -> Iterator[Check]:
         L_j=spans["L"].named("L_j"),
     )  # fmt: skip
     yield not_checked(
-        f"boards.push.{name}", f"the board's own screws pushed sideways, mount {name}",
+        About("boards", "push", mount=name), f"the board's own screws pushed sideways, mount {name}",
         NotChecked(Lack.BASIS, "what the board's own screws hold sideways, with the board they go through"),
         demand=V_side, station=governing(V_side.x),
     )  # fmt: skip
@@ -118,16 +120,17 @@ def _twisted(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterat
     T_end = END_TORQUE(T_Ed=T, a=spans["a"], L_b=spans["L"].named("L_b"))
     strength = walk.basis.torsion(walk.timber(decking.material, depth=decking.board_width), b_d, t_d, handed.combination)
     yield compare(
-        f"boards.board.{name}", f"torsion of the board under mount {name}", torsion_stress(T_end, b_d, t_d), strength, labels,
+        About("boards", "board", mount=name), f"torsion of the board under mount {name}", torsion_stress(T_end, b_d, t_d),
+        strength, labels,
         cases=cases,
     )  # fmt: skip
     lift = TWIST_LIFT(T_end=T_end, b_d=b_d.named("b_d"))
-    id, title = f"boards.screws.{name}", f"the board's own screws, mount {name}"
+    about, title = About("boards", "screws", mount=name), f"the board's own screws, mount {name}"
     held = _own_screws(walk, handed.combination)
-    found = compare(id, title, lift, held, labels, remark="at the longest lever they can have", cases=cases)
+    found = compare(about, title, lift, held, labels, remark="at the longest lever they can have", cases=cases)
     if found.ending is Ending.WITHIN:  # it was a bound on the low side, so it can only ever say that they are too weak
         text = "where across the board its own screws stand; at the longest lever they can have they would hold"
-        found = not_checked(id, title, NotChecked(Lack.INPUT, text), demand=lift, station=found.station)
+        found = not_checked(about, title, NotChecked(Lack.INPUT, text), demand=lift, station=found.station)
     yield found
 
 
@@ -142,9 +145,11 @@ def _bent(walk: Walk, handed: MountForces, spans: dict[str, Value]) -> Iterator[
     L_j = spans["L"].named("L_j")
     stress = BENDING(M_Ed=M, a=spans["a"], L_j=L_j, b_d=decking.board_width.named("b_d"), t_d=decking.thickness.named("t_d"))
     strength = walk.basis.bending(walk.timber(decking.material, depth=decking.board_width), handed.combination)
-    yield compare(f"boards.board.{name}", f"bending of the board under mount {name}", stress, strength, labels, cases=cases)
     yield compare(
-        f"boards.screws.{name}", f"the board's own screws, mount {name}", LIFT(M_Ed=M, L_j=L_j),
+        About("boards", "board", mount=name), f"bending of the board under mount {name}", stress, strength, labels, cases=cases
+    )
+    yield compare(
+        About("boards", "screws", mount=name), f"the board's own screws, mount {name}", LIFT(M_Ed=M, L_j=L_j),
         _own_screws(walk, handed.combination), labels, cases=cases,
     )  # fmt: skip
 

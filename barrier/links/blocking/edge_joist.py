@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from barrier.links.blocking.one_section import Section, one_section
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, NotChecked, not_checked
+from barrier.result import About, Check, Finding, Lack, NotChecked, not_checked
 
 
 def edge_joist(walk: Walk, handed: MountForces) -> Iterator[Check]:
@@ -16,7 +16,7 @@ def edge_joist(walk: Walk, handed: MountForces) -> Iterator[Check]:
     if section is None:
         text = "how far apart the edge joist is held against turning (joists.restraint_spacing); the mount turns it over"
         yield not_checked(
-            f"edge_joist.whole.{model.name}",
+            About("edge_joist", "whole", mount=model.name),
             f"turning of the edge joist under mount {model.name}",
             NotChecked(Lack.INPUT, text),
             demand=handed.M_worst,

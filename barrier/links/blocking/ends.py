@@ -17,7 +17,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import EndFixing
 from barrier.links.blocking.end_fixings import end_resistance, nothing_held
 from barrier.links.walk import Walk
-from barrier.result import Check, Combination, NotChecked, compare, fails, governing, not_checked
+from barrier.result import About, Check, Combination, NotChecked, compare, fails, governing, not_checked
 from barrier.value import Value, gather
 
 SIDES = ("left", "right")
@@ -91,9 +91,9 @@ class AtEnd:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Held:
-    """One end and what holds it: ``id`` and ``words`` open the names of its checks (blocking, "the blocking")."""
+    """One end and what holds it: ``part`` and ``words`` are what its checks are about (blocking, "the blocking")."""
 
-    id: str
+    part: str
     words: str
     mount: str
     side: str
@@ -111,7 +111,8 @@ def end_checks(walk: Walk, held: Held, at: AtEnd) -> Iterator[Check]:
 
     def made(way: str, words: str, demand: Value, labels: Sequence[str], cases: Sequence[str] = ()) -> Check:
         return compare(
-            f"{held.id}.end.{held.side}.{way}.{held.mount}", f"{held.said} end of {held.words} {words}, mount {held.mount}",
+            About(held.part, "end", side=held.side, way=way, mount=held.mount),
+            f"{held.said} end of {held.words} {words}, mount {held.mount}",
             demand, resistance(way), labels, no_resistance=nothing_held(held.fixing, way), cases=cases,
         )  # fmt: skip
 
@@ -127,15 +128,15 @@ def end_checks(walk: Walk, held: Held, at: AtEnd) -> Iterator[Check]:
 
 def _at_once(held: Held, at: AtEnd, R: dict[str, Answer]) -> Check:
     """Up or down, sideways and turning of one end together, station by station with the largest sideways force."""
-    id = f"{held.id}.end.{held.side}.together.{held.mount}"
+    about = About(held.part, "end", side=held.side, way="together", mount=held.mount)
     title = f"{held.said} end of {held.words}, all that it holds at once, mount {held.mount}"
     needed = ["sideways", "torque"] if at.V is None else ["uplift", "down", "sideways", "torque"]
     zero = next((w for w in needed if isinstance(v := R[w], Value) and float(v.x) <= 0.0), None)
     if zero is not None:
-        return fails(id, title, nothing_held(held.fixing, zero))
+        return fails(about, title, nothing_held(held.fixing, zero))
     for way in needed:
         if isinstance(lack := R[way], NotChecked):
-            return not_checked(id, title, lack)
+            return not_checked(about, title, lack)
     known = {way: v for way, v in R.items() if isinstance(v, Value)}
     n = max(at.T.stations, 1)
     H = at.H.take(np.full(n, governing(at.H.x)))
@@ -148,5 +149,5 @@ def _at_once(held: Held, at: AtEnd, R: dict[str, Answer]) -> Check:
     else:
         R_v = gather([known["uplift"], known["down"]], (at.signed > 0.0).astype(int)).named("R_v")
         eta = ALL_THREE(V_end=at.V.named("V_end"), R_v=R_v, **others)
-    made = compare(id, title, at.T, known["torque"], at.labels, eta=eta, cases=at.cases)
+    made = compare(about, title, at.T, known["torque"], at.labels, eta=eta, cases=at.cases)
     return replace(made, demand=None, resistance=None)

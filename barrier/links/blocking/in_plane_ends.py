@@ -18,7 +18,7 @@ from barrier.links.blocking.piece_actions import screw_share, screws_by_piece
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.in_plane_forces import MountShare
 from barrier.links.walk import Walk
-from barrier.result import Check, Lack, NotChecked, Standing, compare, governing, not_checked
+from barrier.result import About, Check, Lack, NotChecked, Standing, compare, governing, not_checked
 from barrier.value import Value
 
 LIFTED = Equation(
@@ -72,7 +72,7 @@ def in_plane_ends(walk: Walk, share: MountShare) -> Iterator[Check]:
         what = "an edge joist bent up and down" if block is None and not model.boards_only else "this support"
         why = NotChecked(Lack.BASIS, f"forces along the barrier and up and down on {what}, beyond the mount's own screws")
         title = f"loads in the plane of the glass below mount {model.name}"
-        yield not_checked(f"blocking.in_plane.{model.name}", title, why, demand=share.total)
+        yield not_checked(About("blocking", "in_plane", mount=model.name), title, why, demand=share.total)
         return
     timber = walk.timber(block.material, block.laminated == "factory", block.long_side)
     N = {"uplift": LIFTED(N_al=share.down, N_0=share.weight), "down": PRESSED(N_al=share.down, N_0=share.pressing)}
@@ -86,7 +86,8 @@ def in_plane_ends(walk: Walk, share: MountShare) -> Iterator[Check]:
             if not float(np.max(V.x)) > 0.0:
                 continue
             yield compare(
-                f"blocking.end.{side}.{way}.{model.name}", f"{side} end of the blocking held {held}, mount {model.name}", V,
+                About("blocking", "end", side=side, way=way, mount=model.name),
+                f"{side} end of the blocking held {held}, mount {model.name}", V,
                 end_resistance(walk, fixing, way, share.load.combination, _timber(model, timber)), share.labels,
                 no_resistance=nothing_held(fixing, way), combination=share.load.combination.id,
             )  # fmt: skip

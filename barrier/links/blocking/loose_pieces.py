@@ -21,7 +21,7 @@ from barrier.links.blocking.splitting import at_the_ends, at_the_mount
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.base_plate import YIELDING, MountForces
 from barrier.links.walk import Walk
-from barrier.result import Check, Combination, Lack, NotChecked, Standing, compare, governing, not_checked, utilisation
+from barrier.result import About, Check, Combination, Lack, NotChecked, Standing, compare, governing, not_checked, utilisation
 from barrier.value import Numerical, Value
 
 BENDING_MOMENT = Equation(
@@ -102,7 +102,7 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
     b_pc, h_pc = block.laid_breadth.named("b_pc"), block.laid_depth.named("h_pc")
     upright = compare(
-        f"blocking.bending.{name}", f"bending of the blocking under mount {name}",
+        About("blocking", "bending", mount=name), f"bending of the blocking under mount {name}",
         BENDING_STRESS(M_pc=BENDING_MOMENT(P=on.P, a=a, L_b=L_b), b_pc=b_pc, h_pc=h_pc),
         walk.basis.bending(timber, combination), on.labels,
     )  # fmt: skip
@@ -110,12 +110,13 @@ def loose_pieces(walk: Walk, pieces: PieceForces) -> Iterator[Check]:
     yield _both_ways(walk, on, upright)
     ends = END_FORCE(P=on.P, a=a, L_b=L_b)
     yield compare(
-        f"blocking.shear.{name}", f"shear of the blocking under mount {name}", SHEAR_STRESS(V_end=ends, b_pc=b_pc, h_pc=h_pc),
+        About("blocking", "shear", mount=name), f"shear of the blocking under mount {name}",
+        SHEAR_STRESS(V_end=ends, b_pc=b_pc, h_pc=h_pc),
         walk.basis.shear(timber, combination), on.labels,
     )  # fmt: skip
     long_side, short_side = (h_pc, b_pc) if float(h_pc.x) >= float(b_pc.x) else (b_pc, h_pc)
     yield compare(
-        f"blocking.torsion.{name}", f"torsion of a loose piece under mount {name}",
+        About("blocking", "torsion", mount=name), f"torsion of a loose piece under mount {name}",
         torsion_stress(END_TORQUE(T_Ed=on.T_own.named("T_Ed"), a=a, L_b=L_b), long_side, short_side),
         walk.basis.torsion(timber, long_side, short_side, combination), on.labels,
     )  # fmt: skip
@@ -165,9 +166,9 @@ def _both_ways(walk: Walk, on: PieceActions, upright: Check) -> Check:
     """Push and twist of the mount bend sideways the pieces its screws reach, with what bends them up and down."""
     model, block, name = on.model, on.model.blocking, on.model.name
     assert block is not None
-    id, title = f"blocking.both_ways.{name}", f"bending of the blocking both ways at once, mount {name}"
+    about, title = About("blocking", "both_ways", mount=name), f"bending of the blocking both ways at once, mount {name}"
     if upright.utilisation is None:
-        return not_checked(id, title, NotChecked(Lack.INPUT, "bending up and down has no utilisation of its own"))
+        return not_checked(about, title, NotChecked(Lack.INPUT, "bending up and down has no utilisation of its own"))
     a, L_b = model.mount.in_bay.named("a"), block.length.named("L_b")
     sizes = {"h_pc": block.laid_depth.named("h_pc"), "b_pc": block.laid_breadth.named("b_pc")}
     all_stations = pushed(on.mount, most_pushed(model))
@@ -179,11 +180,11 @@ def _both_ways(walk: Walk, on: PieceActions, upright: Check) -> Check:
     )  # fmt: skip
     strength = walk.basis.bending(walk.timber(block.material, depth=block.long_side), on.mount.combination)
     if isinstance(strength, NotChecked):
-        return not_checked(id, title, strength, demand=stress)
+        return not_checked(about, title, strength, demand=stress)
     eta = walk.basis.bent_both_ways(upright.utilisation.named("eta_y"), utilisation(stress, strength).named("eta_z"))
     if isinstance(eta, NotChecked):
-        return not_checked(id, title, eta, demand=stress)
-    made = compare(id, title, stress, strength, on.labels, eta=eta)
+        return not_checked(about, title, eta, demand=stress)
+    made = compare(about, title, stress, strength, on.labels, eta=eta)
     return replace(made, demand=None, resistance=None)
 
 
@@ -198,5 +199,10 @@ def _ties(on: PieceActions) -> Check:
     V = INTERFACE(P_sum=Value(across, "force", origin, "P_sum"))
     why = NotChecked(Lack.BASIS, "ties are not credited: the pieces are taken as loose, and this is what would cross between two")
     return not_checked(
-        f"blocking.ties.{name}", f"ties between the loose pieces under mount {name}", why, Standing.INFORMATION, V, governing(V.x)
+        About("blocking", "ties", mount=name),
+        f"ties between the loose pieces under mount {name}",
+        why,
+        Standing.INFORMATION,
+        V,
+        governing(V.x),
     )

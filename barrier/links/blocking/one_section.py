@@ -15,7 +15,7 @@ from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.base_plate import MountForces
 from barrier.links.walk import Walk
 from barrier.mechanics import torsion
-from barrier.result import Check, compare
+from barrier.result import About, Check, compare
 from barrier.value import Numerical, Value
 
 TORQUE = Equation(
@@ -66,10 +66,10 @@ class Section:
     """A single section under a mount that carries its torque: what it is, its sides, its span, what holds its ends.
 
     ``a`` runs from the left holding point to the mount, ``L_b`` between the two; ``ends`` are the side in words and the
-    fixing there; ``id`` opens the names of its checks.
+    fixing there; ``part`` is what its checks are about.
     """
 
-    id: str
+    part: str
     words: str
     timber: Timber
     b_s: Value
@@ -103,16 +103,16 @@ def one_section(walk: Walk, handed: MountForces, section: Section) -> Iterator[C
     T_end = END_TORQUE(T_Ed=T_Ed, a=a, L_b=L_b)
     long_side, short_side = (h_s, b_s) if float(h_s.x) >= float(b_s.x) else (b_s, h_s)
     yield compare(
-        f"{section.id}.torsion.{name}", f"torsion of {under}", torsion_stress(T_end, long_side, short_side),
+        About(section.part, "torsion", mount=name), f"torsion of {under}", torsion_stress(T_end, long_side, short_side),
         walk.basis.torsion(section.timber, long_side, short_side, combination), labels, cases=cases,
     )  # fmt: skip
     yield compare(
-        f"{section.id}.bending.{name}", f"sideways bending of {under}",
+        About(section.part, "bending", mount=name), f"sideways bending of {under}",
         SIDE_BENDING(F_Ed=F, a=a, L_b=L_b, M_z_Ed=M_z, h_s=h_s, b_s=b_s),
         walk.basis.bending(section.timber, combination), labels, cases=cases,
     )  # fmt: skip
     yield compare(
-        f"{section.id}.shear.{name}", f"sideways shear of {under}",
+        About(section.part, "shear", mount=name), f"sideways shear of {under}",
         SIDE_SHEAR(F_Ed=F, a=a, L_b=L_b, M_z_Ed=M_z, b_s=b_s, h_s=h_s),
         walk.basis.shear(section.timber, combination), labels, cases=cases,
     )  # fmt: skip
@@ -120,7 +120,7 @@ def one_section(walk: Walk, handed: MountForces, section: Section) -> Iterator[C
     for (side, fixing), turning, sideways in zip(
         section.ends, (LEFT_TORQUE, RIGHT_TORQUE), (LEFT_SIDE, RIGHT_SIDE), strict=True
     ):  # fmt: skip
-        held = Held(section.id, section.words, name, side, side, fixing, section.timber, combination)
+        held = Held(section.part, section.words, name, side, side, fixing, section.timber, combination)
         T, H = turning(T_Ed=T_Ed, a=a, L_b=L_b), sideways(a=a, L_b=L_b, **push)
         yield from end_checks(walk, held, AtEnd(None, np.zeros(len(chosen)), T, H, labels, labels, cases, cases))
 

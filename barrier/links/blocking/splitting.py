@@ -15,7 +15,7 @@ import numpy as np
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.blocking.piece_actions import PieceActions
 from barrier.links.walk import Walk
-from barrier.result import Check, Combination, Lack, NotChecked, Standing, compare, governing, not_checked
+from barrier.result import About, Check, Combination, Lack, NotChecked, Standing, compare, governing, not_checked
 from barrier.value import Value
 
 REACH = Equation(
@@ -41,14 +41,14 @@ def at_the_mount(walk: Walk, on: PieceActions, ends: Value, combination: Combina
     L = model.mount.screw.length
     if block is None or model.z_blocking is None or L is None or not len(pulled):
         return
-    id, title = f"blocking.splitting.{model.name}", f"splitting of the blocking pulled up by mount {model.name}"
+    about, title = About("blocking", "splitting", mount=model.name), f"splitting of the blocking pulled up by mount {model.name}"
     h_e = REACH(L=L.named("L"), z_b=model.z_blocking)
     demand = ends.take(pulled)
     if float(h_e.x) >= float(block.laid_depth.x):
         why = NotChecked(Lack.RANGE, "the screws go right through the piece: h_e < h_pc (EN 1995-1-1 8.1.4)")
-        yield not_checked(id, title, why, Standing.INFORMATION, demand, governing(demand.x))
+        yield not_checked(about, title, why, Standing.INFORMATION, demand, governing(demand.x))
         return
-    yield compare(id, title, demand, _resistance(walk, on, h_e, combination), [on.labels[i] for i in pulled])
+    yield compare(about, title, demand, _resistance(walk, on, h_e, combination), [on.labels[i] for i in pulled])
 
 
 def at_the_ends(walk: Walk, on: PieceActions, ends: Value, combination: Combination) -> Iterator[Check]:
@@ -62,17 +62,17 @@ def at_the_ends(walk: Walk, on: PieceActions, ends: Value, combination: Combinat
         index = np.flatnonzero(chosen)
         if not len(index):
             continue
-        id = f"blocking.end.splitting.{'uplift' if key == 'highest' else 'down'}.{name}"
+        about = About("blocking", "end", detail="splitting", way="uplift" if key == "highest" else "down", mount=name)
         title = f"splitting of the blocking at its end fixings, {way}, mount {name}"
         demand, given = ends.take(index), [None if f is None else getattr(f, key) for f in fixings]
         known = [v for v in given if v is not None]
         if len(known) < len(given):
-            yield not_checked(id, title, NotChecked(Lack.INPUT, ASK[key]), demand=demand, station=governing(demand.x))
+            yield not_checked(about, title, NotChecked(Lack.INPUT, ASK[key]), demand=demand, station=governing(demand.x))
             continue
         h_e = min(known, key=lambda v: float(v.x)).named("h_e")
         if float(h_e.x) >= float(block.laid_depth.x):
             continue  # it sits in a shoe: nothing pulls across the grain
-        yield compare(id, title, demand, _resistance(walk, on, h_e, combination), [on.labels[i] for i in index])
+        yield compare(about, title, demand, _resistance(walk, on, h_e, combination), [on.labels[i] for i in index])
 
 
 def _resistance(walk: Walk, on: PieceActions, h_e: Value, combination: Combination) -> Value | NotChecked:

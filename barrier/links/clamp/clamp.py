@@ -11,6 +11,7 @@ from barrier.links.clamp.clamp_slip import slip
 from barrier.links.clamp.rating import rating
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
+from barrier.links.ground.stiffness import Pads
 from barrier.links.walk import Walk
 from barrier.result import Check, Finding, LinkResult, Shown, Standing, governing
 from barrier.value import Numerical, Value, gather
@@ -25,13 +26,12 @@ SQUEEZED = Equation(
 )
 
 
-def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def clamp(walk: Walk, panels: Sequence[PanelSolution]) -> LinkResult:
     """Show pad pressures and compare with the supplier's rating."""
     checks: list[Check] = []
     shown: list[Shown] = []
     findings: list[Finding] = []
-    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    for panel in solved:
+    for panel in panels:
         shown.extend(_pressures(panel))
         shown.append(_squeezed(panel))
         for m, model in enumerate(panel.mounts):
@@ -40,7 +40,7 @@ def clamp(walk: Walk, before: list[LinkResult]) -> LinkResult:
         checks.extend(slip(walk, panel))
     if pressures := [s for s in shown if s.value.symbol == "p_pad"]:
         findings.append(_liner(pressures))
-    return LinkResult("clamp", "Clamps and the supplier's rating", tuple(checks), solved, tuple(shown), tuple(findings))
+    return LinkResult("clamp", "Clamps and the supplier's rating", tuple(checks), tuple(shown), tuple(findings))
 
 
 def _liner(pressures: Sequence[Shown]) -> Finding:
@@ -55,13 +55,13 @@ def _pressures(panel: PanelSolution) -> Iterator[Shown]:
     for wanted in ("nominal", "stiff"):
         labels, x, index = [], [], []
         for (pad_set, base_set), solution in zip(panel.sets, panel.solutions, strict=True):
-            if wanted not in pad_set.split():
+            if wanted != pad_set.stiffness:
                 continue
             for c, case in enumerate(panel.cases):
                 if case.parts and case.standing is Standing.INFORMATION:
                     continue
                 for m, model in enumerate(panel.mounts):
-                    labels.append(f"{case.title}; mount {model.name}; {_more(pad_set, wanted)}{base_set} bases")
+                    labels.append(f"{case.title}; mount {model.name}; {_more(pad_set)}{base_set} bases")
                     x.append(float(solution.peak_pad_pressure[c, m]))
                     index.append(c)
         origin = Numerical(
@@ -76,12 +76,12 @@ def _squeezed(panel: PanelSolution) -> Shown:
     soft = [min((p.stiffness_low for p in m.mount.pads), key=lambda v: float(v.x)) for m in panel.mounts]
     stations = [
         (s, c, m)
-        for s, (pads, _) in enumerate(panel.sets) if "soft" in pads.split()
+        for s, (pads, _) in enumerate(panel.sets) if pads.stiffness == "soft"
         for c, case in enumerate(panel.cases) if not case.parts or case.standing is Standing.REQUIRED
         for m in range(len(panel.mounts))
     ]  # fmt: skip
     labels = tuple(
-        f"{panel.cases[c].title}; mount {panel.mounts[m].name}; {_more(panel.sets[s][0], 'soft')}{panel.sets[s][1]} bases"
+        f"{panel.cases[c].title}; mount {panel.mounts[m].name}; {_more(panel.sets[s][0])}{panel.sets[s][1]} bases"
         for s, c, m in stations
     )
     origin = Numerical(
@@ -95,9 +95,9 @@ def _squeezed(panel: PanelSolution) -> Shown:
     return Shown(f"liner squeezed, soft pads, panel {panel.panel.name}", w, governing(w.x), remark)
 
 
-def _more(pads: str, wanted: str) -> str:
+def _more(pads: Pads) -> str:
     """What the words of a pad set say beside its stiffness."""
-    return "" if pads == wanted else f"{pads} pads, "
+    return "" if pads == Pads(pads.stiffness) else f"{pads} pads, "
 
 
 def _particulars(model: MountModel) -> Iterator[Finding]:

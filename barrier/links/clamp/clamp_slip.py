@@ -8,7 +8,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.mount.in_plane_forces import Group, InPlaneAction, MountShare, along, in_plane_actions, vertical
 from barrier.links.walk import Walk
-from barrier.result import Check, Ending, Lack, NotChecked, Standing, compare, governing, not_checked
+from barrier.result import About, Check, Ending, Lack, NotChecked, Standing, compare, governing, not_checked
 from barrier.value import Value
 
 ALONG = Equation(
@@ -52,13 +52,13 @@ def _shares(group: Group, load: InPlaneAction, key: str) -> Iterator[MountShare]
 
 
 def _check(walk: Walk, panel: PanelSolution, key: str, share: MountShare) -> Check:
-    id, title = f"clamp.{key}.{panel.panel.name}", f"glass of panel {panel.panel.name} {WORDS[key]} its clamps"
+    about, title = About("clamp", key, panel=panel.panel.name), f"glass of panel {panel.panel.name} {WORDS[key]} its clamps"
     demand = ALONG(F_al=share.push) if key == "slip_along" else UP(N_al=share.down, N_0=share.weight)
     rating, standing = share.model.mount.rating, share.load.standing
     value = getattr(rating, key) if rating is not None else None
     if value is None:
         why = NotChecked(Lack.INPUT, f"the supplier's value ({key}) of every mount; a friction clamp has no other")
-        return not_checked(id, title, why, standing, demand, governing(demand.x))
+        return not_checked(about, title, why, standing, demand, governing(demand.x))
     assert rating is not None
     resistance: Value | NotChecked = value.named("R_slip")  # an allowable one as it is given, against the action with its factor
     if rating.meaning == "characteristic":  # of the same tests as the moment: taken by the same rule
@@ -66,7 +66,7 @@ def _check(walk: Walk, panel: PanelSolution, key: str, share: MountShare) -> Che
         resistance = walk.basis.mount_rating(value, walk.timber(wood), share.load.combination)
     elif rating.meaning != "allowable":
         resistance = NotChecked(Lack.INPUT, f"what the supplier's value ({key}) means: rating.meaning, characteristic or allowable")
-    return compare(id, title, demand, resistance, share.labels, standing=standing)
+    return compare(about, title, demand, resistance, share.labels, standing=standing)
 
 
 def _worst(checks: Sequence[Check]) -> Check:

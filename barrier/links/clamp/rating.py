@@ -6,49 +6,48 @@ checked*, and the reason names what differs.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 import numpy as np
 
+from barrier.job.quantity import numbers_in
 from barrier.job.schema import Rating
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel
 from barrier.links.loads.cases import Group
 from barrier.links.mount.base_plate import PUSH
 from barrier.links.walk import Walk
-from barrier.result import Check, Lack, NotChecked, Standing, compare, informing, not_checked, one_of_each
+from barrier.result import About, Check, Lack, NotChecked, Standing, compare, informing, not_checked, one_of_each
 from barrier.value import JobEntry, Numerical, Value
 
 PARTICULARS = ("moment", "meaning", "tested", "substrate", "height", "glass", "screws", "reference")
 AT_ALLOWABLE = "moment on the mount at the level of the allowable stresses"
-NUMBER = re.compile(r"\d+(?:[.,]\d+)?(?:\s*/\s*\d+)?")
 SAME = 1e-3  # mm; heights closer than this are one height
 GLASSES = ("heat-strengthened", "annealed", "toughened")
 
 
 def rating(walk: Walk, panel: PanelSolution, m: int, model: MountModel) -> tuple[Check, ...]:
     """Compare the mount with its supplier's rating, if the rating is of this mount as it stands in the job."""
-    id, title = f"clamp.rating.{model.name}", f"supplier's rating of mount {model.name}"
+    about, title = About("clamp", "rating", mount=model.name), f"supplier's rating of mount {model.name}"
     given = model.mount.rating
     if given is None:
-        return (not_checked(id, title, NotChecked(Lack.INPUT, "no rating of the mount is given; ask the supplier for it")),)
+        return (not_checked(about, title, NotChecked(Lack.INPUT, "no rating of the mount is given; ask the supplier for it")),)
     missing = [p for p in PARTICULARS if getattr(given, p) in (None, "", "unknown")]
     if missing:
-        return (not_checked(id, title, NotChecked(Lack.INPUT, f"the rating lacks: {', '.join(missing)}; ask the supplier")),)
+        return (not_checked(about, title, NotChecked(Lack.INPUT, f"the rating lacks: {', '.join(missing)}; ask the supplier")),)
     if given.meaning == "ultimate":
         why = f"it is the breaking load of {given.tested} tests; ask for the characteristic value"
-        return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
+        return (not_checked(about, title, NotChecked(Lack.INPUT, why)),)
     if given.meaning == "characteristic" and walk.basis.strength_level == "allowable":
         why = "it is a characteristic value and the basis works with allowable ones; ask for the allowable value"
-        return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
+        return (not_checked(about, title, NotChecked(Lack.INPUT, why)),)
     if unknown := _not_known(panel, model):
         why = f"whether the rating is of this mount: it was tested with one {unknown}, and that of the job nobody knows"
-        return (not_checked(id, title, NotChecked(Lack.INPUT, why)),)
+        return (not_checked(about, title, NotChecked(Lack.INPUT, why)),)
     differs = list(_differs(panel, model, given))
     if differs:
-        return (not_checked(id, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs))),)
-    made = ((g, _compare(walk, panel, m, model, id, title, g)) for g in panel.groups)
+        return (not_checked(about, title, NotChecked(Lack.RANGE, "the rating is not of this mount: " + "; ".join(differs))),)
+    made = ((g, _compare(walk, panel, m, model, about, title, g)) for g in panel.groups)
     return one_of_each(c if g.standing is Standing.REQUIRED else informing(c, g.strength) for g, c in made)
 
 
@@ -79,7 +78,7 @@ def _glass(panel: PanelSolution, words: str) -> Iterator[str]:
     layers = panel.panel.layers
     nominal = [layer.nominal for layer in layers if layer.nominal is not None]
     job = " + ".join(_written(t) for t in nominal)
-    numbers = _numbers(words)
+    numbers = numbers_in(words)
     named = [g for g in GLASSES if g in words.lower()]
     wanted = [_sizes(t) for t in nominal]
     # Every layer needs a number of its own in the text; an interlayer may have one as well.
@@ -99,7 +98,7 @@ def _glass(panel: PanelSolution, words: str) -> Iterator[str]:
 
 def _screws(model: MountModel, words: str) -> Iterator[str]:
     """The number of screws and their diameter; the length too where the rating says it."""
-    kind, numbers = model.mount.screw, _numbers(words)
+    kind, numbers = model.mount.screw, numbers_in(words)
     present = sum(s.present for s in model.mount.screws)
     length = _sizes(kind.length) if kind.length is not None else set()
     wanted = [("number", {float(present)}), ("diameter", _sizes(kind.diameter)), ("length", length)]
@@ -111,26 +110,17 @@ def _screws(model: MountModel, words: str) -> Iterator[str]:
             yield f'it was tested with screws "{words}" and the {what} is another in the job'
 
 
-def _numbers(words: str) -> list[float]:
-    """The numbers in a text of the reader: 10, 1.52, 3/8."""
-    found = []
-    for text in NUMBER.findall(words):
-        whole, _, part = text.replace(",", ".").partition("/")
-        found.append(float(whole) / float(part) if part else float(whole))
-    return found
-
-
 def _sizes(length: Value) -> set[float]:
     """The numbers a length may be written with: in mm, and as it stands in the job."""
     written = length.origin.text if isinstance(length.origin, JobEntry) else ""
-    return {float(length.x), *_numbers(written)[:1]}
+    return {float(length.x), *numbers_in(written)[:1]}
 
 
 def _written(length: Value) -> str:
     return length.origin.text if isinstance(length.origin, JobEntry) else "the height in the job"
 
 
-def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: str, title: str, group: Group) -> Check:
+def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, about: About, title: str, group: Group) -> Check:
     given = model.mount.rating
     assert given is not None and given.moment is not None
     counted = {c for c in group.cases if panel.cases[c].standing is group.standing}
@@ -152,9 +142,9 @@ def _compare(walk: Walk, panel: PanelSolution, m: int, model: MountModel, id: st
         demand = strength.applied(M_Ek, "M_Ed", AT_ALLOWABLE) if strength.level == "allowable" else M_Ek
         remark = f"allowable, of {given.tested} tests, against the action before any factor of a limit state"
         M_allow = given.moment.named("M_allow")
-        return compare(id, title, demand, M_allow, labels, remark=remark, cases=cases, combination=combination)
+        return compare(about, title, demand, M_allow, labels, remark=remark, cases=cases, combination=combination)
     demand = strength.applied(M_Ek, "M_Ed", "moment on the mount")
     remark = f"characteristic rating of {given.tested} tests, {walk.basis.rating_words}: ask the supplier whether that suits it"
     wood = model.wood.names if model.wood is not None else {}
     resistance = walk.basis.mount_rating(given.moment, walk.timber(wood), group.strength)
-    return compare(id, title, demand, resistance, labels, remark=remark, cases=cases, combination=combination)
+    return compare(about, title, demand, resistance, labels, remark=remark, cases=cases, combination=combination)

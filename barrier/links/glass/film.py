@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from barrier.basis.interlayer import Modulus, lasts, modulus_range
 from barrier.job.schema import Panel
 from barrier.links.glass.solved_once import laminates
+from barrier.links.ground.stiffness import Pads
 from barrier.links.loads.cases import Case
 from barrier.links.memo import Memo
 from barrier.links.walk import Walk
@@ -22,8 +23,6 @@ from barrier.mechanics.plate import Base, Clamp, Load
 from barrier.result import NotChecked
 from barrier.value import Value, gather
 
-ONE_FACE = "one-face"
-COLD = "stiff film,"
 FACES = {
     "front outer": "outer face of the layer that is pushed",
     "front inner": "inner face of the layer that is pushed",
@@ -89,9 +88,9 @@ class Film:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Way:
-    """One way a laminated panel stands: words of its pads and of its bases, whether its second layer is pushed, the answer."""
+    """One way a laminated panel stands: its pads, words of its bases, whether its second layer is pushed, the answer."""
 
-    pads: str
+    pads: Pads
     bases: str
     turned: bool
     solution: LaminateSolution | Joined
@@ -133,26 +132,25 @@ def ways(
     one face only add nothing under a stiff film, so there they are taken on both.
     """
     found = []
-    for words in ("", COLD) if film.stiff is not None else ("",):
-        plan = [(pads, base, c) for pads in clamps for base in bases for c in (CONTACTS[:1] if words else CONTACTS)]
+    for stiff in (False, True) if film.stiff is not None else (False,):
+        plan = [(pads, base, c) for pads in clamps for base in bases for c in (CONTACTS[:1] if stiff else CONTACTS)]
         stands = [Stand(bases[base], c, clamps[pads]) for pads, base, c in plan]
         for turned in (False, True) if film.unequal else (False,):
             parts = [
                 laminates(
                     memo, film.sheet(size, glass, G, turned), clamps[list(clamps)[-1]], [loads[i] for i in cases], stands
-                ) for G, cases in film.shares(bool(words))
+                ) for G, cases in film.shares(stiff)
             ]  # fmt: skip
-            places = [cases for _, cases in film.shares(bool(words))]
+            places = [cases for _, cases in film.shares(stiff)]
             solved = [side_by_side(each, places) for each in zip(*parts, strict=True)]
             found += [
-                Way(_pads(words, pads, c, turned, film), base, turned, s) for (pads, base, c), s in zip(plan, solved, strict=True)
+                Way(_pads(stiff, pads, c, turned, film), base, turned, s) for (pads, base, c), s in zip(plan, solved, strict=True)
             ]
     return found
 
 
-def _pads(words: str, pads: str, contact: Contact, turned: bool, film: Film) -> str:
-    pushed = ("layer 2 pushed," if turned else "layer 1 pushed,") if film.unequal else ""
-    return " ".join(filter(None, (pushed, words, pads, ONE_FACE if contact == "one face" else "")))
+def _pads(stiff_film: bool, pads: str, contact: Contact, turned: bool, film: Film) -> Pads:
+    return Pads(pads, stiff_film, (2 if turned else 1) if film.unequal else 0, contact == "one face")
 
 
 def layer_of(face: str, turned: bool) -> int:

@@ -6,9 +6,10 @@ and for every pair of pad and base stiffness; every result is the envelope over 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import product
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -24,6 +25,7 @@ from barrier.links.ground.base_stiffness import flexibility
 from barrier.links.loads.cases import Case
 from barrier.links.walk import Walk
 from barrier.result import (
+    About,
     Check,
     Finding,
     Lack,
@@ -87,10 +89,10 @@ FACE_ZONES, EDGE_ZONES = ("interior",), ("bottom", "side", "top")
 ZONES = {"interior": "away from edges", "bottom": "bottom edge", "side": "vertical edge", "top": "top edge"}
 
 
-def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Solve every panel and compare its stresses; hand the clamp reactions on."""
-    cases: tuple[Case, ...] = before[0].handed_on
-    under_rail = _under_rail(before)
+def glass(
+    walk: Walk, cases: Sequence[Case], under_rail: Mapping[str, PanelSolution]
+) -> tuple[LinkResult, tuple[PanelSolution, ...]]:
+    """Solve every panel and compare its stresses; hand the panels on. ``under_rail``: those solved with the rail on them."""
     solved: list[PanelSolution] = []
     checks: list[Check] = []
     shown: list[Shown] = []
@@ -99,7 +101,7 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
         own = tuple(c for c in cases if c.panel is panel)
         sheet = sheet_of(walk, panel)
         if isinstance(sheet, NotChecked):
-            checks.append(not_checked(f"glass.face{_tail(walk, panel)}", "bending of the glass", sheet))
+            checks.append(not_checked(glass_of(walk, panel, "face"), "bending of the glass", sheet))
             continue
         if not own:
             continue
@@ -128,7 +130,7 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
                 )
         checks.extend(_checks(walk, solution))
         if len(panel.layers) > 1:
-            checks.append(both_broken(panel, _tail(walk, panel)))
+            checks.append(both_broken(panel, glass_of(walk, panel, "both_broken")))
         shown.extend(_shown(walk, solution))
         values, words = beside(walk, solution, film)
         shown.extend(values)
@@ -138,20 +140,15 @@ def glass(walk: Walk, before: list[LinkResult]) -> LinkResult:
     if scope := walk.basis.glass_scope():
         findings.append(Finding(scope, "scope of the standard", loud=True))
     findings.append(Finding("A stress within one thickness of an edge is compared with the edge strength: our reading, no source."))
-    return LinkResult("glass", "Glass on its clamps", tuple(checks), tuple(solved), tuple(shown), tuple(findings))
+    return LinkResult("glass", "Glass on its clamps", tuple(checks), tuple(shown), tuple(findings)), tuple(solved)
 
 
 UNDER_A_RAIL = NotChecked(Lack.REACH, "under a rail its layers are taken to slide on one another")
 
 
-def _under_rail(before: Sequence[LinkResult]) -> dict[str, PanelSolution]:
-    """The panels that were solved with the rail on them, by name."""
-    handed = next((link.handed_on for link in before if link.id == "rail"), None) or ()
-    return {name: solution for run in handed[:1] for name, solution in run.panels.items()}
-
-
-def _tail(walk: Walk, panel: Panel) -> str:
-    return f".{panel.name}" if len(walk.job.panels) > 1 else ""
+def glass_of(walk: Walk, panel: Panel, kind: str) -> About:
+    """What a check of the glass of a panel is about."""
+    return About("glass", kind, panel=panel.name, alone=len(walk.job.panels) == 1)
 
 
 LOCATIONS: dict[Location, tuple[tuple[str, ...], str]] = {
@@ -201,11 +198,11 @@ def _check(
     combination = solved.cases[chosen[0]].strength
     demand = combination.applied(stress.named("sigma_Ek"), "sigma_Ed", "stress in the glass", LINEAR)
     alone = len(combination.natures) == 1
-    id, tail = f"glass.{location}{_tail(walk, solved.panel)}", ""
+    about, tail = glass_of(walk, solved.panel, location), ""
     if standing is Standing.INFORMATION and alone:
-        id, tail = f"{id}.information", " (information)"
+        about, tail = replace(about, informs=True), " (information)"
     made = compare(
-        id, title + tail, demand, strength, labels, standing=standing, combination=combination.id,
+        about, title + tail, demand, strength, labels, standing=standing, combination=combination.id,
         cases=[solved.cases[i].id for i in index],
     )  # fmt: skip
     return made if standing is Standing.REQUIRED else informing(made, combination)
@@ -257,7 +254,7 @@ class PeakAt(NamedTuple):
 
     set: int
     case: int
-    face: Any
+    face: str
     zone: str
     x: float
     y: float
@@ -266,7 +263,7 @@ class PeakAt(NamedTuple):
 
 def peak_of(solved: PanelSolution, check: Check) -> PeakAt:
     """The peak behind a glass check of a panel; the stations of :func:`_stress` in their order."""
-    zones = FACE_ZONES if check.id.startswith("glass.face") else EDGE_ZONES
+    zones = FACE_ZONES if check.about.kind == "face" else EDGE_ZONES
     chosen = _of(solved, check.combination, check.standing)
     s, c, face, zone = list(product(range(len(solved.sets)), chosen, solved.faces, zones))[check.station]
     peak = solved.peaks[s][face][zone]
@@ -328,7 +325,7 @@ def _peak(solved: PanelSolution, case: int) -> Value:
 
     Of laminated glass at its layered limit, which is what hand formulas know.
     """
-    wanted = next(i for i, (pads, _) in enumerate(solved.sets) if pads.endswith("nominal"))
+    wanted = next(i for i, (pads, _) in enumerate(solved.sets) if pads.stiffness == "nominal" and not pads.one_face)
     peaks = solved.peaks[wanted] if solved.film is None else solved.limits[0].peaks(float(solved.thickness.x))
     stress = float(peaks["load"]["interior"].stress[case])
     if solved.sheet.share is not None:

@@ -19,7 +19,7 @@ from barrier.links.glass.panel_solution import PanelSolution, minimum_thickness,
 from barrier.links.loads.cases import Case
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import FACES as SIDES
-from barrier.result import Check, Finding, Lack, NotChecked, Shown, Standing, not_checked
+from barrier.result import About, Check, Finding, Lack, NotChecked, Shown, Standing, not_checked
 from barrier.value import Numerical, Value
 
 LAYERED_STRESS = Equation(
@@ -90,14 +90,14 @@ def film_of(walk: Walk, panel: Panel, cases: Sequence[Case]) -> Film | NotChecke
     return found if isinstance(found, NotChecked) else film_between(walk, panel, found, cases)
 
 
-def both_broken(panel: Panel, tail: str) -> Check:
+def both_broken(panel: Panel, about: About) -> Check:
     """What a laminate with both layers broken still holds: named, and not checked."""
     lack = NotChecked(
         Lack.BASIS,
         "what broken layers hold together depends on the interlayer, on how the glass breaks and on the clamps; only a test of the "
         "whole tells. One layer broken is calculated as a situation of its own",
     )
-    return not_checked(f"glass.both_broken{tail}", f"panel {panel.name} with both layers broken", lack, Standing.INFORMATION)
+    return not_checked(about, f"panel {panel.name} with both layers broken", lack, Standing.INFORMATION)
 
 
 def beside(walk: Walk, solved: PanelSolution, film: Film | NotChecked | None) -> tuple[list[Shown], list[Finding]]:
@@ -163,7 +163,9 @@ def _with_film(solved: PanelSolution, film: Film, name: str) -> tuple[list[Shown
     case = next((i for i, c in enumerate(solved.cases) if c.action.kind == "line"), 0)
     words = solved.cases[case].title
     shown = [Shown(f"shear modulus of the interlayer of {name}", G, 0, how) for G, how in film.moduli]
-    wanted = next(i for i, (pads, base) in enumerate(solved.sets) if pads.endswith("nominal") and base == "soft")
+    wanted = next(
+        i for i, (pads, base) in enumerate(solved.sets) if pads.stiffness == "nominal" and not pads.one_face and base == "soft"
+    )
     largest = {}
     for face, zones in solved.peaks[wanted].items():
         stress = float(zones["interior"].stress[case])

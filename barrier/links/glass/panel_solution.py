@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +20,7 @@ from barrier.links.glass.film import Film, ways
 from barrier.links.glass.solved_once import plates
 from barrier.links.ground.base_stiffness import UNKNOWN, Moduli, base_matrix
 from barrier.links.ground.geometry import MountModel
-from barrier.links.ground.stiffness import BASES, PADS
+from barrier.links.ground.stiffness import BASES, PADS, Pads
 from barrier.links.loads.cases import Case, Group, grouped
 from barrier.links.walk import Walk
 from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
@@ -89,7 +88,7 @@ class PanelSolution:
     sheet: Sheet
     cases: tuple[Case, ...]
     mounts: tuple[MountModel, ...]
-    sets: tuple[tuple[str, str], ...]
+    sets: tuple[tuple[Pads, str], ...]
     solutions: tuple[PlateSolution | LaminateSolution | Joined, ...]
     E: Value
     nu: Value
@@ -117,9 +116,16 @@ class PanelSolution:
         return np.where(np.abs(found) < NOISE * largest, 0.0, found)
 
     @cached_property
-    def peaks(self) -> tuple[Mapping[Any, Mapping[str, Peak]], ...]:
+    def peaks(self) -> tuple[Mapping[str, Mapping[str, Peak]], ...]:
         """Largest principal stresses by face and zone, per solution."""
-        return tuple(s.peaks(float(self.thickness.x)) for s in self.solutions)
+        return tuple({str(face): zones for face, zones in s.peaks(float(self.thickness.x)).items()} for s in self.solutions)
+
+    def stress_on(self, set: int, face: str, x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Principal stress of one set on one of ``faces``, at grid lines x and y (mm): MPa, (cases, x, y)."""
+        solution = self.solutions[set]
+        if isinstance(solution, PlateSolution):
+            return solution.principal_stress(FACES[FACES.index(face)], x, y)
+        return solution.principal_stress(LAYER_FACES[LAYER_FACES.index(face)], x, y)
 
     @property
     def faces(self) -> tuple[str, ...]:
@@ -233,7 +239,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
     clamps = {pads: [clamp_of(m, pads) for m in mounts] for pads in PADS}
     bases = {base: [base_matrix(m, base, stiffness[m.name]) for m in mounts] for base in BASES}
     loads, size, glass = [c.load for c in cases], (float(panel.width.x), float(panel.height.x)), (float(E.x), float(nu.x))
-    sets: list[tuple[str, str]] = []
+    sets: list[tuple[Pads, str]] = []
     solutions: list[PlateSolution | LaminateSolution | Joined] = []
     turned: tuple[bool, ...] = ()
     limits: tuple[PlateSolution, ...] = ()
@@ -247,7 +253,7 @@ def solve_panel(walk: Walk, panel: Panel, sheet: Sheet, cases: tuple[Case, ...],
         )
     else:
         for pads, on in clamps.items():
-            sets += [(pads, base) for base in bases]
+            sets += [(Pads(pads), base) for base in bases]
             solutions += plates(walk.memo, Plate(*size, float(sheet.plate.x), *glass), on, loads, list(bases.values()))
     return PanelSolution(
         panel, sheet, cases, mounts, tuple(sets), tuple(solutions), E, nu, tuple(stiffness.values()), film, turned,
@@ -270,6 +276,5 @@ def clamp_of(model: MountModel, pad_set: str) -> Clamp:
     pads = []
     for p in model.mount.pads:
         k = {"soft": p.stiffness_low, "nominal": p.stiffness, "stiff": p.stiffness_high}[pad_set]
-        middle, half = x + float(p.offset.x), float(p.width.x) / 2
-        pads.append(Pad(middle - half, middle + half, float(p.bottom.x), float(p.top.x), float(k.x)))
+        pads.append(Pad(*p.on_glass(x), float(k.x)))
     return Clamp(x, tuple(pads))

@@ -7,10 +7,9 @@ system; and an answer does not hold on to what it came from, which is large.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from barrier.links.memo import Memo
-from barrier.mechanics.laminate import Laminate, LaminateModel, LaminateSolution, Stand
+from barrier.mechanics.laminate import Factorised, Laminate, LaminateModel, LaminateSolution, Stand
 from barrier.mechanics.plate import Base, Clamp, Fixed, Load, Plate, PlateModel, PlateSolution
 
 
@@ -38,7 +37,7 @@ def laminates(
 
     def solved() -> tuple[LaminateSolution, ...]:
         model = LaminateModel(*panel)
-        model.factorised = memo.get("laminate", panel)
+        model.factorised = memo.get("laminate", panel, Factorised)
         found = tuple(model.solve_all(stands))
         if model.factorised is not None:
             memo.keep("laminate", panel, model.factorised, model.factorised.bytes)
@@ -49,7 +48,7 @@ def laminates(
     return memo.once("solved", (panel, ways), lambda found: sum(s.bytes for s in found), solved)
 
 
-def _key(bases: Sequence[Base]) -> tuple[Any, ...]:
+def _key(bases: Sequence[Base]) -> tuple[object, ...]:
     return tuple(b if isinstance(b, Fixed | None) else tuple(b.ravel().tolist()) for b in bases)
 
 

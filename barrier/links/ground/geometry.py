@@ -130,6 +130,7 @@ class MountModel:
     """A mount as it stands on what is really there.
 
     ``lacking`` says what must be known before anything can be solved; where not even the timber is known the rest is empty.
+    ``at_ultimate``: strengths are compared at the ultimate state, where screws are softer; at an allowable level as in use.
     """
 
     mount: Mount
@@ -145,6 +146,7 @@ class MountModel:
     span: Span | None
     memo: Memo
     lacking: NotChecked | None = None
+    at_ultimate: bool = True
 
     @property
     def name(self) -> str:
@@ -170,8 +172,9 @@ class MountModel:
             if s.K_low is None or s.K_high is None:
                 continue
             for end, K in (("low", s.K_low), ("high", s.K_high)):
-                name = f"K_u_{end}" if ultimate else f"K_{end}"
-                found[name] = (SCREW_ULTIMATE(K_ser=K) if ultimate else K).named(name)
+                softer = ultimate and self.at_ultimate
+                name = f"K_u_{end}" if softer else f"K_{end}"
+                found[name] = (SCREW_ULTIMATE(K_ser=K) if softer else K).named(name)
             break
         return found
 
@@ -184,7 +187,7 @@ class MountModel:
         found = []
         for s in self.screws:
             K = s.K_low if end == "soft" else s.K_high
-            if K is not None and ultimate:
+            if K is not None and ultimate and self.at_ultimate:
                 K = SCREW_ULTIMATE(K_ser=K)
             found.append(contact.Screw(float(s.x.x), float(s.y.x), float(K.x) if K is not None else 0.0, s.name))
         return tuple(found)
@@ -247,18 +250,19 @@ class MountModel:
             tuple((h.tobytes()) for z in self.zones for h in z.holes),
             tuple((s.name, float(s.x.x), float(s.y.x), *(K and float(K.x) for K in (s.K_low, s.K_high))) for s in self.screws),
             tuple(float(k.x) for k in self.beds.values()),
+            self.at_ultimate,
         )
 
 
-def mount_model(job: Job, tables: Tables, mount: Mount, memo: Memo) -> MountModel:
-    """Stand one mount of the job on its blocking."""
+def mount_model(job: Job, tables: Tables, mount: Mount, memo: Memo, at_ultimate: bool = True) -> MountModel:
+    """Stand one mount of the job on its blocking; ``at_ultimate``: strengths are compared there, and not at an allowable level."""
     panel = job.panel_of(mount)
     packing = _packing(job, mount)
     lever = LEVER(g_b=panel.bottom_gap.named("g_b"), t_p=packing)
     beds = {name: tables.value("stiffness", row).named("k_b") for name, row in BEDS.items()}
     nothing = _no_timber_known(job, mount)
     if nothing is not None:
-        return MountModel(mount, None, None, (), (), (), packing, lever, None, beds, None, memo, nothing)
+        return MountModel(mount, None, None, (), (), (), packing, lever, None, beds, None, memo, nothing, at_ultimate)
     t_pl = mount.plate.thickness.named("t_pl")
     if mount.support == "decking only":
         wood = Wood(job.decking.material, False, job.decking.direction == "along")
@@ -279,7 +283,7 @@ def mount_model(job: Job, tables: Tables, mount: Mount, memo: Memo) -> MountMode
     screws = tuple(_placed(tables, mount, depth, pieces, z, s) for s in mount.screws if s.present)
     span = _span(job, mount, blocking, pieces)
     zones, lacking = _zones(mount, pieces), _not_known(job, mount)
-    return MountModel(mount, blocking, wood, pieces, zones, screws, packing, lever, z, beds, span, memo, lacking)
+    return MountModel(mount, blocking, wood, pieces, zones, screws, packing, lever, z, beds, span, memo, lacking, at_ultimate)
 
 
 def _span(job: Job, mount: Mount, blocking: Blocking | None, pieces: Sequence[Piece]) -> Span | None:

@@ -7,6 +7,8 @@ rows of the table ``stiffness``; the slip of a screw along its axis follows two 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from barrier.equation import Equation, Symbol, symbols
 from barrier.tables import Tables
 from barrier.value import Value
@@ -35,6 +37,34 @@ SCREW_ULTIMATE = Equation(
     "secondary",
     title="stiffness of a fastener at the ultimate state",
 )
+COLD = "stiff film,"
+ONE_FACE = "one-face"
+
+
+@dataclass(frozen=True, slots=True)
+class Pads:
+    """How the pads of a clamp are taken: the end of their bracket, and of laminated glass what else differs between its sets.
+
+    ``stiff_film``: the interlayer at its stiff end; ``pushed``: number of the layer that is pushed, 0 where both are alike;
+    ``one_face``: they touch the face they press on, and not both.
+
+    >>> str(Pads("soft")), str(Pads("soft", stiff_film=True, pushed=2))
+    ('soft', 'layer 2 pushed, stiff film, soft')
+    """
+
+    stiffness: str
+    stiff_film: bool = False
+    pushed: int = 0
+    one_face: bool = False
+
+    def __str__(self) -> str:
+        """In words, for a label."""
+        pushed = f"layer {self.pushed} pushed," if self.pushed else ""
+        return " ".join(
+            w for w in (pushed, COLD if self.stiff_film else "", self.stiffness, ONE_FACE if self.one_face else "") if w
+        )
+
+
 PADS = ("soft", "nominal", "stiff")  # the face peak has no sign it must follow with the pads, so the middle is solved too
 BASES = ("soft", "stiff")
 BEDS = {"soft": "bed_low", "stiff": "bed_high"}

@@ -15,6 +15,7 @@ import numpy as np
 
 from barrier.equation import Equation
 from barrier.links.asked import JOISTS as TITLES
+from barrier.links.asked import joist_of
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.joist import beam
 from barrier.links.joist.on_joist import OnJoist, from_above, on_joist
@@ -61,14 +62,11 @@ BRACED = Finding(
 )  # fmt: skip
 
 
-def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def joist(walk: Walk, panels: Sequence[PanelSolution], mounts: Sequence[MountForces], shares: Sequence[MountShare]) -> LinkResult:
     """Check the joists at every mount, in every combination it hands on."""
     checks: list[Check] = []
     shown: list[Shown] = []
     findings: list[Finding] = [DIAPHRAGM, ALONE, BRACED]
-    mounts: tuple[MountForces, ...] = next(r for r in before if r.id == "bearing").handed_on
-    panels: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    shares: tuple[MountShare, ...] = next(r for r in before if r.id == "in_plane").handed_on
     for panel in panels:
         own = [m for m in mounts if m.model in panel.mounts]
         for lead in leading(own):
@@ -80,7 +78,7 @@ def joist(walk: Walk, before: list[LinkResult]) -> LinkResult:
             on, _ = made[lead.combination.id]
             if isinstance(on, OnJoist):
                 shown.extend(_alone(walk, on, checks))
-    return LinkResult("joist", "Joists", tuple(checks), None, tuple(shown), tuple(findings))
+    return LinkResult("joist", "Joists", tuple(checks), tuple(shown), tuple(findings))
 
 
 def _of_mount(walk: Walk, on: OnJoist | NotChecked, handed: MountForces) -> Iterator[Check]:
@@ -104,7 +102,7 @@ def _in_plane(walk: Walk, share: MountShare, panel: PanelSolution) -> Iterator[C
 def _none(mount: str, why: NotChecked, handed: MountForces | None = None) -> Iterator[Check]:
     """All checks of the joists at a mount, not made for one reason."""
     for key, title in TITLES.items():
-        yield not_checked(f"joist.{key}.{mount}", title.format(mount), why, demand=None if handed is None else handed.M_worst)
+        yield not_checked(joist_of(key, mount), title.format(mount), why, demand=None if handed is None else handed.M_worst)
 
 
 def missing(walk: Walk, on: OnJoist, *keys: str) -> NotChecked | None:
@@ -123,7 +121,7 @@ def _checks(walk: Walk, on: OnJoist) -> Iterator[Check]:
         yield _at_least(walk, on, lack)
         for key in list(TITLES)[1:]:
             yield not_checked(
-                f"joist.{key}.{on.mount}", TITLES[key].format(on.mount), lack, demand=demand, station=governing(demand.x)
+                joist_of(key, on.mount), TITLES[key].format(on.mount), lack, demand=demand, station=governing(demand.x)
             )
         return
     values = _values(walk, on)
@@ -134,41 +132,44 @@ def _checks(walk: Walk, on: OnJoist) -> Iterator[Check]:
     if not row:
         parts["M_P"] = _of(beam.OF_WEIGHT, values)
     for key, equation, strength in (
-        ("bending", beam.STRESS_OF_ROW if row else beam.STRESS, walk.basis.bending(timber, on.combination)),
-        ("shear", beam.SHEAR_OF_ROW if row else beam.SHEAR, walk.basis.shear(timber, on.combination)),
+        (("bending", ""), beam.STRESS_OF_ROW if row else beam.STRESS, walk.basis.bending(timber, on.combination)),
+        (("shear", ""), beam.SHEAR_OF_ROW if row else beam.SHEAR, walk.basis.shear(timber, on.combination)),
     ):
         yield compare(
-            f"joist.{key}.{on.mount}", TITLES[key].format(on.mount), _of(equation, parts), strength, on.labels, cases=on.cases
+            joist_of(key, on.mount), TITLES[key].format(on.mount), _of(equation, parts), strength, on.labels, cases=on.cases
         )
     for key, equation in (ROWS if row else COUPLES).items():
         yield _supported(walk, on, key, _of(equation, values), values)
 
 
-def _supported(walk: Walk, on: OnJoist, key: str, demand: Value, values: dict[str, Value]) -> Check:
+def _supported(walk: Walk, on: OnJoist, key: tuple[str, str], demand: Value, values: dict[str, Value]) -> Check:
     """One support pressed down or pulled up; what lies on the joist at all times holds it down beside what is rated."""
-    id, title = f"joist.{key}.{on.mount}", TITLES[key].format(on.mount)
-    side, way = key.split(".")
+    about, title = joist_of(key, on.mount), TITLES[key].format(on.mount)
+    side, way = key
     R = _support(walk, side, way, on.combination)
     if way == "down":
-        return compare(id, title, demand, R, on.labels, cases=on.cases)
+        return compare(about, title, demand, R, on.labels, cases=on.cases)
     held = {"outer": beam.OUTER_HELD, "inner": beam.INNER_HELD}[side]
     if isinstance(R, NotChecked) and R.lack is not Lack.INPUT:
-        return not_checked(id, title, R, demand=demand, station=governing(demand.x))
+        return not_checked(about, title, R, demand=demand, station=governing(demand.x))
     rated = R if isinstance(R, Value) else Value(0.0, "force", NOTHING_RATED)
     remark = "" if isinstance(R, Value) else "by what it carries at all times alone: nothing that holds it down is rated"
-    made = compare(id, title, demand, _of(held, {**values, "R_up": rated.named("R_up")}), on.labels, remark=remark, cases=on.cases)
+    made = compare(
+        about, title, demand, _of(held, {**values, "R_up": rated.named("R_up")}), on.labels, remark=remark, cases=on.cases
+    )
     if isinstance(R, NotChecked) and made.ending is not Ending.WITHIN:  # its load is not enough, and nobody says what else there is
-        return not_checked(id, title, R, demand=demand, station=governing(demand.x))
+        return not_checked(about, title, R, demand=demand, station=governing(demand.x))
     return made
 
 
 NOTHING_RATED = Numerical("nothing that holds the joist down is rated in the job", "nothing is credited", "the job")
 COUPLES = {
-    "outer.down": beam.OUTER_DOWN, "outer.uplift": beam.OUTER_UP, "inner.down": beam.INNER_DOWN, "inner.uplift": beam.INNER_UP,
+    ("outer", "down"): beam.OUTER_DOWN, ("outer", "uplift"): beam.OUTER_UP,
+    ("inner", "down"): beam.INNER_DOWN, ("inner", "uplift"): beam.INNER_UP,
 }  # fmt: skip
 ROWS = {
-    "outer.down": beam.OUTER_DOWN_ROW, "outer.uplift": beam.OUTER_UP_ROW, "inner.down": beam.INNER_DOWN_ROW,
-    "inner.uplift": beam.INNER_UP_ROW,
+    ("outer", "down"): beam.OUTER_DOWN_ROW, ("outer", "uplift"): beam.OUTER_UP_ROW, ("inner", "down"): beam.INNER_DOWN_ROW,
+    ("inner", "uplift"): beam.INNER_UP_ROW,
 }  # fmt: skip
 
 
@@ -202,15 +203,15 @@ def _of(equation: Equation, values: dict[str, Value]) -> Value:
 
 def _at_least(walk: Walk, on: OnJoist, lack: NotChecked) -> Check:
     """Bending where not all is known: what the mounts alone do at the least can exceed; if it does not, nothing is said."""
-    id, title, joists = f"joist.bending.{on.mount}", TITLES["bending"].format(on.mount), walk.job.joists
+    about, title, joists = joist_of(("bending", ""), on.mount), TITLES["bending", ""].format(on.mount), walk.job.joists
     demand = on.M_J if on.M_J is not None else on.P_J
     least = _least(walk, on)
     if least is not None:
         strength = walk.basis.bending(walk.timber(joists.material, depth=joists.depth), on.combination)
-        made = compare(id, title, least, strength, on.labels, remark="by the mounts alone and at the least", cases=on.cases)
+        made = compare(about, title, least, strength, on.labels, remark="by the mounts alone and at the least", cases=on.cases)
         if made.ending is Ending.EXCEEDS:
             return made
-    return not_checked(id, title, lack, demand=demand, station=governing(demand.x))
+    return not_checked(about, title, lack, demand=demand, station=governing(demand.x))
 
 
 def _least(walk: Walk, on: OnJoist) -> Value | None:
@@ -230,7 +231,7 @@ def _alone(walk: Walk, on: OnJoist, made: Sequence[Check]) -> Iterator[Shown]:
         at = governing(on.M_J.x)
         yield Shown(f"couple on one joist at mount {on.mount}", on.M_J, at, on.labels[at], on.mount)
     least = _least(walk, on)
-    bending = next(c for c in made if c.id == f"joist.bending.{on.mount}")
+    bending = next(c for c in made if c.about == joist_of(("bending", ""), on.mount))
     if least is not None and bending.ending is Ending.NOT_CHECKED:
         at = governing(least.x)
         strength = walk.basis.bending(walk.timber(walk.job.joists.material, depth=walk.job.joists.depth), on.combination)

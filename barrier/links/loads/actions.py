@@ -17,7 +17,7 @@ from barrier.links.loads.on_barrier import left_out, loads_on
 from barrier.links.loads.wind import WindHere
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import LineLoad, Load, PatchLoad, Pressure
-from barrier.result import Check, Finding, LinkResult, NotChecked, Shown, Standing, not_checked
+from barrier.result import About, Check, Finding, LinkResult, NotChecked, Shown, Standing, not_checked
 from barrier.value import JobEntry, Value
 
 HEIGHT = Equation(
@@ -57,18 +57,18 @@ PRESSURE_HEIGHT = Equation(
 )
 
 
-def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
-    """List the load cases of every panel."""
+def actions(walk: Walk) -> tuple[LinkResult, tuple[Case, ...]]:
+    """List the load cases of every panel, and hand them on."""
     job = walk.job
     loads = loads_on(walk)
     given, checks = loads.actions, list[Check]()
     if loads.lacking is not None:
-        checks.append(not_checked("actions.barrier", "load on the barrier", loads.lacking))
+        checks.append(not_checked(About("actions", "barrier"), "load on the barrier", loads.lacking))
     winds = [wind.wind_on(walk, panel) for panel in job.panels]
     blowing = {here.panel.name: (here.action,) for here in winds if isinstance(here.action, Action)}
     missing = next((here.action for here in winds if isinstance(here.action, NotChecked)), None)
     if missing is not None:
-        checks.append(not_checked("actions.wind", "wind on the glass", missing))
+        checks.append(not_checked(About("actions", "wind"), "wind on the glass", missing))
     alone = tuple(
         c
         for panel in job.panels
@@ -79,7 +79,8 @@ def actions(walk: Walk, _: list[LinkResult]) -> LinkResult:
     cases = (*alone, *at_once.at_once(walk, alone))
     blown = tuple(a for actions in blowing.values() for a in actions)
     shown = (*_combinations(walk, (*given, *blown)), *wind.shown(walk, winds), *at_once.shown(cases), *_shown(cases))
-    return LinkResult("actions", "Actions on the glass", tuple(checks), cases, shown, tuple(_findings(walk, cases, winds)))
+    findings = tuple(_findings(walk, cases, winds))
+    return LinkResult("actions", "Actions on the glass", tuple(checks), shown, findings), cases
 
 
 def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
@@ -88,9 +89,11 @@ def _cases(walk: Walk, panel: Panel, action: Action) -> Iterator[Case]:
     name = f"{panel.name}: " if len(walk.job.panels) > 1 else ""
 
     def case(tail: str, words: str, load: Load, total: Value, y: Value) -> Case:
-        id, title = f"{panel.name}/{action.id}{tail}", f"{name}{action.title}{words}"
+        key, title = f"{action.id}{tail}", f"{action.title}{words}"
         standing = Standing.REQUIRED if action.required else Standing.INFORMATION
-        return Case(id, title, panel, action, load, total, y, strength, service, standing)
+        return Case(
+            f"{panel.name}/{key}", f"{name}{title}", panel, action, load, total, y, strength, service, standing, (), key, title
+        )
 
     size = action.size
     width, height = panel.width.named("W"), panel.height.named("H_g")

@@ -65,12 +65,11 @@ def _case(walk: Walk, both: BothAtOnce, q: Case, w: Case) -> Case:
     total = RESULTANT(**given)
     y = HEIGHT(**given, y_1=lead.height.named("y_1"), y_2=other.height.named("y_2"), H_k=total)
     load = one_load(1.0, *(one_load(float(p.share.x), p.case.load) for p in parts))
-    beside = other.title.removeprefix(f"{q.panel.name}: ")
     standing = Standing.REQUIRED if decides(walk) else Standing.INFORMATION
-    id = f"{lead.id} with {other.id.removeprefix(f'{q.panel.name}/')}"
     return Case(
-        id, f"{lead.title}, with {beside}", q.panel, lead.action, load, total, y, both.strength, both.service, standing, parts
-    )
+        f"{lead.id} with {other.key}", f"{lead.title}, with {other.words}", q.panel, lead.action, load, total, y, both.strength,
+        both.service, standing, parts, f"{lead.key} with {other.key}", f"{lead.words}, with {other.words}",
+    )  # fmt: skip
 
 
 def shown(cases: Sequence[Case]) -> Iterator[Shown]:

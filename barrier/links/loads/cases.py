@@ -26,7 +26,8 @@ class Case:
 
     ``load`` is what the plate model takes; ``resultant`` and ``height`` (above the bottom edge of the glass) are its
     resultant; ``strength`` and ``service`` the combinations it is looked at in. Of several actions at once ``parts`` names each
-    with its share, the leading one first; ``action`` is then the leading one's.
+    with its share, the leading one first; ``action`` is then the leading one's. ``key`` and ``words`` are its id and title
+    without the panel.
     """
 
     id: str
@@ -40,6 +41,8 @@ class Case:
     service: Combination
     standing: Standing
     parts: tuple[Part, ...] = ()
+    key: str = ""
+    words: str = ""
 
     @property
     def patch(self) -> tuple[float, float, float, float] | None:

@@ -28,6 +28,7 @@ from barrier.links.mount.weight import pressing, weight_on
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
 from barrier.result import (
+    About,
     Check,
     Combination,
     LinkResult,
@@ -209,19 +210,18 @@ def leading(forces: Sequence[MountForces]) -> tuple[MountForces, ...]:
     return tuple(found)
 
 
-def base_plate(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def base_plate(walk: Walk, panels: Sequence[PanelSolution]) -> tuple[LinkResult, tuple[MountForces, ...]]:
     """Compare the moment on every mount with what its bed can take, in every combination; hand the moments on."""
     checks: list[Check] = []
     forces: list[MountForces] = []
-    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
-    for panel in solved:
+    for panel in panels:
         for m, model in enumerate(panel.mounts):
             for group in panel.groups if model.lacking is None else ():
                 handed = _moments(walk, panel, m, model, group)
                 forces.append(handed)
                 checks.extend(handed.own((_bed_check(handed), _rotation_check(walk, handed), *plate_bending(walk, handed))))
     shown = tuple(s for lead in leading(forces) for s in plate_for_scale(walk, lead))
-    return LinkResult("base_plate", "Base plate on the timber", one_of_each(checks), tuple(forces), shown)
+    return LinkResult("base_plate", "Base plate on the timber", one_of_each(checks), shown), tuple(forces)
 
 
 def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel, group: Group) -> MountForces:
@@ -274,15 +274,15 @@ def _moments(walk: Walk, panel: PanelSolution, m: int, model: MountModel, group:
 
 def _bed_check(handed: MountForces) -> Check:
     model = handed.model
-    id, title = f"base_plate.bed.{model.name}", f"bed under mount {model.name}"
+    about, title = About("base_plate", "bed", mount=model.name), f"bed under mount {model.name}"
     if isinstance(handed.bed, NotChecked):
-        return not_checked(id, title, handed.bed, demand=handed.M_worst)
+        return not_checked(about, title, handed.bed, demand=handed.M_worst)
     f = float(handed.bed.strength.x)
     found: list[float] = []
     for name, sign in SIGNS.items():
         elastic = model.solve("soft", "soft", sign * UNIT)
         if not elastic.equilibrium:
-            return fails(id, title, f"no equilibrium, {name}: {elastic.reason}", handed.label, demand=handed.M_worst)
+            return fails(about, title, f"no equilibrium, {name}: {elastic.reason}", handed.label, demand=handed.M_worst)
         found.append(min(model.collapse(sign, f, N) for N in handed.weights))
     way = governing(-np.array(found))
     least = (found[way], tuple(SIGNS)[way])
@@ -292,18 +292,18 @@ def _bed_check(handed: MountForces) -> Check:
         "plastic collapse of a bed that only pushes", {"f_bed": handed.bed.strength},
     )  # fmt: skip
     M_bed = Value(float(least[0]), "moment", origin, "M_bed")
-    return compare(id, title, handed.M_worst, M_bed, [handed.label])
+    return compare(about, title, handed.M_worst, M_bed, [handed.label])
 
 
 def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
-    id, title = f"base_plate.rotation.{model.name}", f"rotation of the base plate of mount {model.name}"
+    about, title = About("base_plate", "rotation", mount=model.name), f"rotation of the base plate of mount {model.name}"
     broken = next((s for s in handed.with_weight if not s.contact.equilibrium), None)
     if broken is None and isinstance(handed.bed, NotChecked):
-        return not_checked(id, title, handed.bed)
+        return not_checked(about, title, handed.bed)
     if broken is not None:
         return fails(
-            id,
+            about,
             title,
             f"no equilibrium at the design action, {broken.sign}: {broken.contact.reason}",
             handed.label,
@@ -318,4 +318,4 @@ def _rotation_check(walk: Walk, handed: MountForces) -> Check:
     )  # fmt: skip
     rotation = Value(np.array([abs(s.contact.rotation) for s in handed.with_weight]), "angle", origin, "theta_Ed")
     cap = walk.job.limits.mount_rotation or walk.tables.value("site_angles", "rotation_cap")
-    return compare(id, title, rotation, cap.named("theta_max"), labels)
+    return compare(about, title, rotation, cap.named("theta_max"), labels)

@@ -1,8 +1,12 @@
-"""Link 6, bearing: the conventional mean stress over the contact, and the indentation flag at service."""
+"""Link 6, bearing: the conventional mean stress over the contact, and the largest pressure on an elastic bed.
+
+That largest pressure is a flag of indentation at service where strengths are ultimate ones and the bed may yield; where allowable
+stresses are compared, all of them elastic, it decides beside the mean.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -16,7 +20,7 @@ from barrier.links.mount.weight import with_and_without
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
 from barrier.mechanics.polygons import clip_half_plane, clip_to_rectangle, moments
-from barrier.result import Check, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked, one_of_each
+from barrier.result import About, Check, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked, one_of_each
 from barrier.value import Numerical, Value
 
 ELASTIC = "contact as for the base plate, but with an elastic bed: bearing is a convention of the mean, and of the peak at service"
@@ -40,14 +44,20 @@ BELOW = Equation(
 )
 
 
-def bearing(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Compare mean and peak bearing stress; hand the mounts on."""
+def peak_title(name: str) -> str:
+    """Title of the check of the largest pressure."""
+    return f"peak bearing on the decking under mount {name}, elastic"
+
+
+def bearing(walk: Walk, mounts: Sequence[MountForces]) -> LinkResult:
+    """Compare mean and peak bearing stress."""
     checks: list[Check] = []
-    forces: tuple[MountForces, ...] = next(r for r in before if r.id == "screws").handed_on
-    for handed in forces:
-        checks.extend(handed.own((*_means(walk, handed), _peak(walk, handed))))
-    shown = tuple(s for lead in leading(forces) for s in strength_for_scale(walk, lead, "bearing", "indentation"))
-    return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), forces, shown)
+    for handed in mounts:
+        checks.extend(handed.own(_means(walk, handed)))
+        if not walk.basis.peak_bearing_decides:  # else it is compared above, in every combination
+            checks.extend(handed.own((_indentation(walk, handed),)))
+    shown = tuple(s for lead in leading(mounts) for s in strength_for_scale(walk, lead, "bearing", "indentation"))
+    return LinkResult("bearing", "Bearing on decking and blocking", one_of_each(checks), shown)
 
 
 def _elastic(handed: MountForces, M: float) -> list[tuple[str, contact.Contact]]:
@@ -64,17 +74,17 @@ def _elastic(handed: MountForces, M: float) -> list[tuple[str, contact.Contact]]
 def _means(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """Mean bearing on the decking, and on what stands beneath it."""
     model = handed.model
-    id, title = f"bearing.mean.{model.name}", f"mean bearing on the decking under mount {model.name}"
+    about, title = About("bearing", "mean", mount=model.name), f"mean bearing on the decking under mount {model.name}"
     layers = layer_strengths(walk, model, handed.combination)
     if isinstance(layers, NotChecked):
-        yield not_checked(id, title, layers)
+        yield not_checked(about, title, layers)
         return
     if handed.M_worst.at(0) == 0.0:
-        yield not_checked(id, title, NotChecked(Lack.INPUT, "no load that decides turns the mount"))
+        yield not_checked(about, title, NotChecked(Lack.INPUT, "no load that decides turns the mount"))
         return
     solutions = _elastic(handed, handed.M_worst.at(0))
     if not all(s.equilibrium for _, s in solutions):
-        yield fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
+        yield fails(about, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
         return
     labels = tuple(label for label, _ in solutions)
 
@@ -88,12 +98,18 @@ def _means(walk: Walk, handed: MountForces) -> Iterator[Check]:
     T = numerical("sum of the screw tensions on an elastic bed", [float(s.T.sum()) for _, s in solutions], "force", "T_sum")
     N = with_and_without(handed.weight, len(solutions) // 2).named("N_Gd")
     A = numerical("contact area on an elastic bed", [float(s.area) for _, s in solutions], "area", "A_c")
-    yield compare(id, title, MEAN(T_sum=T, N_Gd=N, A_c=A), layers[0].strength, labels)
+    yield compare(about, title, MEAN(T_sum=T, N_Gd=N, A_c=A), layers[0].strength, labels)
+    if walk.basis.peak_bearing_decides:
+        p = numerical("largest pressure on an elastic bed", [float(s.p_max) for _, s in solutions], "stress", "p_max")
+        yield compare(About("bearing", "peak", mount=model.name), peak_title(model.name), p, layers[0].strength, labels)
     for below in layers[1:]:
         what = "contact area spread through the decking, within the wood below"
         A_2 = numerical(what, [_spread_area(model, s, float(walk.job.decking.thickness.x)) for _, s in solutions], "area", "A_2")
-        id, title = f"bearing.below.{model.name}", f"mean bearing on the {below.layer} beneath the decking, mount {model.name}"
-        yield compare(id, title, BELOW(T_sum=T, N_Gd=N, A_2=A_2), below.bare, labels)
+        about, title = (
+            About("bearing", "below", mount=model.name),
+            f"mean bearing on the {below.layer} beneath the decking, mount {model.name}",
+        )
+        yield compare(about, title, BELOW(T_sum=T, N_Gd=N, A_2=A_2), below.bare, labels)
 
 
 def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> float:
@@ -112,15 +128,15 @@ def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> 
     return found
 
 
-def _peak(walk: Walk, handed: MountForces) -> Check:
+def _indentation(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
-    id, title = f"bearing.flag.{model.name}", f"indentation under mount {model.name} at service"
+    about, title = About("bearing", "flag", mount=model.name), f"indentation under mount {model.name} at service"
     strength = bed_strength(walk, model, handed.service.combination, characteristic=True)
     if isinstance(strength, NotChecked):
-        return not_checked(id, title, strength, Standing.INFORMATION)
+        return not_checked(about, title, strength, Standing.INFORMATION)
     solutions = [s.contact for s in handed.at_service_with_weight]
     if not all(s.equilibrium for s in solutions):
-        return fails(id, title, "no equilibrium", handed.label, Standing.INFORMATION)
+        return fails(about, title, "no equilibrium", handed.label, Standing.INFORMATION)
     labels = tuple(s.label for s in handed.at_service_with_weight)
     origin = Numerical(
         f"largest pressure under mount {model.name} at the characteristic action", ELASTIC,
@@ -128,4 +144,4 @@ def _peak(walk: Walk, handed: MountForces) -> Check:
         labels,
     )  # fmt: skip
     p = Value(np.array([float(s.p_max) for s in solutions]), "stress", origin, "p_max")
-    return compare(id, title, p, strength.strength.named("f_bed_k"), labels, standing=Standing.INFORMATION)
+    return compare(about, title, p, strength.strength.named("f_bed_k"), labels, standing=Standing.INFORMATION)

@@ -7,7 +7,7 @@ plate has equilibrium and every screw is within its resistance. No case here is 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -21,7 +21,7 @@ from barrier.links.mount.in_plane_forces import Group, InPlaneAction, MountShare
 from barrier.links.mount.resistances import bed_strength, screw_resistance
 from barrier.links.mount.sideways import resistance
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, compare, fails, governing, not_checked
+from barrier.result import About, Check, Finding, Lack, LinkResult, NotChecked, Shown, compare, fails, governing, not_checked
 from barrier.value import Numerical, Value
 
 METHOD = (
@@ -40,15 +40,14 @@ MARGIN = 1.0 + 1e-2  # times the least factor so far
 KEYS = {"along": "along", "down": "vertical_down", "up": "vertical_up"}
 
 
-def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def in_plane(walk: Walk, panels: Sequence[PanelSolution]) -> tuple[LinkResult, tuple[MountShare, ...]]:
     """Compare what every mount gets of the loads in the plane; hand the shares on."""
     checks: list[Check] = []
     shown: list[Shown] = []
     findings: list[Finding] = []
     shares: list[MountShare] = []
-    solved: tuple[PanelSolution, ...] = next(r for r in before if r.id == "glass").handed_on
     loads = list(in_plane_actions(walk))
-    for panel in solved:
+    for panel in panels:
         group = Group(walk, panel)
         shown.append(Shown(f"weight of the glass of panel {panel.panel.name}", group.G))
         for load in loads:
@@ -57,7 +56,7 @@ def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
                     if isinstance(share, NotChecked):
                         checks.append(
                             not_checked(
-                                check_id(load, "down", model), f"{load.action.title} on mount {model.name}", share, load.standing
+                                check_of(load, "down", model), f"{load.action.title} on mount {model.name}", share, load.standing
                             )
                         )
                     elif model.lacking is None:
@@ -70,7 +69,8 @@ def in_plane(walk: Walk, before: list[LinkResult]) -> LinkResult:
         findings.append(Finding(
             "Stress in the glass from loads in its own plane is not calculated; the mounts of a panel are taken as equally stiff "
             "for them, and no such load is added to one across the glass.", loud=walk.basis.any_direction))  # fmt: skip
-    return LinkResult("in_plane", "Loads in the plane of the glass", tuple(checks), tuple(shares), tuple(shown), tuple(findings))
+    link = LinkResult("in_plane", "Loads in the plane of the glass", tuple(checks), tuple(shown), tuple(findings))
+    return link, tuple(shares)
 
 
 def _shares(group: Group, load: InPlaneAction, m: int) -> Iterator[MountShare | NotChecked]:
@@ -82,10 +82,10 @@ def _shares(group: Group, load: InPlaneAction, m: int) -> Iterator[MountShare | 
         yield vertical(group, load, m, up=True)
 
 
-def check_id(load: InPlaneAction, way: str, model: MountModel) -> str:
-    """Id of the check of one mount under one load in the plane, one way."""
-    source = "" if load.action.kind != "vertical" else f".{load.action.id.split()[0]}"
-    return f"in_plane.{KEYS[way]}{source}.{model.name}"
+def check_of(load: InPlaneAction, way: str, model: MountModel) -> About:
+    """What the check of one mount under one load in the plane, one way, is about."""
+    source = "" if load.action.kind != "vertical" else load.action.of
+    return About("in_plane", KEYS[way], detail=source, mount=model.name)
 
 
 def _checks(walk: Walk, share: MountShare) -> Iterator[Check]:
@@ -97,12 +97,12 @@ def _checks(walk: Walk, share: MountShare) -> Iterator[Check]:
 def _plate(walk: Walk, share: MountShare) -> Check:
     model, standing, combination = share.model, share.load.standing, share.load.combination
     bed, R_ax = bed_strength(walk, model, combination), screw_resistance(walk, model, combination)
-    id, title = check_id(share.load, share.way, model), f"{share.load.action.title}: base plate and screws of mount {model.name}"
+    about, title = check_of(share.load, share.way, model), f"{share.load.action.title}: base plate and screws of mount {model.name}"
     title += {"along": "", "down": ", down", "up": ", up"}[share.way]
     if isinstance(bed, NotChecked):
-        return not_checked(id, title, bed, standing, share.total)
+        return not_checked(about, title, bed, standing, share.total)
     if isinstance(R_ax, NotChecked) and any(s.K_low is not None for s in model.screws):
-        return not_checked(id, title, R_ax, standing, share.total)
+        return not_checked(about, title, R_ax, standing, share.total)
     R = 0.0 if isinstance(R_ax, NotChecked) else float(R_ax.x)
     f = float(bed.strength.x)
     factors, notes = np.zeros(len(share.labels)), list(share.labels)
@@ -113,7 +113,7 @@ def _plate(walk: Walk, share: MountShare) -> Check:
         for k, end in CORNERS:
             limit = model.limit_in_plane(k, end, share.at(station), f, R, own)
             if limit.factor <= 0.0:
-                return fails(id, title, f"no equilibrium: {limit.reason}", share.labels[station], standing, share.total)
+                return fails(about, title, f"no equilibrium: {limit.reason}", share.labels[station], standing, share.total)
             if limit.factor < own:
                 own, note = limit.factor, f"{k} bed, {end} screws; {limit.reason}"
         factors[station], notes[station] = own, f"{share.labels[station]}; {note}"
@@ -126,33 +126,39 @@ def _plate(walk: Walk, share: MountShare) -> Check:
         inputs, None, None, tuple(notes),
     )  # fmt: skip
     R_P = Value(float(share.total.x) * factors, "force", origin, "P_R")
-    return compare(id, title, share.total, R_P, notes, standing=standing)
+    return compare(about, title, share.total, R_P, notes, standing=standing)
 
 
 def _sideways(walk: Walk, share: MountShare, plate: Check) -> Iterator[Check]:
     model, standing = share.model, share.load.standing
-    id, title = f"in_plane.sideways.{model.name}", f"{share.load.action.title}: screws of mount {model.name} pushed sideways"
+    about, title = (
+        About("in_plane", "sideways", mount=model.name),
+        f"{share.load.action.title}: screws of mount {model.name} pushed sideways",
+    )
     R = resistance(walk, model, share.load.combination)
     holding = [s for s in model.screws if s.piece is not None]
     if isinstance(R, NotChecked):
         gone = R.lack is Lack.REACH
-        yield fails(id, title, R.text, share.labels[0], standing) if gone else not_checked(id, title, R, standing)
+        yield fails(about, title, R.text, share.labels[0], standing) if gone else not_checked(about, title, R, standing)
         return
     n_s = counted(f"mounts.{model.name}", len(holding), "screws in timber").named("n_s")
-    side = compare(id, title, ONE_SCREW(F_al=share.push, n_s=n_s), R, share.labels, standing=standing)
+    side = compare(about, title, ONE_SCREW(F_al=share.push, n_s=n_s), R, share.labels, standing=standing)
     yield side
-    id, title = f"in_plane.combined.{model.name}", f"{share.load.action.title}: pull and sideways together, mount {model.name}"
+    about, title = (
+        About("in_plane", "combined", mount=model.name),
+        f"{share.load.action.title}: pull and sideways together, mount {model.name}",
+    )
     if plate.utilisation is None or side.utilisation is None:
         why = NotChecked(Lack.INPUT, "one of the two has no utilisation of its own")
-        yield not_checked(id, title, why, standing)
+        yield not_checked(about, title, why, standing)
         return
     eta = walk.basis.combined(plate.utilisation.named("eta_ax"), side.utilisation.named("eta_v"))
     if isinstance(eta, NotChecked):
-        yield not_checked(id, title, eta, standing)
+        yield not_checked(about, title, eta, standing)
         return
     squares = walk.basis.combined_is_squares
     remark = "a sum of squares; what compares with the other utilisations is its root" if squares else ""
-    made = compare(id, title, plate.utilisation, side.utilisation, share.labels, eta=eta, standing=standing, remark=remark)
+    made = compare(about, title, plate.utilisation, side.utilisation, share.labels, eta=eta, standing=standing, remark=remark)
     yield replace(made, demand=None, resistance=None, squares=squares)
 
 

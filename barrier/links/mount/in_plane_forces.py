@@ -19,6 +19,7 @@ from barrier.links.given import counted, measured
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import InPlaneLoad, MountModel
 from barrier.links.loads.on_barrier import given_actions
+from barrier.links.under_rail import beside
 from barrier.links.walk import Walk
 from barrier.result import Combination, NotChecked, Standing
 from barrier.value import Numerical, Value
@@ -95,6 +96,22 @@ LINE = Equation(
     "computed",
     title="vertical line load on the panel",
 )
+OVER = Equation(
+    Symbol("V_o", "force"),
+    "5*q_k*L/8",
+    symbols("q_k:line load, L:length"),
+    "statics: beam under an even load, held at one end and hinged at the other; never more at an end, however stiff its ends are",
+    "computed",
+    title="vertical line load over the opening beside the panel, at its edge",
+)
+HANGING = Equation(
+    Symbol("V_o", "force"),
+    "q_k*L",
+    symbols("q_k:line load, L:length"),
+    "statics: the rail hangs from the panel",
+    "computed",
+    title="vertical line load over the opening beside the panel",
+)
 FACTORED = Equation(
     Symbol("P_d", "force"), "f_Q*P_k", symbols("f_Q:ratio, P_k:force"), "factor of the combination on the action", "computed"
 )  # fmt: skip
@@ -163,7 +180,7 @@ def in_plane_actions(walk: Walk) -> Iterator[InPlaneAction]:
         if a.kind in ("point", "line") and "vertical" not in named and any_way:
             why = f"{a.source}: in any direction"
             yield InPlaneAction(
-                replace(a, id=f"{a.id} vertical", title=f"{a.title}, up and down", kind="vertical"), combination, why
+                replace(a, id=f"{a.id} vertical", title=f"{a.title}, up and down", kind="vertical", of=a.id), combination, why
             )
 
 
@@ -248,7 +265,10 @@ def along(group: Group, load: InPlaneAction, m: int) -> MountShare:
 
 
 def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare | NotChecked:
-    """A load down (or up) on the top edge: a line load in the middle, a force at either end of the panel."""
+    """A load down (or up) on the top edge: a line load in the middle, a force at either end of the panel.
+
+    Beside an opening under a rail what comes from over it as well: see :func:`_from_openings`.
+    """
     model, panel = group.mounts[m], group.panel.panel
     factor = group.walk.basis.weight_factor() if up else group.walk.basis.weight_down_factor()
     if isinstance(factor, NotChecked):
@@ -257,16 +277,19 @@ def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare 
     W = float(panel.width.x)
     line = size.kind == "line load"
     V_k = LINE(q_k=size.named("q_k"), W=panel.width.named("W")) if line else size.named("V_k")
-    places = [("over the whole width", W / 2)] if line else [("at the left end", 0.0), ("at the right end", W)]
+    V = float(V_k.x)
+    places = [("over the whole width", V, W / 2)] if line else [("at the left end", V, 0.0), ("at the right end", V, W)]
+    further, inputs = _from_openings(group, load, V_k)
+    places += further
     way = "up" if up else "down"
-    labels = tuple(f"{load.action.title}, {way} {where}; mount {model.name}" for where, _ in places)
+    labels = tuple(f"{load.action.title}, {way} {where}; mount {model.name}" for where, _, _ in places)
     sign = -1.0 if up else 1.0
     signed = Value(
-        np.full(len(places), sign * float(V_k.x)), "force",
-        Numerical("the load, + down", "as named", "statics", {"V_k": V_k}, labels=labels), "V_k",
+        np.array([sign * V for _, V, _ in places]), "force",
+        Numerical("the load, + down", "as named", "statics", {"V_k": V_k, **inputs}, labels=labels), "V_k",
     )  # fmt: skip
     e_V = Value(
-        np.array([x - group.middle for _, x in places]), "length",
+        np.array([x - group.middle for _, _, x in places]), "length",
         Numerical("load from the middle of the mounts", "read off the geometry", "geometry of the job", labels=labels), "e_V",
     )  # fmt: skip
     nothing = Value(0.0, "moment", Numerical("no turn", "as named", "statics"), "M_al")
@@ -276,6 +299,40 @@ def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare 
         DOWN(f_Q=load.f_Q, V_k=signed, n_m=group.n, e_V=e_V, c_x=group.share(m)),
         nothing, none, FACTORED(f_Q=load.f_Q, P_k=V_k), group.pressing(m),
     )  # fmt: skip
+
+
+def _from_openings(group: Group, load: InPlaneAction, V_k: Value) -> tuple[list[tuple[str, float, float]], dict[str, Value]]:
+    """What comes to a panel from over the openings beside it, with its own load and alone: where in words, force (N), place (mm
+    from its left edge); and the forces as values.
+
+    The rail lies on its panel stiffly in its plane. Over an opening it spans to the next panel or to what holds its end, and at
+    most five eighths come to one side; a force there is no more than one at the edge. Where it hangs, all of it comes, at its own
+    place beyond the glass.
+    """
+    panel, size = group.panel.panel, load.action.size
+    W, own = float(panel.width.x), (float(V_k.x), float(panel.width.x) / 2)
+    found: list[tuple[str, float, float]] = []
+    inputs: dict[str, Value] = {}
+    for n, o in enumerate(beside(group.walk.job, panel), 1):
+        where, edge, way = f"the opening on its {o.side}", *((W, 1.0) if o.side == "right" else (0.0, -1.0))
+        if size.kind != "line load":
+            if o.hangs:
+                found.append((f"at the far end of {where}", own[0], edge + way * o.length))
+            continue
+        L = measured("rail.openings", o.length, f"{where}, from glass to glass or to the end of the rail").named("L")
+        V_o = inputs[f"V_o{n}"] = (HANGING if o.hangs else OVER)(q_k=size.named("q_k"), L=L)
+        over = (float(V_o.x), edge + way * (o.length / 2 if o.hangs else 0.0))
+        found.append((f"over {where}", *over))
+        found.append((f"over the whole width and {where}", *_resultant(own, over)))
+    if size.kind == "line load" and len(inputs) > 1:
+        found.append(("over the whole width and the openings beside it", *_resultant(own, *((V, x) for _, V, x in found[::2]))))
+    return found, inputs
+
+
+def _resultant(*parts: tuple[float, float]) -> tuple[float, float]:
+    """Several forces as one, and where it acts."""
+    total = sum(V for V, _ in parts)
+    return total, sum(V * x for V, x in parts) / total
 
 
 PADS_MIDDLE = Equation(

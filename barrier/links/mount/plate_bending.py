@@ -12,7 +12,7 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
-from barrier.result import Check, Lack, NotChecked, Shown, compare, fails, not_checked
+from barrier.result import About, Check, Lack, NotChecked, Shown, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
 if TYPE_CHECKING:
@@ -45,24 +45,29 @@ METHOD = "push of the bed in that contact, over what of the plate lies beyond th
 def plate_bending(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """The larger of both sides decides: two checks of one name, each over direction, stiffness and weight."""
     model, plate = handed.model, handed.model.mount.plate
-    id, title = f"base_plate.plate.{model.name}", f"bending of the base plate of mount {model.name}"
+    about, title = About("base_plate", "plate", mount=model.name), f"bending of the base plate of mount {model.name}"
     if plate.yield_strength is None or plate.clamp_reach is None:
-        yield not_checked(id, title, NotChecked(Lack.INPUT, "yield strength of the plate and reach of the clamp post"))
+        yield not_checked(about, title, NotChecked(Lack.INPUT, "yield strength of the plate and reach of the clamp post"))
         return
     strength = walk.basis.plate_bending(plate.yield_strength.named("f_y"), model.mount.material)
     solutions = [s for s in handed.with_weight if s.contact.equilibrium]
     if len(solutions) < len(handed.with_weight):
-        yield fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
+        yield fails(about, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
         return
     labels = [s.label for s in solutions]
     strip = {"b": plate.along.named("b"), "t_pl": plate.thickness.named("t_pl")}
-    yield _pulled(handed, solutions, strength, strip, id, title)
+    yield _pulled(handed, solutions, strength, strip, about, title)
     M_c = Value(np.array([_pushed(handed, s) for s in solutions]), "moment", _origin(handed, solutions, labels), "M_c")
-    yield compare(id, title, PLATE_PUSHED(M_c=M_c, **strip), strength, [f"{label}; where the bed pushes" for label in labels])
+    yield compare(about, title, PLATE_PUSHED(M_c=M_c, **strip), strength, [f"{label}; where the bed pushes" for label in labels])
 
 
 def _pulled(
-    handed: MountForces, solutions: Sequence[Corner], strength: Value | NotChecked, strip: dict[str, Value], id: str, title: str
+    handed: MountForces,
+    solutions: Sequence[Corner],
+    strength: Value | NotChecked,
+    strip: dict[str, Value],
+    about: About,
+    title: str,
 ) -> Check:
     """The side of the tension row."""
     model, plate = handed.model, handed.model.mount.plate
@@ -74,9 +79,9 @@ def _pulled(
     e_s = ABS(e=max(model.screws, key=lambda s: abs(float(s.y.x))).y.named("e"))
     if float(e_s.x) <= float(plate.clamp_reach.x):
         why = NotChecked(Lack.RANGE, "the clamp post reaches to the screw row: the plate is no strip from post to row there")
-        return not_checked(id, title, why)
+        return not_checked(about, title, why)
     stress = PLATE_STRESS(n_t=n_t, T=T, e_s=e_s, e_c=plate.clamp_reach.named("e_c"), **strip)
-    return compare(id, title, stress, strength, [f"{label}; where the screws pull" for label in labels])
+    return compare(about, title, stress, strength, [f"{label}; where the screws pull" for label in labels])
 
 
 def _pushed(handed: MountForces, corner: Corner) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 import numpy as np
@@ -20,6 +20,7 @@ from barrier.links.mount.sideways import ROOT, Limit, sideways
 from barrier.links.mount.thickness import thickness
 from barrier.links.walk import Walk
 from barrier.result import (
+    About,
     Check,
     Finding,
     Lack,
@@ -73,15 +74,14 @@ BETWEEN = Equation(
 )
 
 
-def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
+def screws(walk: Walk, mounts: Sequence[MountForces]) -> LinkResult:
     """Check withdrawal, steel, edges and spacing of the screws of every mount."""
     checks: list[Check] = []
     shown: list[Shown] = []
     findings: list[Finding] = []
-    forces: tuple[MountForces, ...] = before[_index(before, "base_plate")].handed_on
-    for lead in leading(forces):
+    for lead in leading(mounts):
         model = lead.model
-        own = [f for f in forces if f.model is model]
+        own = [f for f in mounts if f.model is model]
         pulled = one_of_each(c for handed in own for c in handed.own(_pulled(walk, handed)))
         checks.extend(pulled)
         if isinstance(lead.R_ax, NotChecked):
@@ -95,11 +95,11 @@ def screws(walk: Walk, before: list[LinkResult]) -> LinkResult:
         checks.append(_plug(model))
         checks.extend(_distances(walk, model))
         findings.extend(_missing(model))
-    loaded = {f.model.name for f in forces}
+    loaded = {f.model.name for f in mounts}
     for model in walk.mounts:
         if model.name not in loaded and model.wood is not None:  # where a screw stands asks for no load
             checks.extend(_distances(walk, model))
-    return LinkResult("screws", "Screws", tuple(checks), forces, tuple(shown), tuple(findings))
+    return LinkResult("screws", "Screws", tuple(checks), tuple(shown), tuple(findings))
 
 
 def _pulled(walk: Walk, handed: MountForces) -> Iterator[Check]:
@@ -116,11 +116,9 @@ def _plug(model: MountModel) -> Check:
         "failure along the circumference of the group with a steel plate: EN 1995-1-1 8.7.2(1) names it and gives no "
         "expression for a pull across the grain (its Annex A is for fasteners pulled along it; from memory)",
     )
-    return not_checked(f"screws.plug.{model.name}", f"screws of mount {model.name} torn out as a group", why, Standing.INFORMATION)
-
-
-def _index(before: list[LinkResult], id: str) -> int:
-    return next(i for i, r in enumerate(before) if r.id == id)
+    return not_checked(
+        About("screws", "plug", mount=model.name), f"screws of mount {model.name} torn out as a group", why, Standing.INFORMATION
+    )
 
 
 def _missing(model: MountModel) -> Iterator[Finding]:
@@ -142,13 +140,13 @@ def _missing(model: MountModel) -> Iterator[Finding]:
 def _withdrawal(handed: MountForces) -> tuple[Check, Limit | None]:
     """Withdrawal, and the limit it is compared with where there is one."""
     model, R = handed.model, handed.R_ax
-    id, title = f"screws.withdrawal.{model.name}", f"withdrawal of the screws of mount {model.name}"
+    about, title = About("screws", "withdrawal", mount=model.name), f"withdrawal of the screws of mount {model.name}"
     for name, sign in SIGNS.items():
         start = model.solve("soft", "soft", sign * UNIT)
         if not start.equilibrium:
-            return fails(id, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst), None
+            return fails(about, title, f"no equilibrium, {name}: {start.reason}", handed.label, demand=handed.M_worst), None
     if isinstance(R, NotChecked):
-        return not_checked(id, title, R, demand=handed.M_worst), None
+        return not_checked(about, title, R, demand=handed.M_worst), None
     f = None if isinstance(handed.bed, NotChecked) else float(handed.bed.strength.x)
     found: list[Limit] = []
     for name, sign in SIGNS.items():
@@ -165,7 +163,7 @@ def _withdrawal(handed: MountForces) -> tuple[Check, Limit | None]:
     )  # fmt: skip
     M_ax = Value(float(least.moment), "moment", origin, "M_ax_R")
     demand = handed.M_Ed.take(handed.counted)
-    return compare(id, title, demand, M_ax, handed.counted_labels, cases=handed.counted_cases), least
+    return compare(about, title, demand, M_ax, handed.counted_labels, cases=handed.counted_cases), least
 
 
 def _strengths(handed: MountForces, R: Value) -> dict[str, Value]:
@@ -195,32 +193,32 @@ def _shown(handed: MountForces) -> Iterator[Shown]:
 
 def _steel(walk: Walk, handed: MountForces) -> Check:
     model = handed.model
-    id, title = f"screws.steel.{model.name}", f"steel of the screws of mount {model.name}"
+    about, title = About("screws", "steel", mount=model.name), f"steel of the screws of mount {model.name}"
     solutions = [s for s in handed.with_weight if s.contact.equilibrium]
     R = walk.basis.screw_tension(screw_of(model), handed.combination)
     if len(solutions) < len(handed.with_weight):
-        return fails(id, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
+        return fails(about, title, "no equilibrium at the design action", handed.label, demand=handed.M_worst)
     labels = [s.label for s in solutions]
     origin = Numerical(
         f"largest screw tension of mount {model.name} at the design action", YIELDING,
         "contact model of this project", handed.solved_from(), max(s.contact.residual for s in solutions), None, tuple(labels),
     )  # fmt: skip
     T = Value(np.array([float(s.contact.T.max()) for s in solutions]), "force", origin, "T_Ed")
-    return compare(id, title, T, R, labels)
+    return compare(about, title, T, R, labels)
 
 
 def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
     """Edge distance within each piece, and spacing of screws that share a piece."""
     screw = screw_of(model)
     tolerance = walk.tables.value("site", "tolerance").named("delta")
-    id, title = f"screws.edge.{model.name}", f"edge distance of the screws of mount {model.name}, per piece"
+    about, title = About("screws", "edge", mount=model.name), f"edge distance of the screws of mount {model.name}, per piece"
     placed = [s for s in model.screws if s.piece is not None]
     across = model.wood is not None and model.wood.along  # the push of a mount goes across the grain of what lies along the glass
     minimum = _larger(walk.basis.axial_spacing("a2_CG", screw), walk.basis.pushed_distance("a4_t", screw) if across else None)
     if isinstance(minimum, NotChecked):
-        yield not_checked(id, title, minimum)
+        yield not_checked(about, title, minimum)
     elif placed:
-        yield _edge(walk, model, placed, minimum, tolerance, id, title)
+        yield _edge(walk, model, placed, minimum, tolerance, about, title)
     if placed and model.blocking is not None:
         yield _end(walk, model, placed, screw, tolerance)
     yield from _spacing(walk, model, tolerance, screw)
@@ -228,7 +226,9 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
         yield from thickness(walk, model)
 
 
-def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, id: str, title: str) -> Check:
+def _edge(
+    walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Value, tolerance: Value, about: About, title: str
+) -> Check:
     assert model.wood is not None
     axis = [float(s.y.x) if model.wood.along else float(s.x.x) for s in placed]
     edges = []
@@ -241,8 +241,8 @@ def _edge(walk: Walk, model: MountModel, placed: list[PlacedScrew], minimum: Val
     provided = EDGE(c=c.named("c"), delta=tolerance)
     where = f"screw {placed[worst].name} in {piece.name}"
     if float(provided.x) <= 0.0:
-        return fails(id, title, f"{where} has no edge distance left once the site tolerance is taken off", where)
-    return compare(id, title, minimum, provided, [where], remark="required over provided; loose pieces count one by one")
+        return fails(about, title, f"{where} has no edge distance left once the site tolerance is taken off", where)
+    return compare(about, title, minimum, provided, [where], remark="required over provided; loose pieces count one by one")
 
 
 def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], screw: Screw, tolerance: Value) -> Check:
@@ -255,15 +255,18 @@ def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], screw: Screw,
         ends.append(min(at - float(outline.min()), float(outline.max()) - at))
     worst = governing([-e for e in ends])
     where = f"screw {placed[worst].name} in {model.pieces[placed[worst].piece or 0].name}"
-    id, title = f"screws.end.{model.name}", f"distance of the screws of mount {model.name} from the end of their piece"
+    about, title = (
+        About("screws", "end", mount=model.name),
+        f"distance of the screws of mount {model.name} from the end of their piece",
+    )
     pushed = None if model.wood.along else walk.basis.pushed_distance("a3_t", screw)
     minimum = _larger(walk.basis.axial_spacing("a1_CG", screw), pushed)
     if isinstance(minimum, NotChecked):
-        return not_checked(id, title, minimum)
+        return not_checked(about, title, minimum)
     provided = END(c=measured(f"mounts.{model.name}", ends[worst], f"{where} to its end").named("c"), delta=tolerance)
     if float(provided.x) <= 0.0:
-        return fails(id, title, f"{where} has no end distance left once the site tolerance is taken off", where)
-    return compare(id, title, minimum, provided, [where], remark="required over provided")
+        return fails(about, title, f"{where} has no end distance left once the site tolerance is taken off", where)
+    return compare(about, title, minimum, provided, [where], remark="required over provided")
 
 
 def _larger(pulled: Value | NotChecked, pushed: Value | NotChecked | None) -> Value | NotChecked:
@@ -305,17 +308,17 @@ def spaced(model: MountModel) -> Iterator[tuple[str, str]]:
 def _spacing(walk: Walk, model: MountModel, tolerance: Value, screw: Screw) -> Iterator[Check]:
     for rule, way in spaced(model):
         nearest = _nearest(model, way)
-        id = f"screws.{rule}.{model.name}"
+        about = About("screws", rule, mount=model.name)
         title = f"spacing of the screws of mount {model.name} {way} the grain"
         minimum = _least(walk, model, rule, screw)
         s_value = measured(f"mounts.{model.name}", nearest[0], nearest[1])
         provided = BETWEEN(s=s_value.named("s"), delta=tolerance)
         if isinstance(minimum, NotChecked):
-            yield not_checked(id, title, minimum)
+            yield not_checked(about, title, minimum)
         elif float(provided.x) <= 0:
-            yield fails(id, title, "no spacing left once the site tolerance is taken off", nearest[1])
+            yield fails(about, title, "no spacing left once the site tolerance is taken off", nearest[1])
         else:
-            yield compare(id, title, minimum, provided, [nearest[1]], remark="required over provided")
+            yield compare(about, title, minimum, provided, [nearest[1]], remark="required over provided")
 
 
 def _least(walk: Walk, model: MountModel, rule: str, screw: Screw) -> Value | NotChecked:

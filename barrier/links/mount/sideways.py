@@ -15,7 +15,7 @@ from barrier.links.mount.base_plate import SIGNS, MountForces
 from barrier.links.mount.resistances import screw_of, shortest_thread
 from barrier.links.walk import Walk
 from barrier.mechanics import fastener_group
-from barrier.result import Check, Combination, Lack, NotChecked, compare, fails, not_checked
+from barrier.result import About, Check, Combination, Lack, NotChecked, compare, fails, not_checked
 from barrier.value import Numerical, Value
 
 YIELDING_AT_EACH = (
@@ -62,18 +62,18 @@ def sideways(walk: Walk, handed: MountForces, withdrawal: Check, limit: Limit | 
     """Sideways load on the screws of a mount, and withdrawal with it, up to the ``limit`` that withdrawal has."""
     model = handed.model
     holding = [s for s in model.screws if s.piece is not None]
-    id, title = f"screws.sideways.{model.name}", f"screws of mount {model.name} pushed sideways"
+    about, title = About("screws", "sideways", mount=model.name), f"screws of mount {model.name} pushed sideways"
     if not holding or model.wood is None or model.boards_only:
         lack = resistance(walk, model, handed.combination)
         assert isinstance(lack, NotChecked)
         # Geometry says that they miss: that is no figure somebody might still find.
-        yield fails(id, title, lack.text, handed.label) if lack.lack is Lack.REACH else not_checked(id, title, lack)
+        yield fails(about, title, lack.text, handed.label) if lack.lack is Lack.REACH else not_checked(about, title, lack)
         return
     F_v = _worst_screw(handed, len(holding))
     R = resistance(walk, model, handed.combination)
     nothing = "screws in end grain, pushed sideways, are credited with nothing"
     demand = F_v.take(handed.counted)
-    check = compare(id, title, demand, R, handed.counted_labels, no_resistance=nothing, cases=handed.counted_cases)
+    check = compare(about, title, demand, R, handed.counted_labels, no_resistance=nothing, cases=handed.counted_cases)
     yield check
     yield _combined(walk, handed, withdrawal, check, limit)
 
@@ -110,10 +110,13 @@ def _worst_screw(handed: MountForces, count: int) -> Value:
 
 def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check, limit: Limit | None) -> Check:
     """Withdrawal and sideways together, case by case; where the angle counts, at the angle of each station's own load."""
-    id, title = f"screws.combined.{handed.model.name}", f"withdrawal and sideways together, mount {handed.model.name}"
+    about, title = (
+        About("screws", "combined", mount=handed.model.name),
+        f"withdrawal and sideways together, mount {handed.model.name}",
+    )
     if withdrawal.utilisation is None or side.utilisation is None or side.demand is None:
-        lack = Lack.BASIS if side.reason.startswith(Lack.BASIS) else Lack.INPUT
-        return not_checked(id, title, NotChecked(lack, "one of the two has no utilisation of its own"))
+        lack = Lack.BASIS if side.lack is Lack.BASIS else Lack.INPUT
+        return not_checked(about, title, NotChecked(lack, "one of the two has no utilisation of its own"))
     pulled, pushed, push = withdrawal.utilisation, side.utilisation, side.demand
     labels, cases, pull = handed.counted_labels, handed.counted_cases, None
     if walk.basis.combined_by_angle and limit is not None:
@@ -126,10 +129,10 @@ def _combined(walk: Walk, handed: MountForces, withdrawal: Check, side: Check, l
             pull = None
     eta = walk.basis.combined(pulled.named("eta_ax"), pushed.named("eta_v"), pull, push)
     if isinstance(eta, NotChecked):
-        return not_checked(id, title, eta)
+        return not_checked(about, title, eta)
     squares = "a sum of squares; what compares with the other utilisations is its root"
     remark = squares if walk.basis.combined_is_squares else ""
-    made = compare(id, title, pulled, pushed, labels, eta=eta, remark=remark, cases=cases)
+    made = compare(about, title, pulled, pushed, labels, eta=eta, remark=remark, cases=cases)
     return replace(made, demand=None, resistance=None, squares=walk.basis.combined_is_squares)
 
 

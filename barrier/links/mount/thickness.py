@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from barrier.links.ground.geometry import MountModel
 from barrier.links.walk import Walk
-from barrier.result import Check, Lack, NotChecked, compare, not_checked
+from barrier.result import About, Check, Lack, NotChecked, compare, not_checked
 from barrier.value import Value
 
 
@@ -25,13 +25,13 @@ def thickness(walk: Walk, model: MountModel) -> Iterator[Check]:
     least = walk.basis.least_thickness(model.mount.screw.diameter.named("d"))
     if least is None:
         return
-    id, there = f"screws.thickness.{model.name}", _along_the_screws(walk, model)
+    about, there = About("screws", "thickness", mount=model.name), _along_the_screws(walk, model)
     if isinstance(there, NotChecked):
-        yield not_checked(id, title(model.name), there)
+        yield not_checked(about, title(model.name), there)
     elif isinstance(least, NotChecked):
-        yield not_checked(id, title(model.name), least)
+        yield not_checked(about, title(model.name), least)
     else:
-        yield compare(id, title(model.name), least, there.named("t"), [f"mount {model.name}"], remark="required over provided")
+        yield compare(about, title(model.name), least, there.named("t"), [f"mount {model.name}"], remark="required over provided")
 
 
 def _along_the_screws(walk: Walk, model: MountModel) -> Value | NotChecked:

@@ -16,9 +16,9 @@ from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted, measured
 from barrier.links.glass.panel_solution import Sheet, sheet_of
 from barrier.links.loads.cases import Case
-from barrier.links.rail.line import SIDES, Line, Place, joints_of, line_of
 from barrier.links.rail.loads import RunCase, run_cases
 from barrier.links.rail.solve import HAND, METHOD, Run, RunSolved, Set, rail_of
+from barrier.links.under_rail import SIDES, Line, Place, joints_of, line_of
 from barrier.links.walk import Walk
 from barrier.mechanics.rail import RunSolution
 from barrier.result import NotChecked, Shown
@@ -89,7 +89,7 @@ def worst_mount(found: RunSolved, solution: RunSolution, case: int) -> tuple[Pla
         m = int(np.argmax(F))
         # As near to rounding as equal mounts get: the first of what is alike.
         if best is None or float(F[m]) > best[0] * (1 + 1e-6):
-            best = float(F[m]), p, found.panels[p.panel.name].mounts[m].name
+            best = float(F[m]), p, p.calls(found.panels[p.panel.name].mounts[m].name)
     assert best is not None
     return best[1], best[2], best[0]
 

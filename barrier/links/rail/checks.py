@@ -14,12 +14,13 @@ from barrier.job.schema import RailEnd
 from barrier.links.given import measured
 from barrier.links.mount.in_plane_forces import InPlaneAction, in_plane_actions
 from barrier.links.rail import strength as own
-from barrier.links.rail.line import Line, joints_of
 from barrier.links.rail.section import modulus, modulus_down
 from barrier.links.rail.solve import RunSolved, Set
+from barrier.links.under_rail import Line, hangs, joints_of
 from barrier.links.walk import Walk
 from barrier.mechanics.rail import RunSolution
 from barrier.result import (
+    About,
     Check,
     Combination,
     Lack,
@@ -94,14 +95,14 @@ class _Group:
         what = "largest moment of the rail across the glass"
         M = self._over(what, "moment", "M_k", lambda s, _: s.extreme()[0], _place_of_moment)
         bears = own.bending(self.walk, entry, modulus(entry), entry.moment, self.combination)
-        yield self._compared("rail.bending", BENDING, M, bears)
+        yield self._compared(About("rail", "bending"), BENDING, M, bears)
         for n, splice in enumerate(entry.splices, 1):
             at = joints_of(entry, self.found.line)[n - 1]
             V = self._over(f"force across joint {n} of the rail", "force", "V_k", lambda s, _, at=at: _shear(s, at))  # type: ignore[misc]
             bears = own.rated(
                 self.walk, splice.holds, (splice.meaning, splice.reference), self.combination, f"joint {n} of the rail"
             )
-            yield self._compared(f"rail.splice.{n}", splice_title(n), V, bears)
+            yield self._compared(About("rail", "splice", detail=str(n)), splice_title(n), V, bears)
         for i, side in enumerate(("left", "right")):
             end: RailEnd = getattr(entry, side)
             if not end.holding:
@@ -110,7 +111,7 @@ class _Group:
             bears = own.rated(
                 self.walk, end.holds, (end.meaning, end.reference), self.combination, f"what holds the {side} end of the rail"
             )
-            yield self._compared(f"rail.{side}", end_title(side, end), V, bears)
+            yield self._compared(About("rail", side), end_title(side, end), V, bears)
         yield self._grip()
 
     def _over(
@@ -128,13 +129,15 @@ class _Group:
                 ids.append(self.found.cases[c].id)
         return self.found.numerical(what, np.array(x), kind, symbol, labels), labels, ids
 
-    def _compared(self, id: str, title: str, of: tuple[Value, list[str], list[str]], bears: own.Bears | NotChecked) -> Check:
+    def _compared(self, about: About, title: str, of: tuple[Value, list[str], list[str]], bears: own.Bears | NotChecked) -> Check:
         value, labels, ids = of
         if isinstance(bears, NotChecked):
             demand = own.factored(value, self.combination)
-            return not_checked(id, title, bears, demand=demand, station=governing(demand.x))
+            return not_checked(about, title, bears, demand=demand, station=governing(demand.x))
         demand = bears.demand(value)
-        return compare(id, title, demand, bears.resistance, labels, combination=self.combination.id, cases=ids, remark=bears.remark)
+        return compare(
+            about, title, demand, bears.resistance, labels, combination=self.combination.id, cases=ids, remark=bears.remark
+        )
 
     def _grip(self) -> Check:
         """The grip on every panel that stands, either way, averaged."""
@@ -152,7 +155,7 @@ class _Group:
         bears = own.rated(
             self.walk, entry.grip, (entry.grip_meaning, entry.grip_reference), self.combination, "the grip of the rail on the glass"
         )
-        return self._compared("rail.grip", GRIP, (value, labels, ids), bears)
+        return self._compared(About("rail", "grip"), GRIP, (value, labels, ids), bears)
 
 
 def _place_of_moment(solution: RunSolution, line: Line, case: int) -> str:
@@ -185,19 +188,13 @@ def down_actions(walk: Walk) -> tuple[InPlaneAction, ...]:
     return tuple(a for a in in_plane_actions(walk) if a.action.kind == "vertical" and a.action.required)
 
 
-def asked_down(walk: Walk, line: Line) -> Iterator[tuple[str, str]]:
+def asked_down(walk: Walk, line: Line) -> Iterator[tuple[About, str]]:
     """Checks of a rail pressed down, where a panel is gone and the basis has such a load."""
     if line.openings and down_actions(walk):
-        yield "rail.down", DOWN
-        if any(_hangs(walk, line, o) for o in line.openings):
-            yield "rail.held_down", HELD_DOWN
-
-
-def _hangs(walk: Walk, line: Line, opening: tuple[float, float]) -> bool:
-    """Whether the rail over an opening is held on one side only."""
-    entry = walk.job.rail
-    assert entry is not None and entry.left is not None and entry.right is not None
-    return (opening[0] <= line.start and not entry.left.holding) or (opening[1] >= line.end and not entry.right.holding)
+        yield About("rail", "down"), DOWN
+        assert walk.job.rail is not None
+        if any(hangs(walk.job.rail, line, o) for o in line.openings):
+            yield About("rail", "held_down"), HELD_DOWN
 
 
 def _down(walk: Walk, line: Line) -> Iterator[Check]:
@@ -206,23 +203,23 @@ def _down(walk: Walk, line: Line) -> Iterator[Check]:
     assert entry is not None
     loads = down_actions(walk)
     for n, opening in enumerate(line.openings, 1):
-        hangs = _hangs(walk, line, opening)
+        one_side = hangs(entry, line, opening)
         L = measured(f"rail.openings.{n}", opening[1] - opening[0], OPENING).named("L")
         for load in loads:
-            M = own.moment_down(load.action, L, hangs)
+            M = own.moment_down(load.action, L, one_side)
             bears = own.bending(walk, entry, modulus_down(entry), entry.moment_down, load.combination, down=True)
             if isinstance(bears, NotChecked):
-                made.append(not_checked("rail.down", DOWN, bears, demand=own.factored(M, load.combination)))
+                made.append(not_checked(About("rail", "down"), DOWN, bears, demand=own.factored(M, load.combination)))
             else:
-                label = [f"{load.action.title}, {'held on one side' if hangs else 'held on both sides'}"]
+                label = [f"{load.action.title}, {'held on one side' if one_side else 'held on both sides'}"]
                 made.append(
-                    compare("rail.down", DOWN, bears.demand(M), bears.resistance, label, combination=load.combination.id,
+                    compare(About("rail", "down"), DOWN, bears.demand(M), bears.resistance, label, combination=load.combination.id,
                             remark=bears.remark)
                 )  # fmt: skip
     yield from one_of_each(made)
-    if loads and any(_hangs(walk, line, o) for o in line.openings):
+    if loads and any(hangs(entry, line, o) for o in line.openings):
         why = "what keeps the rail from lifting off the glass beside the opening: one that is only pushed on holds nothing; ask"
-        yield not_checked("rail.held_down", HELD_DOWN, NotChecked(Lack.INPUT, why))
+        yield not_checked(About("rail", "held_down"), HELD_DOWN, NotChecked(Lack.INPUT, why))
 
 
 __all__: Sequence[str] = ["BENDING", "DOWN", "GRIP", "HELD_DOWN", "all_of", "asked_down", "end_title", "splice_title", "where"]

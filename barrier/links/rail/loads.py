@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from barrier.basis import Action
 from barrier.links.loads import at_once
 from barrier.links.loads.cases import Case
-from barrier.links.rail.line import Line, Place
+from barrier.links.under_rail import Line, Place
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import at_once as one_load
 from barrier.mechanics.rail import RunLoad
@@ -54,17 +54,9 @@ def run_cases(walk: Walk, line: Line, cases: Sequence[Case]) -> tuple[RunCase, .
                 alone += _on_rail(walk, line, case)
         elif kind == "patch":
             alone += _on_one(line, case)
-        elif all(c.id != _tail(case) for c in alone):
+        elif all(c.id != case.key for c in alone):
             alone.append(_on_all(line, case, own))
     return (*alone, *_at_once(walk, alone))
-
-
-def _tail(case: Case) -> str:
-    return case.id.removeprefix(f"{case.panel.name}/")
-
-
-def _words(case: Case) -> str:
-    return case.title.removeprefix(f"{case.panel.name}: ")
 
 
 def _case(case: Case, id: str, title: str, load: RunLoad) -> RunCase:
@@ -113,7 +105,7 @@ def _on_one(line: Line, case: Case) -> Iterator[RunCase]:
     for p in line.standing:
         if p.panel is case.panel:
             load = RunLoad(glass=((_index(line, p), case.load),))
-            made = _case(case, f"{_tail(case)}/place {p.number}", f"{_words(case)}, {p.name}", load)
+            made = _case(case, f"{case.key}/place {p.number}", f"{case.words}, {p.name}", load)
             yield replace(made, only=p.number, on_glass={case.panel.name: case})
 
 
@@ -122,11 +114,11 @@ def _on_all(line: Line, case: Case, cases: Sequence[Case]) -> RunCase:
     loads, found = [], {}
     for p in line.standing:
         of = [c for c in cases if c.panel is p.panel and c.action.id == case.action.id]
-        same = next((c for c in of if _tail(c) == _tail(case)), of[0] if of else None)
+        same = next((c for c in of if c.key == case.key), of[0] if of else None)
         if same is not None:
             loads.append((_index(line, p), same.load))
             found[same.panel.name] = same
-    return replace(_case(case, _tail(case), _words(case), RunLoad(glass=tuple(loads))), on_glass=found)
+    return replace(_case(case, case.key, case.words, RunLoad(glass=tuple(loads))), on_glass=found)
 
 
 def _at_once(walk: Walk, alone: Sequence[RunCase]) -> Iterator[RunCase]:

@@ -6,16 +6,17 @@ A rail of which too little is known is *not checked* and silences nothing: its p
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from barrier.links.loads.cases import Case
 from barrier.links.rail import by_hand, checks
-from barrier.links.rail.line import Line, joints_of, line_of, under_rail
 from barrier.links.rail.loads import run_cases
 from barrier.links.rail.solve import RunSolved, solve
 from barrier.links.rules import rail_asked, rail_title
+from barrier.links.under_rail import Line, joints_of, line_of, under_rail
 from barrier.links.walk import Walk
-from barrier.result import Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, fails, not_checked
+from barrier.result import About, Check, Finding, Lack, LinkResult, NotChecked, Shown, Standing, fails, not_checked
 
 NOT_DESCRIBED = (
     "a rail is named and nothing of it is worked out. Write [rail] with its section, the gap between panels and how many stand in "
@@ -30,29 +31,28 @@ SUDDEN = (
 )
 
 
-def rail(walk: Walk, before: list[LinkResult]) -> LinkResult:
-    """Solve the run under the rail and compare what comes to the rail; hand its panels on."""
+def rail(walk: Walk, cases: Sequence[Case]) -> tuple[LinkResult, RunSolved | None]:
+    """Solve the run under the rail and compare what comes to the rail; hand the run on. ``cases``: those of all panels alone."""
     title = "The rail over the run of panels"
     panels = under_rail(walk.job)
     if not panels:
-        return LinkResult("rail", title, ())
+        return LinkResult("rail", title, ()), None
     standing = standing_of(walk)
     if walk.job.rail is None:
-        return LinkResult("rail", title, tuple(_not_described(walk)))
+        return LinkResult("rail", title, tuple(_not_described(walk))), None
     line = line_of(walk.job)
     if isinstance(line, Line) and _falls(walk, line):
         made = tuple(_fallen(a, standing) for a in asked(walk))
-        return LinkResult("rail", title, made, (), (), (Finding(f"The rail has no equilibrium: {FALLS}.", loud=True),))
-    found = line if isinstance(line, NotChecked) else _solved(walk, line, before)
+        return LinkResult("rail", title, made, (), (Finding(f"The rail has no equilibrium: {FALLS}.", loud=True),)), None
+    found = line if isinstance(line, NotChecked) else _solved(walk, line, cases)
     if isinstance(found, NotChecked):
-        made = tuple(not_checked(a.id, a.title, found, standing) for a in asked(walk))
+        made = tuple(not_checked(a.about, a.title, found, standing) for a in asked(walk))
         text = "The rail is not worked out. The panels under it are walked as if they had none, and no panel is taken away."
-        both = tuple(by_hand.either_way(walk, before[0].handed_on))
-        return LinkResult("rail", title, made, (), both, (Finding(text, loud=True),))
+        both = tuple(by_hand.either_way(walk, cases))
+        return LinkResult("rail", title, made, both, (Finding(text, loud=True),)), None
     made = tuple(checks.all_of(walk, found, standing))
-    cases = tuple(c for p in found.panels.values() for c in p.cases)
     shown: tuple[Shown, ...] = tuple(by_hand.shown(walk, found))
-    return LinkResult("rail", title, made, (found, *cases), shown, tuple(_findings(walk, found)))
+    return LinkResult("rail", title, made, shown, tuple(_findings(walk, found))), found
 
 
 def _falls(walk: Walk, line: Line) -> bool:
@@ -64,16 +64,16 @@ def _falls(walk: Walk, line: Line) -> bool:
 
 def _fallen(a: RailAsked, standing: Standing) -> Check:
     """The checks of a rail that falls: its bending exceeds without a number, the others are not reached."""
-    if a.id == "rail.bending":
-        return fails(a.id, a.title, FALLS, standing=standing)
-    return not_checked(a.id, a.title, NotChecked(Lack.REACH, FALLS), standing)
+    if a.about.kind == "bending":
+        return fails(a.about, a.title, FALLS, standing=standing)
+    return not_checked(a.about, a.title, NotChecked(Lack.REACH, FALLS), standing)
 
 
-def _solved(walk: Walk, line: Line, before: list[LinkResult]) -> RunSolved | NotChecked:
-    cases = run_cases(walk, line, before[0].handed_on)
+def _solved(walk: Walk, line: Line, own: Sequence[Case]) -> RunSolved | NotChecked:
+    cases = run_cases(walk, line, own)
     if not cases:
         return NotChecked(Lack.REACH, "no load on the barrier is known, so nothing comes to the rail")
-    return solve(walk, line, cases, before[0].handed_on)
+    return solve(walk, line, cases, own)
 
 
 def standing_of(walk: Walk) -> Standing:
@@ -85,7 +85,7 @@ def _not_described(walk: Walk) -> Iterator[Check]:
     """Every rail the job names and does not describe; it decides where a single layer of glass counts on it."""
     for panel in under_rail(walk.job):
         standing = Standing.REQUIRED if rail_asked(panel) else Standing.INFORMATION
-        yield not_checked(f"rail.{panel.name}", rail_title(panel), NotChecked(Lack.BASIS, NOT_DESCRIBED), standing)
+        yield not_checked(About("rail", panel=panel.name), rail_title(panel), NotChecked(Lack.BASIS, NOT_DESCRIBED), standing)
 
 
 # ---------------------------------------------------------------- what is asked
@@ -94,7 +94,7 @@ def _not_described(walk: Walk) -> Iterator[Check]:
 class RailAsked(NamedTuple):
     """A check a rail must get: its id and title."""
 
-    id: str
+    about: About
     title: str
 
 
@@ -103,14 +103,14 @@ def asked(walk: Walk) -> Iterator[RailAsked]:
     entry = walk.job.rail
     if entry is None or not under_rail(walk.job):
         return
-    yield RailAsked("rail.bending", checks.BENDING)
+    yield RailAsked(About("rail", "bending"), checks.BENDING)
     for n, _ in enumerate(entry.splices, 1):
-        yield RailAsked(f"rail.splice.{n}", checks.splice_title(n))
+        yield RailAsked(About("rail", "splice", detail=str(n)), checks.splice_title(n))
     for side in ("left", "right"):
         end = getattr(entry, side)
         if end is None or end.fixing is None or end.holding or (end.fixing == "corner" and end.joined is None):
-            yield RailAsked(f"rail.{side}", checks.end_title(side, end))
-    yield RailAsked("rail.grip", checks.GRIP)
+            yield RailAsked(About("rail", side), checks.end_title(side, end))
+    yield RailAsked(About("rail", "grip"), checks.GRIP)
     line = line_of(walk.job)
     if isinstance(line, Line):
         yield from (RailAsked(*a) for a in checks.asked_down(walk, line))
@@ -130,6 +130,10 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     count = f"{len(line.places)} panels stand under the rail and {ends}"
     words = f"{count}: a count of panels is no check of what the rail does when one is gone; that is looked at by itself"
     yield Finding(f"{words}.", rule[2] if rule is not None else "", not enough)
+    if entry.line:
+        alike = [f"{p.name} as {p.panel.name}" for p in line.places if p.panel is not None and p.name != f"panel {p.panel.name}"]
+        if alike:
+            yield Finding(f"Some places stand as others do, and are checked under their names: {'; '.join(alike)}.")
     for side, end in (("left", entry.left), ("right", entry.right)):
         if not end.holding:
             why = "it turns a corner and is not joined there" if end.fixing == "corner" else "nothing holds it across the glass"
@@ -149,7 +153,7 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
         lost = walk.basis.rule("lost_panel")
         if lost is not None:
             yield Finding(f"With a panel lost: {lost[1]}.", lost[2], True)
-        yield Finding("The vertical load over the opening comes to the mounts beside it: not added to theirs.", loud=True)
+        yield from _pressed_down(walk, line)
     if not walk.basis.any_direction and not any(checks.down_actions(walk)):
         yield Finding("This basis has no load that presses the rail down: bending of the rail under one is not looked at.")
     yield Finding("The rail is a beam bent across the glass: its twist, shear and pull along are not in it, its joints are hinges.")
@@ -163,6 +167,24 @@ def _findings(walk: Walk, found: RunSolved) -> Iterator[Finding]:
     yield from _too_far(walk, found)
     if any(len(p.panel.layers) > 1 for p in line.standing if p.panel is not None):
         yield Finding("Under a rail laminated glass is taken with layers that slide on one another: cautious for its stress.")
+
+
+def _pressed_down(walk: Walk, line: Line) -> Iterator[Finding]:
+    """What becomes of a load that presses the rail down over an opening."""
+    entry = walk.job.rail
+    assert entry is not None and entry.left is not None and entry.right is not None
+    if not any(checks.down_actions(walk)):
+        return
+    text = (
+        "A load that presses the rail down over the opening is in the checks of the mounts beside it, the rail stiff in the plane "
+        "of its panel: five eighths of it at the edge of the glass, as of a beam held there and hinged at its other end; all of "
+        "it, with its lever, where the rail hangs"
+    )
+    yield Finding(f"{text}. Panels further off are not credited.")
+    ends = ((entry.left, line.start), (entry.right, line.end))
+    if any(end.holding and at in opening for end, at in ends for opening in line.openings):
+        text = "What holds the end of the rail across the glass is taken to hold it up as well; its rating does not say so"
+        yield Finding(f"{text}: not checked, ask.", loud=True)
 
 
 def _too_far(walk: Walk, found: RunSolved) -> Iterator[Finding]:

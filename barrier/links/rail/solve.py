@@ -18,11 +18,11 @@ from barrier.job.schema import Panel, RailEnd
 from barrier.job.schema import Rail as RailEntry
 from barrier.links.glass.panel_solution import PanelSolution, Sheet, clamp_of, moduli_of, sheet_of
 from barrier.links.ground.base_stiffness import base_matrix
-from barrier.links.ground.stiffness import BASES, PADS
+from barrier.links.ground.stiffness import BASES, PADS, Pads
 from barrier.links.loads.cases import Case, Part
-from barrier.links.rail.line import Line, Place, joints_of
 from barrier.links.rail.loads import RunCase, without_rail
 from barrier.links.rail.section import inertia
+from barrier.links.under_rail import Line, Place, joints_of
 from barrier.links.walk import Walk
 from barrier.mechanics.plate import PatchLoad, Plate
 from barrier.mechanics.rail import STIFFEST_RAIL, Rail, RailRun, RunPanel, RunSolution, columns
@@ -123,7 +123,7 @@ class Run:
         """The run under these cases, with stiffnesses of one set; ``rail`` in place of the job's own."""
         panels = [self._panel(p, of) for p in self.line.places]
         memo, key = self.walk.memo, self.walk.job.fingerprint()  # the situations of one file have most of its panels alike
-        run = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), memo.get("rail", key))
+        run = RailRun(panels, rail or rail_of(self.entry, self.line, of.grip), memo.get("rail", key, RailRun))
         found = run.solve([c.load for c in loads], lost=self.gone)
         memo.keep("rail", key, run, run.bytes)
         return found
@@ -200,7 +200,7 @@ def _panel_solution(run: Run, found: RunSolved, name: str) -> PanelSolution:
         *(_case(found, p, panel, i, len(places) > 1) for p in places for i in wanted[p.number]), *(case for case, _ in alone)
     )  # fmt: skip
     return PanelSolution(
-        panel, sheet, cases, mounts, tuple((s.pads, s.bases) for s, _ in sets), tuple(solutions), run.E, run.nu,
+        panel, sheet, cases, mounts, tuple((Pads(s.pads), s.bases) for s, _ in sets), tuple(solutions), run.E, run.nu,
         tuple(run.moduli[m.name] for m in mounts),
     )  # fmt: skip
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from barrier.editions import INDEX
 from barrier.load_path import Result
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Table
 from barrier.sheet.content.calculation import Calculation
@@ -76,7 +77,7 @@ def _own(result: Result) -> Iterator[Block]:
     """Cells of the reader over ours, each with what it replaced, and rows the reader added."""
     first = {(c.table, c.key, c.column): c for c in reversed(result.tables.replaced)}  # ours, under several of the reader's
     items: list[Line] = []
-    for name in dict.fromkeys(name for name, _ in result.tables.own):
+    for name in dict.fromkeys(name for name, _ in result.tables.own if name != INDEX):
         table = result.tables.table(name)
         for row in table.rows:
             for column, cell in row.cells.items():

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from barrier.load_path import Result
-from barrier.result import AT_ONCE, AT_ONCE_WORDS, Check, tied
+from barrier.result import Check, tied
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import Block, Heading, Line, Paragraph, Table
 from barrier.sheet.numbers import ending_text, utilisation_text
@@ -15,24 +16,24 @@ HEAD = ("check", "apart", "at once", "ending at once", "combination")
 
 def worst_of(checks: Sequence[Check]) -> Check | None:
     """The check of both at once that comes to most; None where there is none or none has a number."""
-    ranked = [c for c in checks if c.id.startswith(AT_ONCE) and c.rank is not None]
+    ranked = [c for c in checks if c.about.at_once and c.rank is not None]
     return max(ranked, key=lambda c: tied(c.rank or 0.0), default=None)
 
 
 def blocks(result: Result) -> Iterator[Block]:
     """A table of every check of both at once; nothing where none informs."""
     checks = result.sound.checks
-    both = [c for c in checks if c.id.startswith(AT_ONCE)]
+    both = [c for c in checks if c.about.at_once]
     if not both:
         return
-    apart = {c.id: c for c in checks}
+    apart = {c.about: c for c in checks}
     same = alike(result.sound)
     rows: list[tuple[Line, ...]] = []
     for c in both:
         if same.repeats(c) is not None:
             continue
-        alone = apart.get(c.id.removeprefix(AT_ONCE))
-        title = same.title(c).removeprefix(AT_ONCE_WORDS)
+        alone = apart.get(replace(c.about, at_once=False))
+        title = same.title(c, alone.title if alone is not None else "")
         rows.append((
             (title,), (utilisation_text(alone) if alone is not None else "",), (utilisation_text(c),),
             (ending_text(c.ending),), (c.combination,),

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result
-from barrier.result import AT_ONCE, Check, LinkResult, Shown
+from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.alike import alike, shown_alike
 from barrier.sheet.blocks import Block, Bullets, Heading, Line, Paragraph, Ref, Sym, Table, Token
 from barrier.sheet.content import at_once
@@ -52,7 +52,7 @@ def calculate(result: Result) -> Calculation:
         subjects: tuple[Check | Shown, ...] = (*link.shown, *link.checks)
         again = shown_alike(link.shown)
         for i, subject in enumerate(subjects):
-            if isinstance(subject, Check) and subject.id.startswith(AT_ONCE) and subject is not worst_at_once:
+            if isinstance(subject, Check) and subject.about.at_once and subject is not worst_at_once:
                 continue  # it has its line in a table of its own
             first = same.repeats(subject) if isinstance(subject, Check) else again.get(i)
             if first is not None:
@@ -95,7 +95,10 @@ def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
     yield from _given(ledger, Cell, "Lines of tables that are used")
     for number, (link, written) in enumerate(calculation.links, 1):
         yield Heading(2, (f"{number}  {link.title}",))
-        yield from _cases(link, {c.case for c in result.sound.checks} if link.id == "rail" else None)
+        if link.id == "actions":
+            yield from _cases(result.handed_on.cases)
+        elif link.id == "rail":
+            yield from _cases(result.handed_on.run_cases, {c.case for c in result.sound.checks})
         for drawings in PICTURES.get(link.id, ()):
             yield from drawings(result)
         own = tuple(w for w in written if w.repeats is None)
@@ -108,7 +111,7 @@ def blocks(calculation: Calculation, result: Result) -> Iterator[Block]:
             yield Bullets(again)
         yield from _repeated(written)
         yield from _differences(link, result)
-        if not written and not link.handed_on:
+        if not written:
             yield Paragraph(("Nothing was calculated here.",))
 
 
@@ -193,21 +196,14 @@ def verdict(check: Check, ledger: Ledger) -> Line:
     return ("Ending: ", *line, ending_text(check.ending), reason)
 
 
-def cases_of(link: LinkResult) -> tuple[Case, ...]:
-    """The load cases a link hands on, if it is the one that does."""
-    handed = link.handed_on if isinstance(link.handed_on, tuple) else ()
-    return tuple(c for c in handed if isinstance(c, Case))
-
-
 def as_given(case: Case) -> Line:
     """The size of a case as its code or the reader gives it; of two actions at once both."""
     sizes = [p.case.action.size for p in case.parts] or [case.action.size]
     return tuple(part for i, s in enumerate(sizes) for part in ((" and " if i else ""), Token(s, 0, 4)) if part)
 
 
-def _cases(link: LinkResult, only: set[str] | None = None) -> Iterator[Block]:
+def _cases(every: Sequence[Case], only: set[str] | None = None) -> Iterator[Block]:
     """The cases a link hands on; ``only`` those of these ids, where there are too many to print."""
-    every = cases_of(link)
     cases = tuple(c for c in every if only is None or c.id in only)
     if not cases:
         return

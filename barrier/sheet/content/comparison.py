@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from barrier.basis import FAMILIES
 from barrier.compare import Comparison, Difference
 from barrier.equation import Step
-from barrier.links.loads.cases import Case
 from barrier.load_path import Result
 from barrier.result import Check, Ending, LinkResult, Standing
 from barrier.sheet.alike import alike
@@ -73,17 +72,13 @@ def _loads(found: Comparison) -> Iterator[Block]:
     """Each action as its code gives it, and the factor strength is checked with."""
     rows: list[tuple[Line, ...]] = []
     for basis, result in found.results:
-        cases = [c for link in result.links for c in _cases(link)]
+        cases = [c for c in result.handed_on.cases if not c.parts]
         for c in {c.action.id: c for c in cases}.values():
             rows.append((
                 (basis,), (c.action.title,), (Token(c.action.size),), (Token(c.strength.factor),), (c.strength.level,),
                 (c.strength.duration,), (c.action.source,),
             ))  # fmt: skip
     yield Table(("basis", "action", "size", "factor", "level", "duration", "source"), tuple(rows), "llrrlll")
-
-
-def _cases(link: LinkResult) -> tuple[Case, ...]:
-    return tuple(c for c in link.handed_on if isinstance(c, Case) and not c.parts) if isinstance(link.handed_on, tuple) else ()
 
 
 def _links(found: Comparison) -> Table:

@@ -4,22 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from barrier.links.blocking.handed_on import ForceTable
+from barrier.links.blocking.force_table import ForceTable
 from barrier.load_path import Result
 from barrier.sheet.blocks import Block, Heading, Line, Paragraph, Table, Token
 from barrier.sheet.drawings import forces as drawn
 from barrier.value import Value
 
 
-def tables_of(result: Result) -> tuple[ForceTable, ...]:
-    """The force tables of every mount that has one."""
-    handed = [link.handed_on for link in result.links if isinstance(link.handed_on, tuple)]
-    return tuple(t for tables in handed for t in tables if isinstance(t, ForceTable))
-
-
 def blocks(result: Result) -> Iterator[Block]:
     """One table for all mounts that hand on the same, at the largest moment that decides."""
-    every, chain = tables_of(result), drawn.drawings(result)
+    every, chain = result.handed_on.tables, drawn.drawings(result)
     if every or chain:
         yield Heading(1, ("Forces handed on to the deck",))
         yield from chain

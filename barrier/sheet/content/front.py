@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 import barrier
 from barrier.job.spoken import spoken
 from barrier.load_path import Result
-from barrier.result import AT_ONCE, Check, Ending, Finding, LinkResult, Standing, governing
+from barrier.result import Check, Ending, Finding, LinkResult, Standing, governing
 from barrier.sheet.alike import alike
 from barrier.sheet.blocks import (
     Bar,
@@ -80,6 +80,18 @@ def blocks(result: Result, calculation: Calculation) -> Iterator[Block]:
 # ---------------------------------------------------------------- what was checked
 
 
+def _editions(result: Result) -> str:
+    """The editions the job names in place of the usual ones."""
+    every, basis = result.tables.editions, result.basis
+    said = []
+    for what in result.job.editions.named:
+        taken, usual = basis.edition(what), every.chosen(basis.key, basis.national, what)
+        if taken is not None and usual is not None:
+            instead = "the usual one" if taken == usual else f"chosen by the job in place of {usual.title}"
+            said.append(f"{what} by {taken.title}, {instead}")
+    return "; ".join(said)
+
+
 def _what_was_checked(result: Result) -> Iterator[Block]:
     job, basis = result.job, result.basis
     yield Heading(1, ("What was checked",))
@@ -90,6 +102,7 @@ def _what_was_checked(result: Result) -> Iterator[Block]:
         ("Tool version", (barrier.__version__,)),
         ("Basis", (f"{basis.title}: {', '.join(basis.editions)}",)),
         *((("Load table", (basis.national or "no national table named",)),) if basis.national or basis.key == "en" else ()),
+        *((("Editions", (_editions(result),)),) if job.editions.named else ()),
         *job_words.standing(result),
     ]
     if job.changes:
@@ -110,7 +123,7 @@ def _links(result: Result) -> Iterator[Block]:
     yield from bars.drawings(result)
     same = alike(result.sound)
     for number, link in enumerate(result.links, 1):
-        checks = [c for c in link.checks if same.repeats(c) is None and not c.id.startswith(AT_ONCE)]
+        checks = [c for c in link.checks if same.repeats(c) is None and not c.about.at_once]
         rows = [Bar(c, same.title(c), c is result.governing, _note(c, b)) for b, c in zip((None, *checks), checks, strict=False)]
         yield Bars(number, link.title, tuple(rows))
 

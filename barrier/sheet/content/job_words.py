@@ -98,7 +98,9 @@ def line_case(result: Result) -> Case | None:
 def _load(result: Result) -> Line:
     case = line_case(result)
     if case is None:
-        why = next((c.reason for c in result.sound.checks if c.id == "actions.barrier" and c.ending is Ending.NOT_CHECKED), "")
+        why = next(
+            (c.reason for c in result.sound.checks if c.about.key == ("actions", "barrier") and c.ending is Ending.NOT_CHECKED), ""
+        )
         return (f"NOT CHECKED{': ' + why if why else ''}",)
     others = {c.action.title for p in result.job.panels for c in cases(result.sound, p) if c.action.required} - {case.action.title}
     more = "; the other loads of the code are calculated as well" if others else ""

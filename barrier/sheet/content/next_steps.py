@@ -15,19 +15,19 @@ from barrier.sheet.in_words import in_words
 from barrier.sheet.numbers import FRONT, ending_text
 from barrier.value import JobEntry
 
-# The first question to an engineer, by what governs; the longest id that fits speaks.
+# The first question to an engineer, by what governs; the narrowest kind that fits speaks.
 ASK = {
-    "glass": "would thicker glass, laminated glass, a rail or mounts in other places help the glass",
-    "clamp": "is this mount the right one for this glass and this load",
-    "base_plate": "is the timber under the base plate enough, or must the plate be longer, or stand on something else",
-    "base_plate.plate": "is the base plate of the mount thick enough",
-    "screws": "which screws, how many, and how far apart and from the edges of the wood",
-    "bearing": "does the plate need more wood under it, or harder wood",
-    "blocking": "what blocking is needed under the mounts",
-    "blocking.end": "what must hold the ends of the blocking to the joists",
-    "joist": "do the joists and their supports take what the barrier puts on them",
-    "rail": "which rail, what must hold its ends, and how must it grip the glass",
-    "movement": "how far may the top of the glass move, and what would make it stiffer",
+    ("glass",): "would thicker glass, laminated glass, a rail or mounts in other places help the glass",
+    ("clamp",): "is this mount the right one for this glass and this load",
+    ("base_plate",): "is the timber under the base plate enough, or must the plate be longer, or stand on something else",
+    ("base_plate", "plate"): "is the base plate of the mount thick enough",
+    ("screws",): "which screws, how many, and how far apart and from the edges of the wood",
+    ("bearing",): "does the plate need more wood under it, or harder wood",
+    ("blocking",): "what blocking is needed under the mounts",
+    ("blocking", "end"): "what must hold the ends of the blocking to the joists",
+    ("joist",): "do the joists and their supports take what the barrier puts on them",
+    ("rail",): "which rail, what must hold its ends, and how must it grip the glass",
+    ("movement",): "how far may the top of the glass move, and what would make it stiffer",
 }
 ROUND = "are the figures of this sheet right"
 LOOK_BLOCKING = (
@@ -42,6 +42,7 @@ RATING = (
 )
 
 
+RATED, WINDY = ("clamp", "rating"), ("actions", "wind")
 FIRST = 8  # assumed entries told by name; all of them stand under Assumptions
 WIND = "Find out what the wind needs, or ask the engineer for the wind pressure on the glass; without it the wind is NOT CHECKED"
 
@@ -58,13 +59,13 @@ def blocks(result: Result) -> Iterator[Block]:
     if guessed:
         more = f"; and {len(guessed) - FIRST} more" if len(guessed) > FIRST else ""
         items.append((f"Measure what the job only assumes, those first that count most: {'; '.join(guessed[:FIRST])}{more}.",))
-    if any(c.id.startswith("clamp.rating") for c in missing):
+    if any(c.about.key == RATED for c in missing):
         items.append((RATING,))
     items.append(_engineer(result))
     items.extend(_beside(result))
-    items.extend((f"{WIND}: {c.reason.partition(': ')[2].rstrip('.')}.",) for c in missing if c.id == "actions.wind")
+    items.extend((f"{WIND}: {c.why.text.rstrip('.')}.",) for c in missing if c.about.key == WINDY and c.why)
     told = [c for c in missing if c.lack is not Lack.REACH]  # what is not reached, nobody can find out
-    other = [c for c in told if not c.id.startswith("clamp.rating") and c.id != "actions.wind"]
+    other = [c for c in told if c.about.key != RATED and c.about.key != WINDY]
     if other:
         items.append((f"Find out what nobody told this tool, and have it checked. NOT CHECKED: {waiting(result.sound, other)}.",))
     ruled = [f.text for link in result.links if link.id == "acceptance" for f in link.findings if f.loud]
@@ -124,7 +125,7 @@ def _beside(result: Result) -> Iterator[Line]:
 def _question(check: Check) -> str:
     if check.ending is Ending.WITHIN:
         return ROUND
-    fitting = [stem for stem in ASK if check.id == stem or check.id.startswith(f"{stem}.")]
+    fitting = [kind for kind in ASK if check.about.one_of([kind])]
     return ASK[max(fitting, key=len)] if fitting else ROUND
 
 

@@ -11,7 +11,7 @@ from barrier.links.loads.actions import DESIGN_ACTION
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
 from barrier.result import Check, Shown, Standing
-from barrier.sheet.content.calculation import cases_of, values_of
+from barrier.sheet.content.calculation import values_of
 from barrier.sheet.content.ledger import READ_OFF, settled
 from barrier.value import Cell, JobEntry, Numerical, Value, walk, walk_at
 
@@ -71,10 +71,10 @@ def all_values(walked: tuple[Walked, ...]) -> Iterator[Value]:
             for subject in subjects:
                 yield from values_of(subject)
             yield from (f.length for f in link.findings if f.length is not None)
-            for case in cases_of(link):
-                yield from (case.action.size, case.resultant, case.height, case.strength.factor, case.service.factor)
-                if case.action.service is not None:
-                    yield case.action.service
+        for case in w.handed_on.all_cases:
+            yield from (case.action.size, case.resultant, case.height, case.strength.factor, case.service.factor)
+            if case.action.service is not None:
+                yield case.action.service
 
 
 def invented_entries(of: Origins) -> tuple[Value, ...]:
@@ -116,7 +116,7 @@ def load_of(result: Result, check: Check) -> Case | None:
     """The load case behind a check's governing station; None where no load is in it (a distance) or none is named."""
     if not carries_a_load(check):
         return None
-    return next((c for link in result.links for c in cases_of(link) if c.id == check.case), None)
+    return next((c for c in result.handed_on.all_cases if c.id == check.case), None)
 
 
 def carries_a_load(check: Check) -> bool:
@@ -140,8 +140,7 @@ def size_in(result: Result, check: Check) -> Case | None:
     if asked is None:
         return None
     within = {id(v.origin) for v in walk_at(asked, check.station)}
-    cases = (c for link in result.links for c in cases_of(link))
-    return next((c for c in cases if id(settled(c.action.size, 0)[0].origin) in within), None)
+    return next((c for c in result.handed_on.all_cases if id(settled(c.action.size, 0)[0].origin) in within), None)
 
 
 def design_action(result: Result, case: Case) -> Value | None:

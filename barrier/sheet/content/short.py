@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import inf
 
 from barrier.equation import Step
 from barrier.job.spoken import spoken
 from barrier.links.loads.cases import Case
 from barrier.load_path import Result, Walked
-from barrier.result import AT_ONCE, TIE, Check, Ending, Standing, tied
+from barrier.result import TIE, About, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Block, Definitions, Formula, Heading, Inline, Line, Ref, Sym, Token
 from barrier.sheet.content.calculation import Calculation
 from barrier.sheet.content.origins import assumptions, carries_a_load, design_action, load_of, size_in
@@ -159,10 +160,10 @@ def _governs(walked: Walked, check: Check) -> Iterator[tuple[str, Line]]:
 
 def _no_figure(walked: Walked, check: Check) -> str:
     """What governs besides, where what governs is beyond what its model holds for."""
-    beyond = {f.about for link in walked.links for f in link.findings if f.about}
-    if check.id not in beyond:
+    beyond = {f.about for link in walked.links for f in link.findings if f.about is not None}
+    if check.about not in beyond:
         return ""
-    others = [c for c in walked.checks if c.standing is Standing.REQUIRED and c.id not in beyond and c.rank is not None]
+    others = [c for c in walked.checks if c.standing is Standing.REQUIRED and c.about not in beyond and c.rank is not None]
     following = max(others, key=lambda c: tied(c.rank or 0.0), default=None)
     after = "" if following is None else f"; after it {following.title} governs with {utilisation_text(following)}"
     return f"that it exceeds stands, by how much is no figure (see Findings){after}"
@@ -269,8 +270,8 @@ def ending_as(walked: Walked, ending: Ending, standing: Standing = Standing.REQU
 def _not_checked(walked: Walked) -> Line:
     required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
     missing = ending_as(walked, Ending.NOT_CHECKED)
-    said = {c.id for c in missing}
-    beside = [c for c in ending_as(walked, Ending.NOT_CHECKED, Standing.INFORMATION) if c.id.removeprefix(AT_ONCE) not in said]
+    said = {c.about for c in missing}
+    beside = [c for c in ending_as(walked, Ending.NOT_CHECKED, Standing.INFORMATION) if replace(c.about, at_once=False) not in said]
     more = f" Of those that only inform, NOT CHECKED as well: {titles(walked, beside)}." if beside else ""
     never = "What this tool never checks stands at the end of this sheet."
     if not missing:
@@ -308,13 +309,11 @@ def titles(walked: Walked, checks: Sequence[Check], numbers: bool = False, most:
 
     ``numbers`` puts the utilisation of the first of them behind each title; of more than ``most`` titles the rest is counted.
     """
-    figures: dict[str, str] = {}
-    mounts = {m.name for m in walked.job.mounts}
-    grouped: dict[str, list[str]] = {}
-    first: dict[str, str] = {}
+    figures: dict[About, str] = {}
+    grouped: dict[About, list[str]] = {}
+    first: dict[About, str] = {}
     for c in checks:
-        stem, _, name = c.id.rpartition(".")
-        key, name = (stem, name) if name in mounts else (c.id, "")
+        key, name = c.about.anywhere, c.about.mount
         grouped.setdefault(key, []).append(name)
         first.setdefault(key, c.title.replace(f"mount {name}", "mount \0", 1) if name else c.title)
         figures.setdefault(key, f" ({utilisation_text(c)}{', a sum of squares' if c.squares else ''})" if numbers else "")

@@ -155,14 +155,14 @@ def _mount(sketch: Sketch, view: View, s: Stand) -> None:
         view.x(x - half), view.y(s.z_plate), view.x(x + half), view.y(s.top_of_plate), "steel", what=f"plate {s.mount.name}"
     )
     for pad in s.mount.pads:
-        middle, wide = x + float(pad.offset.x), float(pad.width.x) / 2
-        corners = (view.x(middle - wide), view.y(gap + float(pad.bottom.x)), view.x(middle + wide), view.y(gap + float(pad.top.x)))
+        on = pad.on_glass(x)
+        corners = (view.x(on.x0), view.y(gap + on.y0), view.x(on.x1), view.y(gap + on.y1))
         sketch.rect(*corners, "steel", what=f"pad {s.mount.name}")
     for screw in s.mount.screws:
         at = view.x(x + float(screw.x.x))
         tip = view.y(s.top_of_plate - s.screw)
         sketch.line(at, view.y(s.top_of_plate), at, tip, "ink", "" if screw.present else "dot")
-    sketch.text(view.x(x), view.y(gap + max(float(p.top.x) for p in s.mount.pads)) - 5, s.mount.name, "middle", step=(0, -LINE))
+    sketch.text(view.x(x), view.y(gap + s.mount.held[1]) - 5, s.mount.name, "middle", step=(0, -LINE))
 
 
 # ---------------------------------------------------------------- loads

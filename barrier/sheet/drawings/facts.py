@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeVar
 
 import numpy as np
 
 from barrier.job import Job
 from barrier.job.schema import Mount, Panel
-from barrier.links.blocking.handed_on import ForceTable
 from barrier.links.blocking.piece_forces import PieceForces
-from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.ground.geometry import MountModel, mount_model
 from barrier.links.loads.cases import Case
 from barrier.links.memo import SHARED
@@ -22,35 +19,22 @@ from barrier.tables import Tables
 from barrier.units import shown_unit
 from barrier.value import Numerical, Value, is_assumed
 
-T = TypeVar("T")
 DRAWN = Numerical("read off a drawing", "geometry", "the job")
-
-
-def handed_on(walked: Walked, id: str, kind: type[T]) -> tuple[T, ...]:
-    """What a link of a walk handed on, of one kind; nothing where it is another."""
-    link = next((r for r in walked.links if r.id == id), None)
-    found = link.handed_on if link is not None and isinstance(link.handed_on, tuple) else ()
-    return tuple(f for f in found if isinstance(f, kind))
 
 
 def cases(walked: Walked, panel: Panel) -> tuple[Case, ...]:
     """The load cases of a panel with one action each."""
-    return tuple(c for c in handed_on(walked, "actions", Case) if c.panel.name == panel.name and not c.parts)
-
-
-def solutions(walked: Walked) -> tuple[PanelSolution, ...]:
-    """The solved panels."""
-    return handed_on(walked, "glass", PanelSolution)
+    return tuple(c for c in walked.handed_on.cases if c.panel.name == panel.name and not c.parts)
 
 
 def mount_forces(walked: Walked) -> tuple[MountForces, ...]:
     """The mounts with what comes down on them, each in the combination with the largest moment that decides."""
-    return leading(handed_on(walked, "base_plate", MountForces))
+    return leading(walked.handed_on.mounts)
 
 
 def piece_forces(walked: Walked, mount: str) -> PieceForces | None:
     """Forces on the pieces under a mount."""
-    return next((t.pieces for t in handed_on(walked, "blocking", ForceTable) if t.mount.model.name == mount), None)
+    return next((t.pieces for t in walked.handed_on.tables if t.mount.model.name == mount), None)
 
 
 def worst_corner(forces: MountForces | None) -> Corner | None:

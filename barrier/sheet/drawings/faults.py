@@ -148,7 +148,7 @@ def _section(sketch: Sketch, pair: Beside, walked: Walked, x0: float, y: float) 
 def _differs(pair: Beside, s: Stand) -> str:
     """What of a mount the mistake changed, as it is in this one."""
     say, m, gap = Say(s.job.units), s.mount, s.job.decking.gap_under
-    held = max(float(p.top.x) for p in m.pads) - min(float(p.bottom.x) for p in m.pads)
+    held = m.held[1] - m.held[0]
     layers = len(s.panel.layers)
     named = (
         (".interlayer", "one layer of glass" if layers == 1 else f"{layers} layers of glass"),

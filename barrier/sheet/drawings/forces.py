@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 
 from barrier.links.mount.base_plate import Corner, MountForces
 from barrier.load_path import Result, Walked
-from barrier.result import Check, Ending, Standing, tied
+from barrier.result import About, Check, Ending, Kind, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.bars import bar
-from barrier.sheet.drawings.facts import Say, ident, loose_corner, mount_forces, piece_forces, solutions, worst_corner
+from barrier.sheet.drawings.facts import Say, ident, loose_corner, mount_forces, piece_forces, worst_corner
 from barrier.sheet.drawings.stress_map import governing_of
 from barrier.sheet.drawings.svg import WIDTH, Sketch
 from barrier.sheet.numbers import utilisation_text
@@ -44,7 +44,7 @@ def drawings(result: Result) -> list[Drawing]:
 def _worst_mount(walked: Walked) -> MountForces | None:
     every = mount_forces(walked)
     check = walked.governing
-    own = check.id.rsplit(".", 1)[-1] if check is not None else ""
+    own = check.about.mount if check is not None else ""
     return next((f for f in every if f.model.name == own), None) or max(every, key=lambda f: tied(f.M_Ed.at(f.worst)), default=None)
 
 
@@ -93,23 +93,23 @@ def chain(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     name, corner = forces.model.name, worst_corner(forces)
     panel = walked.job.panel_of(forces.model.mount)
     stages = [_hand(forces, say)]
-    solved = next((s for s in solutions(walked) if s.panel.name == panel.name), None)
+    solved = next((s for s in walked.handed_on.panels if s.panel.name == panel.name), None)
     peak = governing_of(walked, solved) if solved is not None else None
     if peak is not None and peak.check.demand is not None:
         stress = f"largest stress {say(peak.check.demand, peak.check.station)}"
         stages.append(Stage("Glass", (stress, peak.words), peak.check, "bends over its clamps"))
     M, F = say(forces.M_Ed, forces.worst), say(_absolute(forces.F_Ed, forces.worst))
-    clamp = worst_of(walked, ("clamp.rating",), name)
+    clamp = worst_of(walked, [("clamp", "rating")], name)
     stages.append(
         Stage(f"Clamp and mount {name}", (f"moment {M}, push {F}, at the underside of the base plate",), clamp, "turns over")
     )
-    plate = worst_of(walked, ("base_plate",), name)
-    turned = worst_of(walked, ("base_plate.rotation",), name)
+    plate = worst_of(walked, [("base_plate",)], name)
+    turned = worst_of(walked, [("base_plate", "rotation")], name)
     stages.append(Stage("Base plate", _plate_lines(forces, turned, say), plate, "pulls its screws, presses on the wood"))
-    screws = worst_of(walked, ("screws",), name)
-    stages.append(_counted(walked, Stage("Screws", _screw_lines(forces, corner, say), screws), ("screws",), name))
-    bearing = worst_of(walked, ("bearing",), name)
-    stages.append(Stage("Bearing on the wood", _bearing_lines(worst_of(walked, ("bearing.mean",), name), say), bearing))
+    screws = worst_of(walked, [("screws",)], name)
+    stages.append(_counted(walked, Stage("Screws", _screw_lines(forces, corner, say), screws), [("screws",)], name))
+    bearing = worst_of(walked, [("bearing",)], name)
+    stages.append(Stage("Bearing on the wood", _bearing_lines(worst_of(walked, [("bearing", "mean")], name), say), bearing))
     stages.extend(_below(walked, forces, say))
     return stages
 
@@ -152,7 +152,7 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
     """Blocking and its ends, or the board that is all there is."""
     name, model = forces.model.name, forces.model
     if model.boards_only:
-        check = worst_of(walked, ("blocking", "boards"), name)
+        check = worst_of(walked, [("blocking",), ("boards",)], name)
         words = ("no blocking: the board bends and twists between the joists",)
         return [Stage("Board alone", words, check, "all hangs on one board"), _joists(walked, name, say)]
     pieces = piece_forces(walked, name)
@@ -166,15 +166,15 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
             f"{p.name}: {_both(float(d), float(u), say)}" for p, d, u in zip(model.pieces, down, up, strict=True)
         )  # fmt: skip
     wood = (
-        "edge_joist.bending",
-        "edge_joist.shear",
-        "edge_joist.torsion",
-        "edge_joist.whole",
-        "blocking.both_ways",
-        "blocking.bending",
-        "blocking.shear",
-        "blocking.torsion",
-        "blocking.splitting",
+        ("edge_joist", "bending"),
+        ("edge_joist", "shear"),
+        ("edge_joist", "torsion"),
+        ("edge_joist", "whole"),
+        ("blocking", "both_ways"),
+        ("blocking", "bending"),
+        ("blocking", "shear"),
+        ("blocking", "torsion"),
+        ("blocking", "splitting"),
     )
     found = [
         Stage(
@@ -185,13 +185,9 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
         )
     ]
     found = [_counted(walked, stage, wood, name) for stage in found]
-    ends = [
-        c
-        for c in walked.checks
-        if c.id.startswith(("blocking.end", "edge_joist.end")) and c.id.endswith(f".{name}") and c.demand is not None
-    ]
+    held = (("blocking", "end"), ("edge_joist", "end"))
+    ends = [c for c in walked.checks if c.about.one_of(held) and c.about.mount == name and c.demand is not None]
     said = tuple(f"{c.title.removesuffix(f', mount {name}')}: {say(c.demand, c.station)}" for c in ends if c.demand is not None)
-    held = ("blocking.end", "edge_joist.end")
     title = "Ends, at the joists" if model.blocking is not None else "Ends of the edge joist"
     last = Stage(title, said or ("no force at an end can be given",), worst_of(walked, held, name), "to the joists")
     return [*found, _counted(walked, last, held, name), _joists(walked, name, say)]
@@ -199,14 +195,14 @@ def _below(walked: Walked, forces: MountForces, say: Say) -> list[Stage]:
 
 def _joists(walked: Walked, mount: str, say: Say) -> Stage:
     """The joists at a mount: the couple on one of them, or what presses and lifts a pair."""
-    checks = [c for c in walked.checks if c.id.startswith("joist.") and c.id.endswith(f".{mount}")]
+    checks = [c for c in walked.checks if c.about.one_of([("joist",)]) and c.about.mount == mount]
     couples = [s for link in walked.links if link.id == "joist" for s in link.shown if s.mount == mount]
     lines = tuple(f"a couple of {say(s.value, s.station)} on one joist" for s in couples if s.value.kind == "moment")
-    down = next((c for c in checks if c.id.startswith("joist.outer.down") and c.demand is not None), None)
+    down = next((c for c in checks if c.about == About("joist", "outer", way="down", mount=mount) and c.demand is not None), None)
     if down is not None and down.demand is not None and down.eta is not None:
         lines = (*lines, f"{say(down.demand, down.station)} on its outer support, with all else it carries")
-    stage = Stage("Joists", lines or ("what comes to a joist cannot be given",), worst_of(walked, ("joist",), mount))
-    return _counted(walked, stage, ("joist",), mount)
+    stage = Stage("Joists", lines or ("what comes to a joist cannot be given",), worst_of(walked, [("joist",)], mount))
+    return _counted(walked, stage, [("joist",)], mount)
 
 
 def _both(down: float, up: float, say: Say) -> str:
@@ -214,23 +210,19 @@ def _both(down: float, up: float, say: Say) -> str:
     return " or ".join(parts) or "nothing"
 
 
-def _counted(walked: Walked, stage: Stage, stems: Sequence[str], mount: str) -> Stage:
+def _counted(walked: Walked, stage: Stage, kinds: Sequence[Kind], mount: str) -> Stage:
     """The stage with how many of its required checks were not made."""
-    return replace(stage, unknown=sum(c.ending is Ending.NOT_CHECKED for c in _required(walked, stems, mount)))
+    return replace(stage, unknown=sum(c.ending is Ending.NOT_CHECKED for c in _required(walked, kinds, mount)))
 
 
-def _required(walked: Walked, stems: Sequence[str], mount: str) -> list[Check]:
+def _required(walked: Walked, kinds: Sequence[Kind], mount: str) -> list[Check]:
     """The required checks of a kind for a mount."""
-    return [
-        c
-        for c in walked.checks
-        if c.standing is Standing.REQUIRED and c.id.startswith(tuple(stems)) and c.id.rsplit(".", 1)[-1] == mount
-    ]
+    return [c for c in walked.checks if c.standing is Standing.REQUIRED and c.about.one_of(kinds) and c.about.mount == mount]
 
 
-def worst_of(walked: Walked, stems: Sequence[str], mount: str) -> Check | None:
+def worst_of(walked: Walked, kinds: Sequence[Kind], mount: str) -> Check | None:
     """The worst required check of a kind for a mount: letting go, then the largest number, then what is not checked."""
-    return max(_required(walked, stems, mount), key=lambda c: tied(badness(c)), default=None)
+    return max(_required(walked, kinds, mount), key=lambda c: tied(badness(c)), default=None)
 
 
 def badness(check: Check) -> float:

@@ -12,11 +12,11 @@ import numpy as np
 
 from barrier.job.schema import RailEnd
 from barrier.links.rail.by_hand import line_case, worst_mount
-from barrier.links.rail.line import SIDES, Place
 from barrier.links.rail.solve import RunSolved
+from barrier.links.under_rail import SIDES, Place
 from barrier.load_path import Result, Walked
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings.facts import Say, handed_on, ident
+from barrier.sheet.drawings.facts import Say, ident
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch, View, text_width
 
 SIDE = 26.0  # units left and right of the rail, for what holds its ends
@@ -52,7 +52,7 @@ class Seen:
 
 def seen(walked: Walked) -> Seen | None:
     """The run of a walk, where its rail was worked out."""
-    run = next(iter(handed_on(walked, "rail", RunSolved)), None)
+    run = walked.handed_on.run
     case = None if run is None else line_case(run)
     return None if run is None or case is None else Seen(walked, run, case)
 
@@ -106,7 +106,7 @@ def _glass(sketch: Sketch, view: View, of: Seen, y: float) -> None:
         x1, x2 = view.x(p.start), view.x(p.end)
         if p.panel is None:
             sketch.rect(x1, y - 2, x2, y + 2, "dim", "dash", what=f"gone {p.number}")
-            sketch.text((x1 + x2) / 2, y - 6, f"{p.number}: gone", "middle")
+            sketch.text((x1 + x2) / 2, y - 6, f"{_name(p).partition(' ')[2]}: gone", "middle")
         else:
             sketch.rect(x1, y - 2, x2, y + 2, "glass", what=f"glass {p.number}")
             middle, words = (x1 + x2) / 2, _name(p)
@@ -143,7 +143,7 @@ def _mounts(sketch: Sketch, view: View, of: Seen, y: float, unit: float) -> None
             if length >= 4.0:
                 start, end = (y - 5 - length, y - 5) if force > 0 else (y - 5, y - 5 - length)
                 sketch.arrow(x, start, x, end, "load", 4.0)
-            if (p, model.name) == worst[:2]:
+            if (p, p.calls(model.name)) == worst[:2]:
                 sketch.circle(x, y, 8.0, "warn", what="worst")
             level = y - PUSH - 14 - LINE * row
             sketch.line(x, level + 3, x, y - 5 - length, "dim")
@@ -191,6 +191,6 @@ def _in_words(of: Seen, say: Say) -> str:
             continue
         F = of.run.nominal.panels[p.number - 1].F[of.case]
         mounts = of.run.panels[p.panel.name].mounts
-        each = ", ".join(f"{m.name} {say.of(float(f), 'force', 2)}" for m, f in zip(mounts, F, strict=True))
+        each = ", ".join(f"{p.calls(m.name)} {say.of(float(f), 'force', 2)}" for m, f in zip(mounts, F, strict=True))
         parts.append(f"{_name(p)}: {each}")
     return "; ".join(parts) + "."

@@ -90,7 +90,7 @@ def _left(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     x, of = view.x(low) - 6, view.x(low) + 4
     gap, t = float(s.panel.bottom_gap.x), float(s.job.decking.thickness.x)
     pads = s.mount.pads
-    b, top = min(float(p.bottom.x) for p in pads), max(float(p.top.x) for p in pads)
+    b, top = s.mount.held
     sketch.upright(view.y(gap + top), view.y(gap + b), x, say.length(top - b, *(v for p in pads for v in (p.bottom, p.top))), of=of)
     sketch.upright(view.y(gap + b), view.y(0.0), x, say.length(gap + b, s.panel.bottom_gap), of=of)
     sketch.upright(view.y(0.0), view.y(-t), x, say.bare(s.job.decking.thickness), of=of)
@@ -143,7 +143,7 @@ def _names(sketch: Sketch, view: View, s: Stand, say: Say) -> None:
     low, _ = sides(s)
     gap, t = float(s.panel.bottom_gap.x), thickness(s) / 2
     right = WIDTH - 4
-    top = gap + max(float(p.top.x) for p in s.mount.pads)
+    top = gap + s.mount.held[1]
     layers = " + ".join("NOT KNOWN" if layer.nominal is None else say.bare(layer.nominal) for layer in s.panel.layers)
     sketch.pointer(right, view.y(top + 0.35 * ABOVE), view.x(t), view.y(top + 0.6 * ABOVE), f"glass {layers}", "end")
     middle = gap + (float(s.mount.pads[0].top.x) + float(s.mount.pads[0].bottom.x)) / 2

@@ -11,7 +11,7 @@ from barrier.mechanics.laminate import LaminateSolution
 from barrier.mechanics.laminate_joined import Joined
 from barrier.mechanics.splines import first_largest
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
+from barrier.sheet.drawings.facts import DRAWN, Say, ident
 from barrier.sheet.drawings.stress_map import TALLEST, Floats, Governing, bands, governing_of, levels_of, lines_of, swatches
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch, View
 from barrier.value import Value
@@ -23,7 +23,7 @@ LONGEST = 16.0  # units, of an arrow
 def drawings(result: Result) -> list[Drawing]:
     """A map for every panel of laminated glass that was solved with its interlayer."""
     found = []
-    for solved in solutions(result.sound):
+    for solved in result.handed_on.panels:
         peak = governing_of(result.sound, solved) if solved.film is not None else None
         if peak is None:
             continue
@@ -57,8 +57,8 @@ def draw(walked: Walked, peak: Governing) -> Picture:
     sketch.rect(view.x(0), view.y(0), view.x(W), view.y(H), "ink")
     for m in peak.solved.mounts:
         for p in m.mount.pads:
-            middle, half = float(m.mount.x.x) + float(p.offset.x), float(p.width.x) / 2
-            corners = (view.x(middle - half), view.y(float(p.bottom.x)), view.x(middle + half), view.y(float(p.top.x)))
+            on = p.on_glass(float(m.mount.x.x))
+            corners = (view.x(on.x0), view.y(on.y0), view.x(on.x1), view.y(on.y1))
             sketch.rect(*corners, "ink", what=f"pad {m.name}")
     bottom = swatches(sketch, view.y(0) + 10, levels, say, "length", "slip")
     i, j = divmod(int(first_largest(size)), size.shape[1])

@@ -13,9 +13,9 @@ from barrier.links.glass.glass import FACES, ZONES, PeakAt, peak_of
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.load_path import Result, Walked
 from barrier.mechanics.splines import first_largest
-from barrier.result import Check, Ending, Standing, tied
+from barrier.result import About, Check, Ending, Standing, tied
 from barrier.sheet.blocks import Drawing, Picture
-from barrier.sheet.drawings.facts import DRAWN, Say, ident, solutions
+from barrier.sheet.drawings.facts import DRAWN, Say, ident
 from barrier.sheet.drawings.svg import LINE, TEXT, WIDTH, Sketch, View, n, text_width
 from barrier.sheet.numbers import CALCULATION, unit_text
 from barrier.units import UNITS, shown_unit
@@ -47,7 +47,7 @@ class Governing:
 def drawings(result: Result) -> list[Drawing]:
     """A map for every panel that was solved."""
     found = []
-    for solved in solutions(result.sound):
+    for solved in result.handed_on.panels:
         peak = governing_of(result.sound, solved)
         if peak is None:
             continue
@@ -59,8 +59,8 @@ def drawings(result: Result) -> list[Drawing]:
 
 def governing_of(walked: Walked, solved: PanelSolution) -> Governing | None:
     """The worse of the two required glass checks of a panel, by utilisation, else by its stress."""
-    tail = f".{solved.panel.name}" if len(walked.job.panels) > 1 else ""
-    checks = [c for c in walked.checks if c.id in (f"glass.face{tail}", f"glass.edge{tail}") and c.demand is not None]
+    own = [c for c in walked.checks if c.about.panel == solved.panel.name and not c.about.informs]
+    checks = [c for c in own if c.about.one_of((("glass", "face"), ("glass", "edge"))) and c.demand is not None]
     if not checks:
         return None
 
@@ -91,8 +91,8 @@ def draw(walked: Walked, peak: Governing) -> Picture:
     sketch.rect(view.x(0), view.y(0), view.x(W), view.y(H), "ink")
     for m in peak.solved.mounts:
         for p in m.mount.pads:
-            middle, half = float(m.mount.x.x) + float(p.offset.x), float(p.width.x) / 2
-            corners = (view.x(middle - half), view.y(float(p.bottom.x)), view.x(middle + half), view.y(float(p.top.x)))
+            on = p.on_glass(float(m.mount.x.x))
+            corners = (view.x(on.x0), view.y(on.y0), view.x(on.x1), view.y(on.y1))
             sketch.rect(*corners, "ink", what=f"pad {m.name}")
     _mark(sketch, view, peak, say)
     bottom = _legend(sketch, view.y(0) + 10, levels, say, strength is not None and strength < float(stress.max()))
@@ -107,7 +107,7 @@ def field_of(peak: Governing) -> tuple[Floats, Floats, Floats]:
     solution = peak.solved.solutions[at.set]
     x = lines_of(float(panel.width.x), solution.model.x_borders | {at.x})
     y = lines_of(float(panel.height.x), solution.model.y_borders | {at.y})
-    return x, y, peak.factor * solution.principal_stress(at.face, x, y)[at.case]
+    return x, y, peak.factor * peak.solved.stress_on(at.set, at.face, x, y)[at.case]
 
 
 def lines_of(length: float, borders: set[float]) -> Floats:
@@ -276,7 +276,7 @@ def _top_edge(sketch: Sketch, y: float, walked: Walked, peak: Governing, say: Sa
         f"{case.title}, characteristic; {pads} pads, {bases} bases: {say(found)} at most, {say.of(peak_x, 'length')} from "
         "the left end. A gap under the boards comes on top.",
     )
-    loose = next((c for c in walked.checks if c.id == f"movement.{solved.panel.name}" and c.eta is None), None)
+    loose = next((c for c in walked.checks if c.about == About("movement", panel=solved.panel.name) and c.eta is None), None)
     if loose is not None and loose.ending is Ending.EXCEEDS:
         sketch.words(end, f"DRAWN AS IF THE MOUNTS HELD: {loose.reason}.")
     return found

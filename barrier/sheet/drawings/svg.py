@@ -2,12 +2,13 @@
 
 A :class:`Sketch` is as wide as :data:`WIDTH` and as high as what was drawn on it. Everything is rounded, in the order it
 was drawn, and free of ids, styles, scripts and references, so the same drawing gives the same bytes. Every shape has a
-class of :data:`PAINT`, by which a page may recolour it: ``glass steel timber soft`` are filled, ``ink thin dim load warn``
+class of :data:`PAINT`, by which a page may recolour it: ``glass steel timber soft solid`` are filled, ``ink thin dim load warn``
 are strokes only, ``text`` is text. Colour is never the only sign: timber and contact are hatched, parts are named.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -31,7 +32,21 @@ PAINT: dict[str, str] = {
     "steel": 'fill="#c3c9d1" stroke="#2b323a" stroke-width="1"',
     "timber": 'fill="#f3e4c8" stroke="#7a5a2a" stroke-width="1"',
     "soft": 'fill="#eef0f3" stroke="#8a929c" stroke-width="0.6"',
+    "solid": 'fill="#1b1f24" stroke="#1b1f24" stroke-width="0.6"',
     "text": 'fill="#1b1f24" stroke="none"',
+}
+IN_BLACK: dict[str, str] = {  # the same for a printer without colours, and for paper that gets wet
+    "ink": 'fill="none" stroke="#000" stroke-width="1.7"',
+    "thin": 'fill="none" stroke="#000" stroke-width="0.7"',
+    "dim": 'fill="none" stroke="#000" stroke-width="0.6"',
+    "load": 'fill="none" stroke="#000" stroke-width="2"',
+    "warn": 'fill="none" stroke="#000" stroke-width="2.2"',
+    "glass": 'fill="#dcdcdc" stroke="#000" stroke-width="1.2"',
+    "steel": 'fill="#c4c4c4" stroke="#000" stroke-width="1.2"',
+    "timber": 'fill="#fff" stroke="#000" stroke-width="1.2"',
+    "soft": 'fill="#f4f4f4" stroke="#000" stroke-width="0.6"',
+    "solid": 'fill="#000" stroke="#000" stroke-width="0.6"',
+    "text": 'fill="#000" stroke="none"',
 }
 DASH = {"": "", "dash": ' stroke-dasharray="4 3"', "dot": ' stroke-dasharray="1 3"', "chain": ' stroke-dasharray="9 3 2 3"'}
 _WIDE = (
@@ -46,6 +61,17 @@ def n(x: float) -> str:
     ('12', '0', '3.14')
     """
     return f"{round(x, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+
+
+def in_black(svg: str) -> str:
+    """A picture in black on white, its lines a little heavier.
+
+    >>> in_black(f'<line class="warn" {PAINT["warn"]}/>')
+    '<line class="warn" fill="none" stroke="#000" stroke-width="2.2"/>'
+    """
+    for name, paint in PAINT.items():
+        svg = re.sub(rf'(class="{name}"[^>]*?){re.escape(paint)}', rf"\g<1>{IN_BLACK[name]}", svg)
+    return svg
 
 
 @lru_cache(maxsize=4096)

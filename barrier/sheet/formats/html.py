@@ -58,7 +58,8 @@ def _body(content: Content, title: str) -> Iterator[str]:
     labels = frozenset(b.label for b in content.blocks if isinstance(b, StepBlock | NumericalBlock | ItemBlock))
     blocks = Blocks(content.style, labels)
     names = _Names()
-    parts = [_part(run, blocks, names) for run in _runs(content.blocks)]
+    own = content.blocks[1:] if content.blocks[:1] == (Heading(1, (title,)),) else content.blocks  # the page says its title itself
+    parts = [_part(run, blocks, names) for run in _runs(own)]
     links = "".join(f'<li><a href="#{name}">{text}</a></li>' for name, text in names.parts)
     yield '<a class="skip" href="#sheet">Skip to the sheet</a>'
     yield f'<header><p class="kicker">{KICKER}</p><h1>{words(title)}</h1></header>'
@@ -94,7 +95,7 @@ class _Names:
 
 def _part(run: Sequence[Block], blocks: Blocks, names: _Names) -> str:
     out: list[str] = []
-    depth, listed, name = 2, False, ""
+    depth, listed, name = (1 if not run or not isinstance(run[0], Heading) else 2), False, ""
     for block in run:
         if listed and not isinstance(block, ItemBlock):
             out.append("</ul>")

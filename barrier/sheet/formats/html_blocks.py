@@ -275,6 +275,11 @@ def paragraphs(notes: Sequence[str]) -> str:
     return notes[0] if len(notes) == 1 else "".join(f"<p>{note}</p>" for note in notes)
 
 
+def length(eta: float) -> float:
+    """How long the bar of a utilisation is, percent of the room it has."""
+    return min(max(eta, 0.0), 1.0) * STROKE + scale.beyond(eta) * (100.0 - STROKE)
+
+
 def drawn_bar(check: Check) -> str:
     """A utilisation drawn, for the eye only: the words beside it say the same."""
     if check.ending is Ending.NOT_CHECKED:
@@ -282,7 +287,7 @@ def drawn_bar(check: Check) -> str:
     eta = check.eta
     if eta is None:  # no length: broken through
         return '<div class="bar broken" aria-hidden="true"><span></span><span></span></div>'
-    share = min(max(eta, 0.0), 1.0) * STROKE + scale.beyond(eta) * (100.0 - STROKE)
+    share = length(eta)
     arrow = "<i>▶</i>" if scale.points_on(eta) else ""
     return f'<div class="bar" aria-hidden="true"><span style="width:{share:.1f}%"></span><b></b>{arrow}</div>'
 

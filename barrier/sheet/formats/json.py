@@ -14,9 +14,7 @@ import barrier
 from barrier.load_path import Result, Walked
 from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.content import caution
-from barrier.sheet.content.calculation import cases_of
 from barrier.sheet.content.exclusions import NEVER_CHECKED
-from barrier.sheet.content.forces import tables_of
 from barrier.sheet.content.origins import DOUBTFUL, all_values, assumptions, origins
 from barrier.sheet.numbers import base_unit, seven
 from barrier.sheet.source import source
@@ -51,7 +49,7 @@ def document(result: Result) -> dict[str, Any]:
         },
         "fingerprints": {"job": result.job.fingerprint(), "tables": result.tables.fingerprint()},
         "situations": [_situation(w) for w in result.walked],
-        "cases": [_case(c) for link in result.links for c in cases_of(link)],
+        "cases": [_case(c) for c in result.handed_on.all_cases],
         "forces": _forces(result),
         "origins": _origins(result),
         "assumptions": [_entry(e) for e in assumptions(result)],
@@ -166,7 +164,7 @@ def _forces(result: Result) -> list[dict[str, Any]]:
             "columns": list(t.columns),
             "rows": [{"what": r.words, "values": [None if v is None else quantity(v) for v in r.values]} for r in t.rows],
         }
-        for t in tables_of(result)
+        for t in result.handed_on.tables
     ]
 
 

@@ -16,6 +16,8 @@ from barrier.load_path import Result
 from barrier.result import Ending, Standing
 from barrier.sheet import scale
 from barrier.sheet.blocks import (
+    ROOM,
+    TICK,
     Bar,
     Bars,
     Blank,
@@ -40,6 +42,7 @@ from barrier.sheet.blocks import (
     Token,
 )  # fmt: skip
 from barrier.sheet.content import caution, last_page
+from barrier.sheet.drawings.svg import in_black
 from barrier.sheet.formats.pdf_template import Data, compiled
 from barrier.sheet.numbers import ending_text, unit_text, utilisation_text
 from barrier.sheet.plain_words import printable
@@ -69,7 +72,7 @@ def rendered(
     not have is written by its Unicode number. Raises CalculationError when the template refuses the document, which is
     a fault of ours.
     """
-    writer = _Pdf(content.style, title)
+    writer = _Pdf(content.style, title, bool(content.site))
     document = {
         "title": printable(title),
         "footer": printable(footer),
@@ -79,6 +82,9 @@ def rendered(
         "blocks": writer.blocks(content.blocks),
         "missing": "",
         "compact": content.compact,
+        "site": content.site,
+        "tick": TICK,
+        "room": ROOM,
     }
     return compiled(document, attached[1] if attached else b"")
 
@@ -94,9 +100,10 @@ def rendered_for(result: Result, content: Content, title: str, kind: str = "chec
 class _Pdf:
     """Blocks as data for the template."""
 
-    def __init__(self, style: str, title: str) -> None:
+    def __init__(self, style: str, title: str, site: bool = False) -> None:
         self.style = style
         self.title = title
+        self.site = site
         self._level = 0
         self._labels: frozenset[str] = frozenset()
         self._writers: dict[type, Callable[..., Data]] = {
@@ -118,7 +125,7 @@ class _Pdf:
             one = self._writers[type(block)](block)
             # The line below a heading that leads to something stays with it, or both would be stranded at a page's foot.
             one["keep"] = isinstance(block, Paragraph) and (isinstance(after, Table) or isinstance(before, Heading))
-            if one["kind"] in ("items", "drawings") and written and written[-1]["kind"] == one["kind"]:
+            if _goes_on(one, written):
                 written[-1]["rows"] += one["rows"]
             else:
                 written.append(one)
@@ -152,7 +159,8 @@ class _Pdf:
     def _heading(self, h: Heading) -> Data:
         # Tagged levels may not skip one; the look follows the sheet's own level.
         self._level = min(h.level, self._level + 1)
-        fresh = h.line == (last_page.TITLE,)  # what is taken along begins on a page of its own
+        # What is taken along begins on a page of its own, and on site paper every part does.
+        fresh = h.line == (last_page.TITLE,) or (self.site and h.level == 1)
         return {"kind": "heading", "level": self._level, "look": h.level, "body": self.line(h.line), "fresh": fresh}
 
     def _paragraph(self, p: Paragraph) -> Data:
@@ -177,15 +185,20 @@ class _Pdf:
 
     def _drawing(self, d: Drawing) -> Data:
         picture = d.draw()
-        box = _VIEW_BOX.search(picture.svg)
+        svg = in_black(picture.svg) if self.site else picture.svg
+        box = _VIEW_BOX.search(svg)
         wide, high = (float(box[1]), float(box[2])) if box else (4.0, 3.0)
-        row = {"svg": picture.svg, "alt": printable(picture.alt), "caption": self.line(d.caption), "tall": high / max(wide, 1.0)}
+        row = {
+            "svg": svg, "alt": printable(picture.alt), "caption": self.line(d.caption), "tall": high / max(wide, 1.0),
+            "wide": picture.wide, "units": wide,
+        }  # fmt: skip
         return {"kind": "drawings", "rows": [row]}
 
     # ---------------------------------------------------------------- tables and bars
     def _table(self, t: Table) -> Data:
         rows = [[_with_pages(cell) if i == 0 else cell for i, cell in enumerate(map(self.line, row))] for row in t.rows]
-        return {"kind": "table", "head": [printable(h) for h in t.head], "rows": rows, "align": list(t.align), "whole": t.whole}
+        return {"kind": "table", "head": [printable(h) for h in t.head], "rows": rows, "align": list(t.align), "whole": t.whole,
+                "large": t.large, "heavy": list(t.heavy)}  # fmt: skip
 
     def _bars(self, bars: Bars) -> Data:
         return {
@@ -308,6 +321,14 @@ class _Pdf:
             yield [_words(how)]
         if n.hand is not None:
             yield [_words(f"beside it by hand: {self._text(n.hand.token)} from "), self._inline(Ref(n.hand.ref))]
+
+
+def _goes_on(one: Data, written: Sequence[Data]) -> bool:
+    """Whether a block is one list with what stands before it; a plan to scale stands alone."""
+    if not written or written[-1]["kind"] != one["kind"]:
+        return False
+    to_scale = one["kind"] == "drawings" and (one["rows"][0]["wide"] or written[-1]["rows"][0]["wide"])
+    return one["kind"] in ("items", "drawings") and not to_scale
 
 
 def _with_pages(parts: list[Data]) -> list[Data]:

@@ -76,11 +76,21 @@ def _written_out(head: list[str], row: list[str]) -> Iterator[str]:
 
 
 def text_of_list(library: Tables) -> str:
-    """Names and titles of all tables, and how to see one."""
+    """Names and titles of all tables, the editions a job may choose, and how to see a table."""
     titles = {name: library.table(name).title for name in library.names()}
     left = max(width(name) for name in titles) + 2
     lines = [padded(name, left) + printable(title) for name, title in titles.items()]
-    return finished([*lines, "", "One of them: barrier tables NAME. A word in any: barrier tables --search WORD"])
+    return finished(
+        [*lines, "", *_editions(library), "", "One of them: barrier tables NAME. A word in any: barrier tables --search WORD"]
+    )
+
+
+def _editions(library: Tables) -> Iterator[str]:
+    """What a job may write under [editions], by family and subject; the first is taken where it says nothing."""
+    yield "Editions, for [editions] of a job; the first is the usual one:"
+    for (family, what), editions in groupby(library.editions.all, key=lambda e: (e.family, e.what)):
+        named = (f'"{e.name}" {e.title}' for e in editions)
+        yield from wrapped(printable(f"basis {family}, {what}: {', '.join(named)}"), WIDTH, 4)
 
 
 def text_of_search(matches: Sequence[Match]) -> str:

@@ -278,8 +278,8 @@ def equals(name: str, parts: Sequence[Typeset], columns: int) -> Iterator[str]:
 def bar(check: Check) -> str:
     """A utilisation drawn: the stroke stands at 1.00; what has no number is drawn as what it is.
 
-    >>> from barrier.result import Standing
-    >>> bar(Check("a", "a", Ending.NOT_CHECKED, Standing.REQUIRED)).strip()
+    >>> from barrier.result import About, Standing
+    >>> bar(Check(About("a"), "a", Ending.NOT_CHECKED, Standing.REQUIRED)).strip()
     '? ? ? ? ? ? ? ? ? ? │'
     """
     eta = check.eta

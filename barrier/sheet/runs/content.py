@@ -1,4 +1,4 @@
-"""The paper of a run as blocks, in the order of the work: where the tape starts, what is marked, cut, ordered, set, checked."""
+"""The paper of a run as blocks: what is read first, each side with its marks and plans, what is cut and bought, and an appendix."""
 
 from __future__ import annotations
 
@@ -6,74 +6,28 @@ from collections.abc import Iterator
 
 from barrier.run.conflicts import Weight
 from barrier.run.side import SideSet
-from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Drawing, Heading, Line, Paragraph
+from barrier.sheet.blocks import Block, Bullets, Content, Heading, Line, Paragraph
 from barrier.sheet.content import caution
-from barrier.sheet.numbers import ending_text
-from barrier.sheet.runs import plan, tables
+from barrier.sheet.drawings.svg import WIDTH
+from barrier.sheet.runs import first, footprint, plan, rail, tables, to_scale
 from barrier.whole_run import CheckedRun, LaidOut
 
-ORDER = (
-    "Before anything is marked, cut, drilled or ordered: take this paper to the engineer, who wants its last part. HOLD until that "
-    "is answered.",
-    "Look under the deck: which way the joists run, what the rim is, what is in the way.",
-    "Pull a line for the glass of each side, as far in from the edge of the deck as it says, and mark the datum on it. Every "
-    "figure of a side is read off one tape that starts there; never add panel to panel.",
-    "Measure the joists: the middle of every one, from the corner of the deck, which is not the datum. HOLD: write them into the "
-    "job and have this paper made again.",
-    "Cut the pieces to their own bays and fix them. HOLD: look at every end fixing before the boards over them are on.",
-    "Mark mounts and screw lines along the line of the glass, tick each off, read the level at each.",
-    "Set the mounts dry. HOLD: measure the closing gap at the end of every side; it is measured, not computed.",
-    "Glass is ordered only after that: toughened glass cannot be cut. One size at a time, marked on its panels.",
-    "Set the glass with its packers, keep the edge protected until the last clamp is tight.",
-)
+PICTURE = 290.0  # units of a picture half as wide as a page of site paper: its words are nine points and more
+APPENDIX = "Appendix: for the engineer, and for whoever made this paper"
 
 
-def run_content(run: CheckedRun) -> Content:
-    """The whole paper; ``run`` as :func:`barrier.whole_run.check_run` or ``unchecked`` returns it."""
+def run_content(run: CheckedRun, paper: str = "") -> Content:
+    """The whole paper.
+
+    Arguments: ``run`` as :func:`barrier.whole_run.check_run` or ``unchecked`` returns it; ``paper`` a size of site paper, "a4" or
+    "a3", whose plans are drawn to a scale that holds on it; empty for a screen or a page of text, with plans two panels at a time.
+    """
     laid = run.laid
-    blocks: list[Block] = [
-        caution.first("metric"),
-        Heading(1, (title(laid),)),
-        Paragraph((f"This run ends: {ending_text(run.ending)}. {_count(laid)}",)),
-        Definitions(tuple(_start(laid))),
-        Heading(2, ("Order of work",)),
-        Bullets(tuple((f"{i}. {step}",) for i, step in enumerate(ORDER, 1)), tuple("HOLD" in s for s in ORDER)),
-        Heading(2, ("What does not go together",)),
-        Paragraph(("A clash cannot be built as drawn. Clashes and what is not checked are ringed on the plans by these numbers.",)),
-        tables.findings_table(laid),
-    ]
-    for i, c in enumerate(laid.file.run.corners):
-        words = f"Corner of {c.side} and {c.other}"
-        if c.turn == "inside":
-            continue  # no picture of one: the findings and the figures of both sides say what there is
-        blocks.append(Heading(2, (words,)))
-        blocks.append(Drawing(f"corner-{i + 1}", (f"{words} from above, to scale.",), lambda i=i: plan.corner(laid, i)))  # type: ignore[misc]
+    blocks: list[Block] = [Heading(1, (title(laid),)), *first.blocks(run, PICTURE if paper else WIDTH)]
     for side in laid.sides:
-        blocks += _side(laid, side)
-    blocks += [
-        Heading(1, ("Cut, order, buy",)),
-        Heading(2, ("Cut list",)),
-        Paragraph((_cut_words(laid),)),
-        tables.cut_table(laid),
-        Paragraph(("Out of the lengths bought, a saw cut behind each piece:",)),
-        tables.stock_table(laid),
-        Heading(2, ("Glass",)),
-        Paragraph(("Ordered to the width less its tolerance, never more. A spare of each size: ask how long one would take.",)),
-        tables.glass_table(laid),
-        Heading(2, ("Screws, packers, end fixings",)),
-        tables.fixings_table(laid),
-        Heading(1, ("What was checked",)),
-        Paragraph((
-            "One row for each distinct condition, walked once for all its panels at the place in the run nearest to an end. Glass "
-            "round a corner is not credited against wind. The run ends as its worst row. A shifted mount is another condition. The "
-            "sheet behind each row is written with --sheets.",
-        )),
-        tables.cover_table(run),
-        Heading(2, ("What was assumed of the run",)),
-        Bullets(tuple(_assumed(laid))),
-        caution.last(),
-    ]  # fmt: skip
-    return Content(tuple(blocks), "metric")
+        blocks += _side(laid, side, paper)
+    blocks += [*_bought(laid), *_appendix(run)]
+    return Content(tuple(blocks), "metric", site=paper)
 
 
 def title(laid: LaidOut) -> str:
@@ -81,67 +35,110 @@ def title(laid: LaidOut) -> str:
     return f"Set-out: {laid.probe.title}"
 
 
-def _count(laid: LaidOut) -> str:
-    n = {w: sum(c.weight is w for c in laid.conflicts) for w in Weight}
-    return f"Findings: {n[Weight.CLASH]} clashes, {n[Weight.OPEN]} not checked, {n[Weight.NOTE]} notes."
+# ---------------------------------------------------------------- a side
 
 
-def _start(laid: LaidOut) -> Iterator[tuple[str, Line]]:
-    yield "first measurement", (f"From the datum: {laid.file.run.datum}.",)
-    for corner in laid.file.run.corners:
-        ins = [s.ground.offset for name in (corner.side, corner.other) for s in laid.sides if s.name == name]
-        crossing = (
-            f"The glass lines cross {ins[0]:g} mm in from the deck edge of side {corner.side} and {ins[1]:g} mm in from that of "
-            f"side {corner.other}: pull both lines, mark the crossing."
-        )
-        yield f"corner {corner.side}, {corner.other}", (crossing,)
-    yield "left and right", ("As seen from the people side, on every plan; the drop side is at the top.",)
-    for side, asked in zip(laid.sides, laid.file.run.sides, strict=True):
-        d = side.division
-        at = "at the deck edge" if asked.measured_at == "deck edge" else "on the glass line"
-        said = (
-            f"{float(asked.length.x):g} mm measured {at}; glass line {d.line} mm, {side.ground.offset:g} mm in from the deck edge. "
-            f"The tape runs {asked.tape}, from {side.start} to {side.end}. Clear {d.start} and {d.end} mm at its ends."
-        )
-        yield f"side {side.name}", (said,)
-
-
-def _side(laid: LaidOut, side: SideSet) -> Iterator[Block]:
-    yield Heading(1, (f"Side {side.name}",))
+def _side(laid: LaidOut, side: SideSet, paper: str) -> Iterator[Block]:
+    yield Heading(1, (f"Side {side.name}: marks, in mm from 0 of its tape",))
     sizes = sorted({p.strip.width for p in side.panels})
     gaps = sorted(set(side.division.gaps))
     yield Paragraph((
-        f"{len(side.panels)} panels of {' and '.join(map(str, sizes))} mm, gaps of {' and '.join(map(str, gaps)) or 'none'} mm. "
-        "Begins and ends are meant as the tape runs.",
+        f"{len(side.panels)} panels of {_or(sizes)} mm, gaps of {_or(gaps) or 'none'} mm. Glass line "
+        f"{side.ground.offset:g} mm in from the deck edge. {_columns(laid, side)}",
     ))  # fmt: skip
+    yield tables.set_out_table(laid, side)
+    yield Heading(2, (f"Joists of side {side.name}, from the same 0",))
+    yield Paragraph((_joist_words(side),))
+    yield tables.joists_table(side)
+    if paper:
+        yield from to_scale.drawings(laid, side, paper)
+        return
     for drawing, name in plan.drawings(laid, side):
         yield Heading(3, (name,))
         yield drawing
-    yield Heading(2, (f"Set-out of side {side.name}, mm from the start of the tape",))
-    yield Paragraph((
-        f"The glass line is {side.ground.offset:g} mm in from the deck edge. {_columns(side)}",
-    ))  # fmt: skip
-    yield tables.set_out_table(laid, side)
 
 
-def _columns(side: SideSet) -> str:
+def _or(numbers: list[int]) -> str:
+    return " and ".join(map(str, numbers))
+
+
+def _columns(laid: LaidOut, side: SideSet) -> str:
     """What the columns of a set-out table mean."""
-    said = (
-        "From joist: from the face of the joist behind, as the tape runs, to the middle of the mount. To piece ends: from its "
-        "outer screws to both ends of its piece."
-        if side.ground.across
-        else "Piece: where its own piece of blocking begins and ends on the tape; it runs from the edge joist to the next."
+    xs, ys = max(footprint.rows_of(laid)[0]), max(footprint.rows_of(laid)[1])
+    said = f"Mount: its middle. Screw lines: {xs:g} each side of it; across the glass line screws stand {ys:g} each side."
+    if any(c.weight is not Weight.NOTE and c.side == side.name for c in laid.conflicts):
+        said += " See: not to be marked before that number is settled."
+    if side.ground.across:
+        said += " From joist: from the face of the joist before it. To piece ends: from its outer screws to both ends of its piece."
+    else:
+        said += " Piece: where its own piece begins and ends on the tape."
+    return f"{said} Deck down: below the deck at 0, as said; write beside it what you read." if side.fall else said
+
+
+def _joist_words(side: SideSet) -> str:
+    if not side.ground.across:
+        return "These joists run along the side. Measure both at every mount, in from the deck edge, and write the worst."
+    if side.ground.measured:
+        return "As measured. A figure below 0 lies before the start of the tape."
+    return (
+        "NOT MEASURED: these are at their nominal spacing. Hook the tape at 0, write the middle of each as you find it. A "
+        "figure below 0 lies before the start of the tape."
     )
-    return f"{said} Deck down: since the start." if side.fall else said
+
+
+# ---------------------------------------------------------------- cut, order, buy
+
+
+def _bought(laid: LaidOut) -> Iterator[Block]:
+    widest = max(p.strip.width for s in laid.sides for p in s.panels)
+    yield Heading(1, ("Cut, order, buy: not before the holds are answered",))
+    yield Heading(2, ("Cut list",))
+    yield Paragraph((_cut_words(laid),))
+    yield tables.cut_table(laid)
+    yield Paragraph(("Out of the lengths bought, a saw cut behind each piece:",))
+    yield tables.stock_table(laid)
+    yield Heading(2, ("Glass",))
+    yield Paragraph((
+        "No pane may come wider than this. Ask the supplier for his tolerance on the width and take its plus off what you order "
+        f"(say plus 2: order {widest - 2} for {widest}); gaps open by as much. Order a spare of each size, or ask how long "
+        "one takes.",
+    ))  # fmt: skip
+    yield tables.glass_table(laid)
+    yield Heading(2, ("Screws, packers, end fixings",))
+    yield tables.fixings_table(laid)
+    notes = [i for i, c in enumerate(laid.conflicts, 1) if c.weight is Weight.NOTE]
+    if notes:
+        yield Heading(2, ("Notes, in squares on the plans",))
+        yield Bullets(tuple((first.told(laid, i),) for i in notes))
 
 
 def _cut_words(laid: LaidOut) -> str:
     if all(s.ground.measured for s in laid.sides if s.ground.across):
         return "Each piece to its own measured bay, and measured again before it is cut."
     return (
-        "NOT TO BE CUT YET: joists were taken at their nominal spacing. Measure the clear width of every bay and cut each piece "
+        "NOT TO BE CUT YET: joists are at their nominal spacing. Measure the clear width of every bay and cut each piece "
         "to its own."
     )
+
+
+# ---------------------------------------------------------------- appendix
+
+
+def _appendix(run: CheckedRun) -> Iterator[Block]:
+    laid = run.laid
+    yield Heading(1, (APPENDIX,))
+    yield Heading(2, ("What was checked",))
+    yield Paragraph((
+        "One row for each distinct condition, panels alike within 5 mm, walked at the place in the run nearest to an end; a "
+        "side under a rail as one line, whole and with every panel lost. Glass round a corner is not credited against wind. The "
+        "run ends as its worst row. A shifted mount is another condition. Lets go: no balance of forces was found, so there is "
+        "no number. The calculation behind each row is a sheet of its own: ask for it with this paper.",
+    ))  # fmt: skip
+    yield tables.cover_table(run)
+    yield from rail.blocks(run)
+    yield Heading(2, ("What was assumed of the run",))
+    yield Bullets(tuple(_assumed(laid)))
+    yield caution.first("metric")
 
 
 def _assumed(laid: LaidOut) -> Iterator[Line]:

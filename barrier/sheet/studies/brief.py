@@ -7,23 +7,32 @@ from collections.abc import Iterator, Sequence
 import barrier
 from barrier.job.spoken import spoken
 from barrier.load_path import Result
-from barrier.result import AT_ONCE, Check, Ending, LinkResult, Standing
+from barrier.result import Check, Ending, LinkResult, Standing
 from barrier.sheet.blocks import Blank, Block, Bullets, Caution, Content, Definitions, Heading, Line, Paragraph, Table
 from barrier.sheet.content import caution, forces, front, job_words, short
 from barrier.sheet.content.calculation import Calculation, calculate
 from barrier.sheet.content.exclusions import NEVER_CHECKED
-from barrier.sheet.drawings import elevation, section
+from barrier.sheet.drawings import elevation, reactions, section
 from barrier.sheet.in_words import in_words
-from barrier.sheet.numbers import ending_text, in_style, utilisation_text
+from barrier.sheet.numbers import NOT_MEASURED, ending_text, in_style, utilisation_text
+from barrier.sheet.studies.ways import tried_row
+from barrier.value import JobEntry
+from barrier.ways.brief import Brief
 
 ASSUMED = 8  # assumptions named
 ASKED = 6  # questions from what the job does not know
-LONG = 110  # letters of a reason or a source in a table
+TRIED = 3  # changes told, those that leave least
+LONG = 84  # letters of a reason or a source in a table
 SIGN_OFF = ("Name, licence", "Figures changed", "Decision", "Date, signature")
 
 
-def brief_content(result: Result) -> Content:
-    """The two pages as blocks: title block, drawing, load, worst of each link, forces for the joists, questions, room to sign."""
+def brief_content(subject: Brief | Result) -> Content:
+    """The two pages as blocks: title block, drawing, load, worst of each link, forces for the joists, ways, room to sign.
+
+    A result alone has no ways that were tried, and the pages say so.
+    """
+    found = subject if isinstance(subject, Brief) else Brief(subject)
+    result = found.result
     calculation = calculate(result)
     job = result.job
     return Content(
@@ -38,6 +47,7 @@ def brief_content(result: Result) -> Content:
             Heading(2, ("The worst of each link",)),
             _links(result, calculation),
             *_forces(result),
+            *_ways(found),
             *_questions(result),
             *_not_checked(result),
             Heading(2, ("For the reviewing engineer, left blank on purpose",)),
@@ -80,15 +90,28 @@ def _drawn(result: Result) -> Iterator[Block]:
 
 
 def _assumed(result: Result) -> Iterator[Block]:
-    """What was measured or given, and what was assumed in its place."""
+    """What was measured or given, and what was assumed in its place: by whom, for that is another thing to ask about."""
     found = result.job.assumptions()
     yield Heading(2, ("Assumed, not measured",))
     if not found:
         yield Paragraph(("Nothing: every entry that is used was written in the job file.",))
         return
-    told = list(dict.fromkeys(f"{spoken(e.path)} = {in_style(e.text, result.job.units) or 'empty'}" for e in found))
+    own, usual = [e for e in found if e.assumed], [e for e in found if not e.assumed]
+    if own:
+        told = _told(own, result.job.units)
+        yield Paragraph(
+            (f"By the job file, in place of a measurement ({NOT_MEASURED} before the figure, its dimension dashed): {told}.",)
+        )
+    if usual:
+        yield Paragraph((f"By this tool, where the job file says nothing: {_told(usual, result.job.units)}.",))
+    yield Paragraph(("All else was written in the job file, as somebody measured it or was told it.",))
+
+
+def _told(entries: Sequence[JobEntry], style: str) -> str:
+    """Entries with what they are taken as; of many the first."""
+    told = list(dict.fromkeys(f"{spoken(e.path)} = {in_style(e.text, style) or 'empty'}" for e in entries))
     more = f"; and {len(told) - ASSUMED} more, all in the appendix of the full sheet" if len(told) > ASSUMED else ""
-    yield Paragraph((f"All else was written in the job file. {'; '.join(told[:ASSUMED])}{more}.",))
+    return "; ".join(told[:ASSUMED]) + more
 
 
 # ---------------------------------------------------------------- links
@@ -114,7 +137,7 @@ def _link(link: LinkResult, calculation: Calculation) -> tuple[Line, ...]:
     item = None if value is None else calculation.ledger.find(value, worst.station)
     source = short.source_words(worst.resistance) if worst.resistance is not None and worst.eta is not None else worst.reason
     ending = ending_text(worst.ending) + (f", {missing} NOT CHECKED" if missing else "")
-    label = "" if item is None else f"[{item.label}]"
+    label = "" if item is None else f"[{item.label}]" if item.label.isdigit() else item.label  # as the full sheet has it
     return (link.title,), (worst.title,), (utilisation_text(worst),), (ending,), (_short(source),), (label,)
 
 
@@ -130,18 +153,40 @@ def _short(text: str, most: int = LONG) -> str:
 
 def _forces(result: Result) -> Iterator[Block]:
     """What is handed to the joists, by the mount that hands on most: the largest over what decides."""
-    every = forces.tables_of(result)
+    every = result.handed_on.tables
     if not every:
         return
     yield Heading(2, ("Handed on to the joists",))
+    yield from reactions.drawings(result, every[0])
     yield forces.table_of(every[:1], tuple(t.mount.model.name for t in every if forces.alike(t, every[0])))
-    words = (
-        "Forces at the ends of pieces: down positive; the chain of forces from the hand to the joist is drawn on the full sheet."
-    )
-    yield Paragraph((words,))
+    yield Paragraph((
+        "Forces at the ends of pieces, on the joist: down, towards the drop side, and a torque that turns the drop side down are "
+        "positive. The chain of forces from the hand to the joist is drawn on the full sheet.",
+    ))  # fmt: skip
     others = [t.mount.model.name for t in every if not forces.alike(t, every[0])]
     if others:
         yield Paragraph((f"Mounts {', '.join(others)} hand on other figures: see the full sheet.",))
+
+
+def _ways(found: Brief) -> Iterator[Block]:
+    """Which single changes were tried before the engineer was asked, and what is left."""
+    yield Heading(2, ("Ways tried",))
+    if not found.tried:
+        over = short.ending_as(found.result.sound, Ending.EXCEEDS)
+        why = (
+            "No change was tried for this page: barrier ways tries them."
+            if over
+            else "None: no required check exceeds as described."
+        )
+        yield Paragraph((why,))
+        return
+    do = sum(t.does for t in found.tried)
+    each = f"{len(found.tried)} single changes, each calculated again through every link (sets of them: the page of barrier ways); "
+    said = f"{do} of them leave no required check exceeding." if do else "none leaves nothing exceeding. Those that leave least:"
+    yield Paragraph((each + said,))
+    yield Table(
+        ("change", "left exceeding", "what is left, worst first"), tuple(tried_row(t, 1) for t in found.tried[:TRIED]), "lrl"
+    )
 
 
 def _questions(result: Result) -> Iterator[Block]:
@@ -155,14 +200,13 @@ def _questions(result: Result) -> Iterator[Block]:
     if told:
         more = f"; and {len(told) - ASKED} more" if len(told) > ASKED else ""
         items.append((f"Not known to the job: {'; '.join(told[:ASKED])}{more}. Which of these would you want first?",))
-    items.append(("Ways tried: barrier ways says which changes leave nothing exceeding; its page goes with this one.",))
     yield Heading(2, ("Questions",))
     yield Bullets(tuple(items))
 
 
 def _not_checked(result: Result) -> Iterator[Block]:
     walked = result.sound
-    missing = [c for c in short.ending_as(walked, Ending.NOT_CHECKED) if not c.id.startswith(AT_ONCE)]
+    missing = [c for c in short.ending_as(walked, Ending.NOT_CHECKED) if not c.about.at_once]
     yield Heading(2, ("Not checked",))
     if missing:
         yield Paragraph((f"Required and NOT CHECKED: {_few(walked, missing)}.",))

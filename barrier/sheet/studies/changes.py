@@ -6,38 +6,45 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from barrier.load_path import Walked
-from barrier.result import Check, Ending, Lack, Standing, tied
+from barrier.result import About, Check, Ending, Kind, Lack, Standing, tied
 from barrier.sheet.numbers import DISTANCES, linear_text
 
 NONE, UNREACHED, UNKNOWN_SIGN = "–", "↑", "?"
-BED, TIPS = "base_plate.bed", "base_plate.rotation"
-NOTHING_HOLDS = (BED, "screws.withdrawal", "screws.sideways", "blocking.end", "edge_joist.end", "boards.screws")
+BED, TIPS = ("base_plate", "bed"), ("base_plate", "rotation")
+NOTHING_HOLDS = (
+    BED,
+    ("screws", "withdrawal"),
+    ("screws", "sideways"),
+    ("blocking", "end"),
+    ("edge_joist", "end"),
+    ("boards", "screws"),
+)
 # Without a number these only repeat that a base plate has no equilibrium; that is said once.
-FOLLOWS = ("base_plate.plate", "screws.steel", "bearing.mean", "movement")
-COLUMNS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("glass", ("glass.face", "glass.edge")),
-    ("pull", ("screws.withdrawal",)),
-    ("both", ("screws.combined",)),
+FOLLOWS = (("base_plate", "plate"), ("screws", "steel"), ("bearing", "mean"), ("movement",))
+COLUMNS: tuple[tuple[str, tuple[Kind, ...]], ...] = (
+    ("glass", (("glass", "face"), ("glass", "edge"))),
+    ("pull", (("screws", "withdrawal"),)),
+    ("both", (("screws", "combined"),)),
     ("edges", DISTANCES),
     ("tips", (TIPS,)),
-    ("bearing", (BED, "bearing.mean", "bearing.below")),
+    ("bearing", (BED, ("bearing", "mean"), ("bearing", "below"))),
     (
         "wood",
         (
-            "blocking.bending",
-            "blocking.both_ways",
-            "blocking.shear",
-            "blocking.torsion",
-            "blocking.splitting",
-            "edge_joist.bending",
-            "edge_joist.shear",
-            "edge_joist.torsion",
-            "edge_joist.whole",
-            "boards.board",
+            ("blocking", "bending"),
+            ("blocking", "both_ways"),
+            ("blocking", "shear"),
+            ("blocking", "torsion"),
+            ("blocking", "splitting"),
+            ("edge_joist", "bending"),
+            ("edge_joist", "shear"),
+            ("edge_joist", "torsion"),
+            ("edge_joist", "whole"),
+            ("boards", "board"),
         ),
     ),
-    ("ends", ("blocking.end", "edge_joist.end", "boards.screws")),
-    ("moves", ("movement",)),
+    ("ends", (("blocking", "end"), ("edge_joist", "end"), ("boards", "screws"))),
+    ("moves", (("movement",),)),
 )
 SHOWN = 3  # changes told of each walk
 SMALL = 1.0  # below it a utilisation that got better is no news
@@ -69,7 +76,9 @@ def lets_go(check: Check) -> bool:
 
 def tipped(walked: Walked) -> tuple[str, ...]:
     """The mounts whose base plate has no equilibrium under the action strength is compared with."""
-    return tuple(m.name for m in walked.job.mounts if any(c.id == f"{TIPS}.{m.name}" and lets_go(c) for c in walked.checks))
+    return tuple(
+        m.name for m in walked.job.mounts if any(c.about == About(*TIPS, mount=m.name) and lets_go(c) for c in walked.checks)
+    )
 
 
 def told_tipped(sound: Walked, walked: Walked) -> str:
@@ -88,9 +97,9 @@ def _and(names: Sequence[str]) -> str:
     return " and ".join([*([", ".join(names[:-1])] if len(names) > 1 else []), *names[-1:]])
 
 
-def column_of(id: str) -> str:
+def column_of(about: About) -> str:
     """The column of the table a check stands in, empty where it has none."""
-    return next((name for name, stems in COLUMNS if _is_one(id, stems)), "")
+    return next((name for name, kinds in COLUMNS if about.one_of(kinds)), "")
 
 
 def shown(check: Check | None) -> str:
@@ -100,14 +109,10 @@ def shown(check: Check | None) -> str:
     return UNREACHED if check.lack is Lack.REACH else linear_text(check)
 
 
-def worst(walked: Walked, stems: Sequence[str]) -> Check | None:
+def worst(walked: Walked, kinds: Sequence[Kind]) -> Check | None:
     """The check of a kind that is worst: exceeding without a number, then not checked above 1, then the largest number."""
-    found = [c for c in walked.checks if c.standing is Standing.REQUIRED and _is_one(c.id, stems)]
+    found = [c for c in walked.checks if c.standing is Standing.REQUIRED and c.about.one_of(kinds)]
     return max(found, key=lambda c: tied(_weight(c))) if found else None
-
-
-def _is_one(id: str, stems: Sequence[str]) -> bool:
-    return any(id == s or id.startswith(s + ".") for s in stems)
 
 
 def _weight(check: Check) -> float:
@@ -121,20 +126,14 @@ def _weight(check: Check) -> float:
 
 def told(before: Walked, after: Walked, both_ways: bool = False) -> tuple[Change, ...]:
     """The largest changes, one of each kind, those without a number first; ``both_ways`` counts what got better as well."""
-    found: dict[str, tuple[float, Check | None, Check]] = {}
+    found: dict[object, tuple[float, Check | None, Check]] = {}
     for was, now in _moved(before, after):
         place = _place(was, now, bool(tipped(after)), both_ways)
-        kind = now.id.rpartition(".")[0] if now.id.startswith(BED) else column_of(now.id) or _kind(after, now)
+        kind = BED if now.about.one_of((BED,)) else column_of(now.about) or now.about.anywhere
         if place > 0.0 and (kind not in found or tied(place) > tied(found[kind][0])):
             found[kind] = (place, was, now)
     ranked = sorted(found.values(), key=lambda f: -tied(f[0]))[:SHOWN]
     return tuple(Change(now.title, shown(was), shown(now)) for _, was, now in ranked)
-
-
-def _kind(walked: Walked, check: Check) -> str:
-    """What kind of check it is, whatever mount it is about."""
-    stem, _, mount = check.id.rpartition(".")
-    return stem if any(m.name == mount for m in walked.job.mounts) else check.id
 
 
 def in_words(changes: Sequence[Change]) -> str:
@@ -151,8 +150,8 @@ def hurt(sound: Walked, walked: Walked) -> tuple[bool, float]:
 def newly_gone(sound: Walked, walked: Walked) -> str:
     """What lets go that did not before: base plates by their mounts, anything else by its title; empty where nothing does."""
     gone = [now for _, now in _moved(sound, walked) if lets_go(now)]
-    plates = [now.id.removeprefix(f"{TIPS}.") for now in gone if now.id.startswith(TIPS)]
-    titles = [now.title for now in gone if now.id.startswith(NOTHING_HOLDS)]
+    plates = [now.about.mount for now in gone if now.about.one_of((TIPS,))]
+    titles = [now.title for now in gone if now.about.one_of(NOTHING_HOLDS)]
     which = f"base plate{'s' if len(plates) > 1 else ''} of {_and(plates)} {'let' if len(plates) > 1 else 'lets'} go"
     return "; ".join([*([which] if plates else []), *(f"{title}: lets go" for title in titles)])
 
@@ -168,10 +167,10 @@ def grows_most(sound: Walked, walked: Walked) -> Change | None:
 
 def _moved(before: Walked, after: Walked) -> Iterator[tuple[Check | None, Check]]:
     """Required checks that moved by a twentieth or ended otherwise, but for those that only follow."""
-    earlier = {c.id: c for c in before.checks}
+    earlier = {c.about: c for c in before.checks}
     for now in after.checks:
-        was = earlier.get(now.id)
-        if now.standing is not Standing.REQUIRED or now.lack is Lack.REACH or (lets_go(now) and now.id.startswith(FOLLOWS)):
+        was = earlier.get(now.about)
+        if now.standing is not Standing.REQUIRED or now.lack is Lack.REACH or (lets_go(now) and now.about.one_of(FOLLOWS)):
             continue
         if was is None:
             yield None, now
@@ -185,13 +184,13 @@ def _moved(before: Walked, after: Walked) -> Iterator[tuple[Check | None, Check]
 def _place(was: Check | None, now: Check, tips: bool, both_ways: bool) -> float:
     """Where a change stands among those told of a walk."""
     if lets_go(now):
-        if now.id.startswith(TIPS):
+        if now.about.one_of((TIPS,)):
             return NO_BALANCE
-        return NO_HOLD if now.id.startswith(NOTHING_HOLDS) else NO_DISTANCE if now.id.startswith(DISTANCES) else FOLLOWING
-    if tips and now.id.startswith(BED) and now.eta is not None and now.eta > 1.0:
+        return NO_HOLD if now.about.one_of(NOTHING_HOLDS) else NO_DISTANCE if now.about.one_of(DISTANCES) else FOLLOWING
+    if tips and now.about.one_of((BED,)) and now.eta is not None and now.eta > 1.0:
         return BED_OF_IT  # the number that says how far the base plate is from equilibrium
     if both_ways and was is not None and lets_go(was) and now.eta is not None:
-        return FOLLOWING if was.id.startswith(FOLLOWS) else HOLDS_AGAIN
+        return FOLLOWING if was.about.one_of(FOLLOWS) else HOLDS_AGAIN
     if both_ways and now.eta is not None and was is not None and was.eta is not None:
         old, new = max(was.eta, SMALL), max(now.eta, SMALL)
         return max(old / new, new / old) - 1.0
@@ -202,7 +201,7 @@ def _growth(was: Check | None, now: Check) -> float:
     """How many times larger a figure is, less one: without bound where nothing holds, little where nobody knows."""
     if lets_go(now):
         # A plate without equilibrium is measured by its bed, a distance used up by what comes of it.
-        return NO_HOLD if now.id.startswith(NOTHING_HOLDS) else FOLLOWING
+        return NO_HOLD if now.about.one_of(NOTHING_HOLDS) else FOLLOWING
     if now.eta is None:
         return UNKNOWN
     old = was.rank if was is not None and was.rank is not None else 1.0

@@ -82,7 +82,7 @@ def _opening(result: Result, items: Sequence[Item]) -> str:
 
 def _no_rating(result: Result) -> bool:
     """Whether a mount has no rating of its supplier, which counts for more than anything computed and so is asked for first."""
-    return any(c.id.startswith("clamp.rating") and c.ending is Ending.NOT_CHECKED for c in result.sound.checks)
+    return any(c.about.key == ("clamp", "rating") and c.ending is Ending.NOT_CHECKED for c in result.sound.checks)
 
 
 def _picture(result: Result) -> list[Drawing]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barrier.load_path import Walked
-from barrier.result import Ending
+from barrier.result import About, Ending
 from barrier.sheet.blocks import Content, Heading, Line, Paragraph, Table
 from barrier.sheet.content import caution
 from barrier.sheet.drawings import faults as pictures
@@ -73,9 +73,9 @@ def _sentence(sound: Walked, walked: Walked) -> str:
 def _shifted(sound: Walked, walked: Walked) -> str:
     """That a mount which was changed takes less than it did, so that its neighbours take more; empty where it does not."""
     changed = {path.split(".")[1] for path in walked.situation.changes if path.startswith("mounts.")}
-    before, after = ({c.id: c.eta for c in w.checks if c.eta is not None} for w in (sound, walked))
+    before, after = ({c.about: c.eta for c in w.checks if c.eta is not None} for w in (sound, walked))
     for name in sorted(changed):
-        bed = f"{changes.BED}.{name}"
+        bed = About(*changes.BED, mount=name)
         if after.get(bed, 0.0) < 0.95 * before.get(bed, 0.0) and bed in after:
             return f"{name} grows soft, and what it no longer takes goes to its neighbours."
     return ""

@@ -125,7 +125,7 @@ def _needed(walked: Walked) -> Iterator[Line]:
         open_ends = [
             c
             for c in walked.checks
-            if f".{way}." in c.id and c.id.startswith("blocking.end") and c.utilisation is None and c.demand
+            if c.about.way == way and c.about.one_of([("blocking", "end")]) and c.utilisation is None and c.demand
         ]
         if open_ends:
             worst = max(open_ends, key=lambda c: tied(c.demand.at(c.station)) if c.demand is not None else 0.0)

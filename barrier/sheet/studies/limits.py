@@ -7,11 +7,13 @@ from collections.abc import Iterator
 from barrier.job.spoken import spoken
 from barrier.sheet.blocks import Block, Caution, Content, Definitions, Heading, Line, Paragraph, Table
 from barrier.sheet.content import caution
+from barrier.sheet.drawings import envelope, hangs
 from barrier.sheet.studies import words
 from barrier.sheet.studies.ways import beside, figure_of
 from barrier.ways.limits import Crossing, Limit, Limits
 from barrier.ways.outcome import Line as Checked
 from barrier.ways.outcome import Outcome
+from barrier.ways.sensitivity import Turned
 
 WATERMARK = "OVER UNCHECKED"
 
@@ -33,6 +35,7 @@ def limits_content(found: Limits) -> Content:
             *(block for limit in found.found for block in _limit(limit, found.over)),
             *_glass(found),
             *_envelope(found),
+            *_hangs(found),
             *_watermark(found),
             caution.last(),
         ),
@@ -102,11 +105,34 @@ def _envelope(found: Limits) -> Iterator[Block]:
     if not found.envelope:
         return
     yield Heading(2, ("Width by height of the glass: what governs",))
+    yield from envelope.drawings(found)
     widths = sorted({w for w, _, _ in found.envelope})
     heights = sorted({h for _, h, _ in found.envelope}, reverse=True)
     at = {(w, h): o for w, h, o in found.envelope}
     rows = tuple(((f"{h:g} mm high",), *((_cell(at[w, h]),) for w in widths)) for h in heights)
     yield Table(("", *(f"{w:g} wide" for w in widths)), rows, "l" * (len(widths) + 1))
+
+
+def _hangs(found: Limits) -> Iterator[Block]:
+    """How far the largest utilisation goes with each entry, one at a time."""
+    if not found.hangs:
+        return
+    yield Heading(2, ("How much hangs on each entry",))
+    yield Paragraph((
+        "One entry at a time a tenth less and a tenth more, or one step of a table, all else as the job has it; each is a check of "
+        "its own. A tenth is a size to compare by, and says nothing about how well an entry is known.",
+    ))  # fmt: skip
+    yield from hangs.drawings(found)
+    rows = tuple(((h.entry,), *_turned(h.less), *_turned(h.more)) for h in found.hangs)
+    yield Table(("entry", "less", "comes to", "governs", "more", "comes to", "governs"), rows, "lrrlrrl")
+
+
+def _turned(turned: Turned | None) -> tuple[Line, ...]:
+    if turned is None:
+        return ("–",), ("–",), ("–",)
+    governing = turned.outcome.governing
+    governs = governing.title if governing is not None and not turned.outcome.refused else "–"
+    return (turned.words,), (hangs.said(turned),), (governs,)
 
 
 def _cell(outcome: Outcome) -> str:

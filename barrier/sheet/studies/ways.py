@@ -90,7 +90,7 @@ def _looked(found: Ways) -> str:
     """How many sets were calculated, and by what rule others were not."""
     told = ", ".join(f"{done} of {of} of {NUMBERS[size]}" for size, (done, of) in found.counted.items())
     rule = (
-        "every set of the listed changes was calculated"
+        "every set of the listed changes at the sizes listed, but for two of one thing at once"
         if found.every
         else "left out are sets in which some check that exceeds is brought down by none of the changes made alone; --every has all"
     )
@@ -164,9 +164,9 @@ def _closest(found: Ways) -> Iterator[Block]:
     """The set of each size that leaves least, where none does."""
     if found.found and len(found.found[0].tried.moves) <= MOST:
         return
-    rows = [_tried(t) for _, t in sorted(found.best.items())]
+    rows = [tried_row(t) for _, t in sorted(found.best.items())]
     if found.beyond is not None and not found.beyond.does:
-        rows.append(_tried(found.beyond))
+        rows.append(tried_row(found.beyond))
     if rows and found.base.exceeding:
         yield Heading(2, ("The sets that leave least",))
         yield Table(("changes", "left", "what is left, worst first"), tuple(rows), "lrl")
@@ -175,13 +175,14 @@ def _closest(found: Ways) -> Iterator[Block]:
 def _singles(found: Ways) -> Iterator[Block]:
     yield Heading(2, ("Every single change, those that leave least first",))
     yield Paragraph(("Left counts required checks that exceed, and those that were known before and no longer are.",))
-    yield Table(("change", "left", "what is left, worst first"), tuple(_tried(t) for t in found.singles), "lrl")
+    yield Table(("change", "left", "what is left, worst first"), tuple(tried_row(t) for t in found.singles), "lrl")
 
 
-def _tried(tried: Tried) -> tuple[Line, ...]:
+def tried_row(tried: Tried, most: int = 2) -> tuple[Line, ...]:
+    """A set of changes, how many checks it leaves, and ``most`` of them."""
     outcome: Outcome = tried.outcome
     left = NONE_LEFT if outcome.refused else str(tried.left[0])
-    said = "the job file would refuse it" if outcome.refused else _titles(outcome.exceeding, 2) or "nothing"
+    said = "the job file would refuse it" if outcome.refused else _titles(outcome.exceeding, most) or "nothing"
     return (", and ".join(tried.names),), (left,), (said,)
 
 

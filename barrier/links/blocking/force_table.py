@@ -24,10 +24,14 @@ from barrier.value import Numerical, Value
 
 
 class ForceRow(NamedTuple):
-    """One force in words, and its value by level and direction; None where there is no equilibrium to take it from."""
+    """One force in words, and its value by level and direction; None where there is no equilibrium to take it from.
+
+    ``at`` is the end it comes to, by piece and side, and its component; empty where it is that of the whole mount.
+    """
 
     words: str
     values: tuple[Value | None, ...]
+    at: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,7 +67,7 @@ def _largest(same: Sequence[ForceRow]) -> ForceRow:
         known = [v for v in values if v is not None]
         return known[governing([abs(v.at(0)) for v in known])] if len(known) == len(values) else None
 
-    return ForceRow(same[0].words, tuple(of(column) for column in zip(*(r.values for r in same), strict=True)))
+    return ForceRow(same[0].words, tuple(of(column) for column in zip(*(r.values for r in same), strict=True)), same[0].at)
 
 
 def _levels(handed: MountForces) -> tuple[Level, ...]:
@@ -98,7 +102,7 @@ def _below(walk: Walk, handed: MountForces, levels: Sequence[Level]) -> Iterator
             for words, kind, of in COMPONENTS[model.span.mode]:
                 at = twisted[side] if words == "sideways" else found
                 row = tuple(_at_end(f, sign, (piece.name, side), of, kind) for f in at for sign in SIGNS)
-                yield ForceRow(f"{piece.name}, {side} end, {words}", row)
+                yield ForceRow(f"{piece.name}, {side} end, {words}", row, (piece.name, side, words))
 
 
 def _sideways_most(model: MountModel, level: Level, handed: MountForces, side: str) -> Push:

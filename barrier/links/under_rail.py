@@ -1,6 +1,6 @@
 """Where the panels under a rail stand along their side, which of them are gone, and what a rail must say to be worked out.
 
-The one thing the rest of this room asks of a job is its :class:`Line`; whatever else sets panels out along a side can make one.
+The one thing the links ask of a job under a rail is its :class:`Line`; whatever else sets panels out along a side can make one.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from barrier.result import Lack, NotChecked, Situation, Standing
 SIDES = ("left", "right")
 LEAST = 5.0  # mm: what stands nearer than this to an edge of the glass stands at it
 LOST_WORDS = "the glass of this place is gone, its mounts with it; the rail and the load on it stay"
+REACH = 2  # panels on either side: what stands further off changes nothing to speak of
 FURTHEST = 3  # places from an end of a long line of panels that are alike: what is lost further in is as in the middle
 
 
@@ -34,6 +35,17 @@ class Place:
     def end(self) -> float:
         """Its right edge, mm."""
         return self.start + self.width
+
+    def calls(self, mount: str) -> str:
+        """What a mount of its panel is called here: by the name of the place, where the panel is described at another.
+
+        >>> from types import SimpleNamespace
+        >>> Place(3, 0.0, 900.0, SimpleNamespace(name="A1"), "panel A3").calls("A1-2")
+        'A3-2'
+        """
+        own = "" if self.panel is None else self.panel.name
+        here = self.name.removeprefix("panel ")
+        return f"{here}{mount.removeprefix(own)}" if own and here != self.name and mount.startswith(own) else mount
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -88,13 +100,16 @@ def line_of(job: Job) -> Line | NotChecked:
         return NotChecked(Lack.INPUT, f"of the rail: {'; '.join(missing)}")
     assert rail.between is not None and rail.left is not None and rail.right is not None
     gone = {o.place: float(o.width.x) for o in rail.openings}
-    count = rail.panels or len(panels) + len(gone)
+    count = len(rail.line) or rail.panels or len(panels) + len(gone)
+    by_name = {p.name: p for p in panels}
     others = iter(panels if len(panels) > 1 else panels * count)
     places, at = [], 0.0
     for number in range(1, count + 1):
-        panel = None if number in gone else next(others)
+        own = rail.line[number - 1] if rail.line else None
+        panel = None if number in gone else by_name[own.panel] if own is not None else next(others)
         width = gone[number] if panel is None else float(panel.width.x)
-        name = f"panel {panel.name}" if panel is not None and len(panels) > 1 else f"place {number}"
+        name = f"panel {panel.name}" if panel is not None and own is None and len(panels) > 1 else f"place {number}"
+        name = f"panel {own.name}" if own is not None and own.name is not None else name
         places.append(Place(number, at, width, panel, name))
         at += width + float(rail.between.x)
     left, right = (float(e.reach.x) if float(e.reach.x) >= LEAST else 0.0 for e in (rail.left, rail.right))
@@ -113,7 +128,7 @@ def joints_of(rail: Rail, line: Line) -> tuple[float, ...]:
 
 def _missing(rail: Rail, panels: tuple[Panel, ...]) -> Iterator[str]:
     """What is asked before anything of the rail can be worked out, in words."""
-    if rail.panels is None and len(panels) < 2:
+    if rail.panels is None and not rail.line and len(panels) < 2:
         yield "how many panels stand under it in one line (panels)"
     if rail.between is None:
         yield "the gap between two panels (between)"
@@ -140,6 +155,43 @@ def _end_missing(side: str, end: RailEnd | None) -> Iterator[str]:
         yield f"whether it is joined at the corner at its {side} end ({side}.joined)"
 
 
+# ---------------------------------------------------------------- beside an opening
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """An opening beside a panel: on its ``side``, how long it is (mm), whether the rail over it hangs from this panel alone."""
+
+    side: str
+    length: float
+    hangs: bool
+
+
+def hangs(rail: Rail, line: Line, opening: tuple[float, float]) -> bool:
+    """Whether the rail over an opening is held on one side only, or has a joint within it that leaves it hanging from both."""
+    assert rail.left is not None and rail.right is not None
+    at_end = (opening[0] <= line.start and not rail.left.holding) or (opening[1] >= line.end and not rail.right.holding)
+    near = line.gap + LEAST
+    return at_end or any(opening[0] + near < at < opening[1] - near for at in joints_of(rail, line))
+
+
+def beside(job: Job, panel: Panel) -> tuple[Beside, ...]:
+    """The openings beside a panel, at all the places where it stands; none where no panel is gone from under a rail."""
+    rail = job.rail
+    if rail is None or not rail.openings or panel.rail == "none":
+        return ()
+    line = line_of(job)
+    if isinstance(line, NotChecked):
+        return ()
+    found = []
+    for opening in line.openings:
+        for place in line.standing:
+            if place.panel is panel and (place.end == opening[0] or place.start == opening[1]):
+                side = "right" if place.end == opening[0] else "left"
+                found.append(Beside(side, opening[1] - opening[0], hangs(rail, line, opening)))
+    return tuple(dict.fromkeys(found))
+
+
 # ---------------------------------------------------------------- a panel gone
 
 
@@ -154,11 +206,39 @@ def lost_panels(job: Job, standing: Standing, as_whole: bool = False) -> Iterato
     line = line_of(job)
     if isinstance(line, NotChecked) or len(line.places) < 2:
         return
-    described = len(under_rail(job)) > 1
-    for place in line.places if described else _telling(job, line):
+    named = bool(job.rail.line)
+    described = len(under_rail(job)) > 1 and not named
+    for place in telling(job.rail, line) if named else line.places if described else _telling(job, line):
         assert place.panel is not None
         name = f"panel {place.panel.name}" if described else f"panel {place.number} of {len(line.places)} under the rail"
-        yield Situation(f"{name} lost", _without(job, place, described), standing, LOST_WORDS, not as_whole, asked=False)
+        if named and job.rail.line[place.number - 1].name is not None:
+            name = place.name
+        yield Situation(f"{name} lost", _without(job, line, place), standing, LOST_WORDS, not as_whole, asked=False)
+
+
+def telling(rail: Rail, line: Line) -> Iterator[Place]:
+    """The places whose loss tells something of its own: not those with the same neighbours, ends and joints as one before.
+
+    What is further off than two panels hardly counts (computed: of five panels with the middle one lost the stress is a hundredth
+    off that of seven), so a place is looked at as far as that. Arguments: ``rail`` with its ``line``, ``line`` with all its glass.
+    """
+    seen = []
+    for place in line.places:
+        around = _around(rail, line, place)
+        if around not in seen:
+            seen.append(around)
+            yield place
+
+
+def _around(rail: Rail, line: Line, place: Place) -> tuple[object, ...]:
+    """What stands around a place: panels and ends within reach, joints on the way there (mm from its left edge)."""
+    own, near = range(place.number - REACH, place.number + REACH + 1), []
+    for n in own:
+        at = line.places[n - 1].panel if 1 <= n <= len(line.places) else None
+        near.append(at.name if at is not None else "left" if n < 1 else "right")
+    low, high = (line.places[min(max(n, 1), len(line.places)) - 1] for n in (own[0], own[-1]))
+    joints = tuple(round(at - place.start, 1) for at in joints_of(rail, line) if low.start <= at <= high.end)
+    return (*near, *joints)
 
 
 def _telling(job: Job, line: Line) -> Iterator[Place]:
@@ -181,13 +261,14 @@ def _alike(left: RailEnd, right: RailEnd) -> bool:
     return of(left) == of(right)
 
 
-def _without(job: Job, place: Place, described: bool) -> dict[str, object]:
-    """What is changed in the job for a panel gone: its entries where it has its own, and the opening under the rail."""
-    panel = place.panel
-    assert panel is not None
+def _without(job: Job, line: Line, place: Place) -> dict[str, object]:
+    """What is changed in the job for a panel gone: its entries where no other place has them, and the opening under the rail."""
+    panel, rail = place.panel, job.rail
+    assert panel is not None and rail is not None
     changes: dict[str, object] = {"rail.openings": [{"place": place.number, "width": f"{place.width:.12g} mm"}]}
-    if described:
-        changes["rail.panels"] = len(under_rail(job))
+    if all(p.panel is not panel for p in line.places if p is not place):
+        if not rail.line:
+            changes["rail.panels"] = len(under_rail(job))
         changes.update({f"mounts.{m.name}": None for m in job.mounts_of(panel)})
         changes[f"panels.{panel.name}"] = None
     return changes
