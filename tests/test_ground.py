@@ -25,7 +25,7 @@ BRACKET = {"fixing": "bracket", "torque": "1.2 kN m", "meaning": "characteristic
 def test_an_edge_joist_lies_about_its_line_and_the_mount_beside_it() -> None:
     """145 mm wide, the mount 10 mm inside its middle: from 82.5 mm one way to 62.5 the other, its middle 10 mm off."""
     job = job_named("garden_deck").with_({**EDGE, "mounts.M1.offset": "10 mm"})
-    model = next(h.model for h in next(link.handed_on for link in sound(job).links if link.id == "base_plate"))
+    model = next(h.model for h in sound(job).handed_on.mounts)
     (piece,) = model.pieces
     assert (piece.low, piece.centre, piece.high) == (-82.5, -10.0, 62.5)
 
