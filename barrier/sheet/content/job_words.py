@@ -95,9 +95,7 @@ def _joists(job: Job) -> Iterator[Inline]:
         yield Token(asked.depth)
     else:
         yield "section not known"
-    names = list(dict.fromkeys(asked.material.values()))
-    yield f" of {', '.join(names)}" if names else ""
-    yield ", every "
+    yield f"{_timber(job, asked.material, 'joists')}, every "
     yield Token(asked.spacing)
     yield f", {asked.direction} the glass" if asked.direction is not None else ""
     if asked.span is not None:
