@@ -147,9 +147,7 @@ def test_by_keyboard_every_stop_shows_what_check_says(opened: Opened) -> None:
     same_as_check(opened)
     from playwright.sync_api import expect
 
-    expect(page.locator("#said")).to_contain_text(
-        "1500\u00a0mm, glass thickness 15\u00a0mm"
-    )  # when the hand rests
+    expect(page.locator("#said")).to_contain_text("1500\u00a0mm, glass thickness 15\u00a0mm")  # when the hand rests
     assert opened.text("headline") in opened.text("said") and "Governs: " in opened.text("said")
     page.keyboard.press("Tab")
     page.keyboard.press("Tab")

@@ -77,7 +77,9 @@ def _title_block(result: Result) -> Definitions:
         rows.append(("Load", load))
         rows.append(("Governs", (f"{check.title}: {utilisation_text(check)}, {ending_text(check.ending)}",)))
     rows.append(("Ends as", (short.ends_line(result.sound),)))
-    loud = list(dict.fromkeys(f.text for link in reversed(result.links) for f in link.findings if f.loud))  # rules of the code first
+    loud = list(
+        dict.fromkeys(f.text for link in reversed(result.links) for f in link.findings if f.loud)
+    )  # rules of the code first
     if loud:
         more = f"; and {len(loud) - MINDED} more" if len(loud) > MINDED else ""
         rows.append(("Mind", (f"{short.openings(loud[:MINDED], job.units)}{more}: see Findings of the full sheet",)))
