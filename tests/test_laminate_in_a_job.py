@@ -197,7 +197,7 @@ class TestStress:
         outer, moved = [], []
         for G in ("0.1 MPa", "0.5 MPa", "3 MPa", "30 MPa"):
             result = sound(THREE.with_(own(G)))
-            link = next(r for r in result.links if r.id == "glass")
+            link = GlassLink(next(r for r in result.links if r.id == "glass"), result.handed_on.panels[0])
             outer.append(shown(link, "plate stress of panel T1, outer face of the layer that is pushed").value.at(0))
             movement = next(c for c in result.checks if c.id == "movement.T1")
             assert movement.demand is not None

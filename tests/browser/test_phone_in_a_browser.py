@@ -145,7 +145,9 @@ def test_by_keyboard_every_stop_shows_what_check_says(opened: Opened) -> None:
     page.keyboard.press("ArrowUp")
     assert opened.at() == [2, 1]
     same_as_check(opened)
-    page.wait_for_function("document.getElementById('said').textContent.includes('1500\\u00a0mm, glass thickness 15\\u00a0mm')")
+    from playwright.sync_api import expect
+
+    expect(page.locator("#said")).to_contain_text("1500\u00a0mm, glass thickness 15\u00a0mm")  # when the hand rests
     assert opened.text("headline") in opened.text("said") and "Governs: " in opened.text("said")
     page.keyboard.press("Tab")
     page.keyboard.press("Tab")

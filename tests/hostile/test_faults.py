@@ -22,6 +22,7 @@ from click.testing import CliRunner, Result
 from conftest import ROOT
 
 import barrier.shipped
+import barrier.table_file
 import barrier.tables
 from barrier.cli import main
 from barrier.job import read_job
@@ -357,7 +358,7 @@ def test_an_overlay_that_vanishes_after_it_was_read_is_still_whole(tmp_path: Pat
     """A reader's folder on a stick that is pulled out: it is read once, and the sheet carries what was laid over."""
     file = tmp_path / "site.csv"
     file.write_text("# column name: key\n# column value: length in mm\nname,value,source\npoint_patch,60,me\n")
-    reading = barrier.tables.bytes_of
+    reading = barrier.table_file.bytes_of
 
     def once(path: Path, most: int, what: str) -> bytes:
         data = reading(path, most, what)
@@ -365,7 +366,7 @@ def test_an_overlay_that_vanishes_after_it_was_read_is_still_whole(tmp_path: Pat
             file.unlink()
         return data
 
-    monkeypatch.setattr(barrier.tables, "bytes_of", once)
+    monkeypatch.setattr(barrier.table_file, "bytes_of", once)
     tables = Tables((tmp_path,))
     assert not file.exists() and tables.value("site", "point_patch").x == 60.0 and "point_patch,60" in dict(tables.own)["site"]
 

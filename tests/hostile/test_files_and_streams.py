@@ -107,8 +107,9 @@ def test_a_closed_output_is_said() -> None:
 
 
 def as_from_a_keyboard() -> None:
-    """A process of a background job would ignore what Ctrl-C sends, and pass that on to ours."""
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    """A process in the background ignores what Ctrl-C sends, one under nohup a closed terminal; ours would inherit that."""
+    for one in (signal.SIGINT, signal.SIGHUP):
+        signal.signal(one, signal.SIG_DFL)
 
 
 @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])

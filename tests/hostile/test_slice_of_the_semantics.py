@@ -25,6 +25,6 @@ def test_the_comparisons_can_fail() -> None:
     """What the properties rest on says so where a check is better under more load, or is not the same."""
     numbered = [c for c in required(result_of("boards_only")).values() if c.eta is not None]
     within = next(c for c in numbered if c.ending is Ending.WITHIN)
-    exceeds = replace(next(c for c in numbered if c.ending is Ending.EXCEEDS), id=within.id)
+    exceeds = replace(next(c for c in numbered if c.ending is Ending.EXCEEDS), about=within.about)
     assert not worse(within, within) and not same(within, within) and not worse(within, exceeds)
     assert worse(exceeds, within) and same(exceeds, within)

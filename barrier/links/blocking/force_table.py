@@ -80,11 +80,12 @@ def _levels(handed: MountForces) -> tuple[Level, ...]:
 
 def _rows(walk: Walk, handed: MountForces, levels: Sequence[Level], weight: Value) -> Iterator[ForceRow]:
     at = handed.worst
-    yield ForceRow("push", _both(levels, lambda v: abs(v.F.at(at)), "force"))
+    push = _both(levels, lambda v: float(np.abs(np.asarray(v.F.x))[handed.counted].max()), "force")
+    yield ForceRow("push, the largest", push)
     yield ForceRow("moment", _both(levels, lambda v: abs(v.M.at(at)), "moment"))
     twist = _both(levels, lambda v: float(np.abs(np.asarray(v.M_z.x))[handed.counted].max()), "moment")
     yield ForceRow("twist, either way", twist)
-    yield ForceRow("weight of the glass", (weight,) * (2 * len(levels)))
+    yield ForceRow("weight of the glass, no factor", (weight,) * (2 * len(levels)))
     yield from _below(walk, handed, levels)
 
 

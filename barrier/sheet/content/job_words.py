@@ -82,6 +82,30 @@ def standing(result: Result) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+def joists(job: Job) -> Line:
+    """The joists under the mounts: section, timber, spacing, span; what is not known of them is left out."""
+    return tuple(_joists(job))
+
+
+def _joists(job: Job) -> Iterator[Inline]:
+    asked = job.joists
+    if asked.width is not None and asked.depth is not None:
+        yield Token(asked.width)
+        yield " by "
+        yield Token(asked.depth)
+    else:
+        yield "section not known"
+    yield f"{_timber(job, asked.material, 'joists')}, every "
+    yield Token(asked.spacing)
+    yield f", {asked.direction} the glass" if asked.direction is not None else ""
+    if asked.span is not None:
+        yield ", spanning "
+        yield Token(asked.span)
+    if float(asked.overhang.x):
+        yield ", on by "
+        yield Token(asked.overhang)
+
+
 def _place(job: Job) -> str:
     """Where the barrier stands, as far as strengths depend on it."""
     site = job.site

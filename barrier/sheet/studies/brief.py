@@ -12,15 +12,17 @@ from barrier.sheet.blocks import Blank, Block, Bullets, Caution, Content, Defini
 from barrier.sheet.content import caution, forces, front, job_words, short
 from barrier.sheet.content.calculation import Calculation, calculate
 from barrier.sheet.content.exclusions import NEVER_CHECKED
+from barrier.sheet.content.ledger import settled
 from barrier.sheet.drawings import elevation, reactions, section
 from barrier.sheet.in_words import in_words
-from barrier.sheet.numbers import NOT_MEASURED, ending_text, in_style, utilisation_text
+from barrier.sheet.numbers import DISTANCES, NOT_MEASURED, ending_text, in_style, utilisation_text
 from barrier.sheet.studies.ways import figure_of
 from barrier.value import JobEntry
 from barrier.ways.brief import Brief
 from barrier.ways.ways import Tried
 
-ASSUMED = 8  # assumptions named
+ASSUMED = 4  # assumptions named
+MINDED = 5  # loud findings named
 ASKED = 6  # questions from what the job does not know
 TRIED = 3  # changes told, those that leave least
 LONG = 84  # letters of a reason or a source in a table
@@ -43,7 +45,7 @@ def brief_content(subject: Brief | Result) -> Content:
             _title_block(result),
             *_drawn(result),
             Heading(2, ("Described by the job",)),
-            Definitions(job_words.standing(result)),
+            Definitions((*job_words.standing(result), ("Joists", job_words.joists(job)))),
             *_assumed(result),
             Heading(2, ("The worst of each link",)),
             _links(result, calculation),
@@ -75,6 +77,12 @@ def _title_block(result: Result) -> Definitions:
         rows.append(("Load", load))
         rows.append(("Governs", (f"{check.title}: {utilisation_text(check)}, {ending_text(check.ending)}",)))
     rows.append(("Ends as", (short.ends_line(result.sound),)))
+    loud = list(
+        dict.fromkeys(f.text for link in reversed(result.links) for f in link.findings if f.loud)
+    )  # rules of the code first
+    if loud:
+        more = f"; and {len(loud) - MINDED} more" if len(loud) > MINDED else ""
+        rows.append(("Mind", (f"{short.openings(loud[:MINDED], job.units)}{more}: see Findings of the full sheet",)))
     return Definitions(tuple(rows))
 
 
@@ -120,7 +128,7 @@ def _told(entries: Sequence[JobEntry], style: str) -> str:
 
 def _links(result: Result, calculation: Calculation) -> Table:
     """A row a link: its worst required check, how it ends, its source, and its step in the full calculation."""
-    rows = tuple(_link(link, calculation) for link in result.links if _decides(link))
+    rows = tuple(row for link in result.links if _decides(link) for row in _rows(link, calculation))
     return Table(("link", "worst check", "comes to", "ends as", "resistance by", "step"), rows, "llrlll")
 
 
@@ -128,18 +136,30 @@ def _decides(link: LinkResult) -> list[Check]:
     return [c for c in link.checks if c.standing is Standing.REQUIRED]
 
 
-def _link(link: LinkResult, calculation: Calculation) -> tuple[Line, ...]:
+def _rows(link: LinkResult, calculation: Calculation) -> Iterator[tuple[Line, ...]]:
+    """The worst of a link; where that is a distance, the worst of its strengths as well, which it would hide."""
     checks = _decides(link)
+    yield _link(link.title, checks, calculation)
+    worst = front.worst_of(checks)
+    if worst is not None and worst.about.one_of(DISTANCES):
+        others = [c for c in checks if not c.about.one_of(DISTANCES)]
+        if others:
+            yield _link("its strengths", others, calculation)
+
+
+def _link(title: str, checks: Sequence[Check], calculation: Calculation) -> tuple[Line, ...]:
     worst = front.worst_of(checks)
     missing = sum(c.ending is Ending.NOT_CHECKED for c in checks)
     if worst is None:
-        return (link.title,), (checks[0].title,), ("?",), (ending_text(Ending.NOT_CHECKED),), (_short(checks[0].reason),), ("",)
+        return (title,), (checks[0].title,), ("?",), (ending_text(Ending.NOT_CHECKED),), (_short(checks[0].reason),), ("",)
     value = worst.utilisation or worst.resistance or worst.demand
     item = None if value is None else calculation.ledger.find(value, worst.station)
     source = short.source_words(worst.resistance) if worst.resistance is not None and worst.eta is not None else worst.reason
+    if not source and worst.utilisation is not None:  # shares of several resistances, added
+        source = f"no single one: {short.source_words(settled(worst.utilisation, worst.station)[0])}"
     ending = ending_text(worst.ending) + (f", {missing} NOT CHECKED" if missing else "")
     label = "" if item is None else f"[{item.label}]" if item.label.isdigit() else item.label  # as the full sheet has it
-    return (link.title,), (worst.title,), (utilisation_text(worst),), (ending,), (_short(source),), (label,)
+    return (title,), (worst.title,), (utilisation_text(worst),), (ending,), (_short(source),), (label,)
 
 
 def _short(text: str, most: int = LONG) -> str:
