@@ -128,10 +128,6 @@ def test_arrows_between_rooms_point_down(path: Path) -> None:
             assert parts[2] == here[0] or parts[2] in rooms[here[0]], f"{path.name} looks up to {module}"
 
 
-# Arrows on a circle that are known, for types only: a table as written names the model it is read by, and the model reads it.
-KNOWN_CIRCLES = {("barrier.job.written", "barrier.job.entries")}
-
-
 def arrows() -> dict[str, set[str]]:
     """Every module and the modules it imports: at its top, inside functions, and for types only."""
     names = {".".join(p.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): p for p in MODULES}
@@ -143,7 +139,7 @@ def arrows() -> dict[str, set[str]]:
                 to |= {whole if (whole := f"{node.module}.{a.name}") in names else node.module for a in node.names}
             elif isinstance(node, ast.Import):
                 to |= {a.name for a in node.names if a.name in names}
-        found[name] = {t for t in to if (name, t) not in KNOWN_CIRCLES}
+        found[name] = to
     return found
 
 

@@ -9,13 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from barrier.value import JobEntry
 
-if TYPE_CHECKING:
-    from barrier.job.entries import Table
-
+# A model of the schema, which stands above: its keys by ``entries()``, what a table under one of them is read by ``table_of``.
+Model = type[Any]
 Node = Any  # Section | Items | Written; recursive, and every use below looks before it takes
 NAME = re.compile(r"[A-Za-z0-9_-]*[A-Za-z_-][A-Za-z0-9_-]*")
 UNKNOWN = "unknown"
@@ -40,7 +39,7 @@ class Section(dict[str, Node]):
     """
 
     def __init__(
-        self, path: str, line: int | None, model: type[Table] | None = None, each: type[Table] | None = None,
+        self, path: str, line: int | None, model: Model | None = None, each: Model | None = None,
         content: Mapping[str, Node] = _NOTHING,
     ) -> None:  # fmt: skip
         super().__init__(content)
@@ -52,7 +51,7 @@ class Section(dict[str, Node]):
         node = self.get(key)
         return node.raw if isinstance(node, Written) else None
 
-    def below(self, key: str) -> tuple[type[Table] | None, type[Table] | None]:
+    def below(self, key: str) -> tuple[Model | None, Model | None]:
         """``model`` and ``each`` of the table under a key."""
         return self.model.table_of(key) if self.model is not None else (self.each, None)
 
@@ -106,7 +105,7 @@ class Wrapper:
 
     def wrap(
         self, raw: object, path: str, place: tuple[str | int, ...],
-        model: type[Table] | None = None, each: type[Table] | None = None,
+        model: Model | None = None, each: Model | None = None,
     ) -> Node:  # fmt: skip
         """Wrap one value: ``path`` is how a reader names it, ``place`` where it stands in the file."""
         line = self.lines.of(place)
