@@ -126,7 +126,7 @@ class Row:
 
 
 @dataclass(frozen=True, eq=False)
-class Table:
+class TableOfValues:
     """A table: name, title, edition, what it is about, its columns and its rows; the new keys an overlay announces."""
 
     name: str
@@ -182,7 +182,7 @@ class Table:
         )
 
 
-def read_table(place: Traversable, shown: str = "", overlay: bool = False) -> Table:
+def read_table(place: Traversable, shown: str = "", overlay: bool = False) -> TableOfValues:
     """Read and validate one table file.
 
     ``place`` the file, its name without ``.csv`` is the name of the table; ``shown`` the name it has in a refusal;
@@ -212,7 +212,7 @@ class Reader:
         except (Unreadable, OSError, UnicodeDecodeError) as fault:
             raise self.refusal(1, f"cannot be read as UTF-8 text: {fault}") from None
 
-    def table(self, text: str) -> Table:
+    def table(self, text: str) -> TableOfValues:
         lines = text.splitlines()
         body = next((i for i, text in enumerate(lines) if not text.startswith("#")), len(lines))
         table = self.head(lines[:body])
@@ -228,7 +228,7 @@ class Reader:
             raise self.refusal(body + 1, "no row follows the header")
         return replace(table, rows=tuple(rows.values()))
 
-    def head(self, lines: Sequence[str]) -> Table:
+    def head(self, lines: Sequence[str]) -> TableOfValues:
         """The table without its rows, from the comment lines."""
         title = edition = about = ""
         columns: dict[str, Column] = {}
@@ -255,7 +255,7 @@ class Reader:
             raise self.refusal(1, "a table opens with its title, edition and about")
         if len(columns) < 2:
             raise self.refusal(max(len(lines), 1), "a key and at least one column must be declared: # column ...")
-        return Table(self.name, title, edition, about, tuple(columns.values()), (), adds)
+        return TableOfValues(self.name, title, edition, about, tuple(columns.values()), (), adds)
 
     def column(self, text: str, at: int) -> Column:
         found = _COLUMN.fullmatch(text)
@@ -286,7 +286,7 @@ class Reader:
             raise self.refusal(at, f"the header must read {','.join((*declared, *META))}")
         return names
 
-    def row(self, table: Table, columns: Mapping[str, Column], names: tuple[str, ...], line: str, at: int) -> Row:
+    def row(self, table: TableOfValues, columns: Mapping[str, Column], names: tuple[str, ...], line: str, at: int) -> Row:
         try:
             parts = [p.strip() for p in next(csv.reader((line,), strict=True), ())]
         except csv.Error as fault:

@@ -19,13 +19,13 @@ from pathlib import Path
 from barrier.editions import INDEX, Edition, read_editions
 from barrier.errors import TableRefused, UnknownRow
 from barrier.shipped import CURE, root, titles
-from barrier.table_file import ROUNDING, Column, Match, Reader, Row, Table, read_table
+from barrier.table_file import ROUNDING, Column, Match, Reader, Row, TableOfValues, read_table
 from barrier.value import Cell, Value
 
-__all__ = ["ROUNDING", "Column", "Match", "Row", "Table", "Tables", "read_table", "root"]
+__all__ = ["ROUNDING", "Column", "Match", "Row", "TableOfValues", "Tables", "read_table", "root"]
 
 
-def _laid_over(ours: Table, reader: Reader, text: str) -> tuple[Table, list[Cell]]:
+def _laid_over(ours: TableOfValues, reader: Reader, text: str) -> tuple[TableOfValues, list[Cell]]:
     """Our table with the cells of a reader's text over it, and our cells that they replaced."""
     theirs = reader.table(text)
     columns = {c.name: c for c in ours.columns}
@@ -63,7 +63,7 @@ def _laid_over(ours: Table, reader: Reader, text: str) -> tuple[Table, list[Cell
     return replace(ours, rows=tuple(rows.values())), replaced
 
 
-def _like(usual: Table | None, reader: Reader, text: str) -> Table:
+def _like(usual: TableOfValues | None, reader: Reader, text: str) -> TableOfValues:
     """A whole table of the reader's own, which has the columns of the one it stands in place of; cells of them may be empty."""
     table = reader.table(text)
     if not (table.title and table.edition and table.about):
@@ -82,7 +82,7 @@ def _like(usual: Table | None, reader: Reader, text: str) -> Table:
 
 
 @cache
-def _bundled(name: str) -> Table:
+def _bundled(name: str) -> TableOfValues:
     place = root() / f"{name}.csv"
     reader = Reader(name, str(place), False)
     try:
@@ -108,7 +108,7 @@ class Tables:
         self._folder = folder
         self._index = titles(folder or root())
         self.editions = read_editions((folder or root()) / f"{INDEX}.toml", f"{INDEX}.toml")[0]
-        self._held: dict[str, Table] = {}
+        self._held: dict[str, TableOfValues] = {}
         self._replaced: list[Cell] = []
         self.own: list[tuple[str, str]] = []  # the reader's files as laid over ours, in order: table and text
         for overlay in overlays:
@@ -148,7 +148,7 @@ class Tables:
             self.own.append((name, text))
         return frozenset(new)
 
-    def _sibling(self, edition: Edition, name: str) -> Table | None:
+    def _sibling(self, edition: Edition, name: str) -> TableOfValues | None:
         """The table of the usual edition that a new one stands in place of."""
         usual = self.editions.sibling(edition)
         part = next(part for part, table in edition.tables.items() if table == name)
@@ -158,7 +158,7 @@ class Tables:
         """Names of the tables, in the order of the index."""
         return tuple(self._index)
 
-    def table(self, name: str) -> Table:
+    def table(self, name: str) -> TableOfValues:
         """A table by name, read on first use. Raises UnknownRow, naming the nearest; TableRefused if it is faulty."""
         if name not in self._index:
             raise UnknownRow("the set of tables", "table", name, self.names())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barrier.basis import basis_named
-from barrier.basis.parts import Driven, Screw, Timber
+from barrier.basis.parts import Driven, Fastener, Timber
 from barrier.result import Combination, NotChecked
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
@@ -33,11 +33,11 @@ def timber(
     return Timber({"au": name, "nz": name, **facts}, WET if wet else DRY, False, d, category, tropics)
 
 
-def screw(d: float = 10.0, kind: str | None = "coach screw", **more: object) -> Screw:
-    return Screw(given(d, symbol="d"), None, None, kind=kind, **more)  # type: ignore[arg-type]
+def screw(d: float = 10.0, kind: str | None = "coach screw", **more: object) -> Fastener:
+    return Fastener(given(d, symbol="d"), None, None, kind=kind, **more)  # type: ignore[arg-type]
 
 
-def pulled(wood: Timber, s: Screw | None = None, l_p: float = 62.0, duration: str = "5 hours") -> float:
+def pulled(wood: Timber, s: Fastener | None = None, l_p: float = 62.0, duration: str = "5 hours") -> float:
     return number(AU.withdrawal(s or screw(), wood, given(l_p), given(1, "count"), lasting(duration)))
 
 

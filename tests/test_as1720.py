@@ -12,7 +12,7 @@ import pytest
 from as1720 import AU, NZ, end_nails, given, lasting, number, pulled, screw, timber
 
 from barrier.basis import basis_named
-from barrier.basis.parts import Screw, Timber
+from barrier.basis.parts import Fastener, Timber
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import Value
@@ -37,9 +37,9 @@ def test_one_coach_screw_by_three_codes() -> None:
     assert wet == pytest.approx(0.65 * 77 * 62 / 1.5, rel=EXACT) and wet == pytest.approx(2069, abs=DIGITS)
     en, us = basis_named("en", "uk", Tables()), basis_named("us", "", Tables())
     one, wood = given(1, "count", "n"), Timber({"en": "C24", "us": "Douglas Fir-Larch"}, 3)
-    ten = Screw(given(10, symbol="d"), given(6.8, symbol="d_1"), None)
+    ten = Fastener(given(10, symbol="d"), given(6.8, symbol="d_1"), None)
     european = number(en.withdrawal(ten, wood, given(62, symbol="l_ef"), one, en.strength("barrier"))) / 1.5
-    lag = Screw(given(9.525, symbol="D"), None, None)
+    lag = Fastener(given(9.525, symbol="D"), None, None)
     american = number(us.withdrawal(lag, wood, given(62, symbol="p_t"), one, us.strength("barrier")))
     assert european == pytest.approx(2627, abs=DIGITS)
     assert 2318 - 1 < american < 3708 + 1
@@ -247,7 +247,7 @@ def test_distances_are_remembered_and_say_so() -> None:
 def test_steel_of_a_coach_screw_and_of_a_plate() -> None:
     """Table 4.14, design values of grade 4.6: M10 11.6 kN. AS 4100: 0.9 f_y of carbon steel; stainless, unknown 0.85 (memory)."""
     assert number(AU.screw_tension(screw(), GUARD)) == 11600.0
-    weak = Screw(given(10, symbol="d"), None, given(350, "stress"), kind="coach screw")
+    weak = Fastener(given(10, symbol="d"), None, given(350, "stress"), kind="coach screw")
     assert isinstance(AU.screw_tension(weak, GUARD), NotChecked)
     assert isinstance(AU.screw_tension(screw(material="stainless"), GUARD), NotChecked)
     assert number(AU.plate_bending(given(250, "stress"), "galvanised carbon steel")) == pytest.approx(225, rel=EXACT)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from barrier.basis import basis_named
-from barrier.basis.parts import Glass, Screw, Timber
+from barrier.basis.parts import Fastener, Glass, Timber
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value, walk
@@ -15,7 +15,7 @@ from barrier.value import JobEntry, Value, walk
 EN = basis_named("en", "uk", Tables())
 STRENGTH = EN.strength("barrier")
 DURATIONS = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
-SCREW = Screw(*(Value(x, k, JobEntry("test", "test")) for x, k in ((8.0, "length"), (5.4, "length"), (500.0, "stress"))))
+SCREW = Fastener(*(Value(x, k, JobEntry("test", "test")) for x, k in ((8.0, "length"), (5.4, "length"), (500.0, "stress"))))
 
 
 def given(x: float, kind: str = "length") -> Value:
@@ -129,6 +129,6 @@ def test_wood_is_twelve_diameters_thick() -> None:
 )
 def test_distance_of_a_screw_from_where_it_is_pushed(d: float, d_1: float, edge: float, end: float) -> None:
     """By hand, from Tables 8.2 and 8.4: 1.1 x 5.4 = 5.94 mm is a nail (7 d, 12 d), 7.7 mm a bolt (4 d; 7 d, 80 mm)."""
-    screw = Screw(given(d), given(d_1), given(500.0, "stress"))
+    screw = Fastener(given(d), given(d_1), given(500.0, "stress"))
     found = [EN.pushed_distance(rule, screw) for rule in ("a4_t", "a3_t")]
     assert [float(v.x) for v in found if isinstance(v, Value)] == pytest.approx([edge, end])

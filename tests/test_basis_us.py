@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from barrier.basis import WET, Answer, Driven, Glass, Screw, Timber, basis_named
+from barrier.basis import WET, Answer, Driven, Fastener, Glass, Timber, basis_named
 from barrier.equation import outside_at
 from barrier.result import Combination, Lack, NotChecked
 from barrier.tables import Tables
@@ -47,8 +47,8 @@ def lacks(answer: Answer, lack: Lack, words: str) -> None:
     assert isinstance(answer, NotChecked) and answer.lack is lack and words in answer.text, answer
 
 
-def screw(end_grain: bool = False, d: float = 0.375, d_1: float = 0.265) -> Screw:
-    return Screw(inches(d), inches(d_1), v(70_000, "psi", "stress"), end_grain=end_grain)
+def screw(end_grain: bool = False, d: float = 0.375, d_1: float = 0.265) -> Fastener:
+    return Fastener(inches(d), inches(d_1), v(70_000, "psi", "stress"), end_grain=end_grain)
 
 
 def one(count: float = 1.0) -> Value:
@@ -214,7 +214,7 @@ def test_sideways_through_a_board_by_hand() -> None:
 def test_sideways_needs_four_diameters_and_a_known_size() -> None:
     lacks(US.sideways(screw(), DRY, inches(1.49), inches(1), GUARD), Lack.RANGE, "4 diameters")
     lacks(US.sideways(screw(d=0.33, d_1=0.22), DRY, inches(3), inches(1), GUARD), Lack.BASIS, "bending yield")
-    lacks(US.sideways(Screw(inches(0.375), None, None), DRY, inches(3), inches(1), GUARD), Lack.INPUT, "root")
+    lacks(US.sideways(Fastener(inches(0.375), None, None), DRY, inches(3), inches(1), GUARD), Lack.INPUT, "root")
 
 
 def test_a_wood_screw_pushed_sideways_needs_six_diameters(tmp_path: Path) -> None:
@@ -250,7 +250,7 @@ def test_combined_is_the_clause_at_the_angle_of_the_load_and_never_below_it_wher
 
 def test_tension_of_the_steel() -> None:
     assert of(US.screw_tension(screw(), GUARD), "lbf") == pytest.approx(70_000 * math.pi * 0.265**2 / 4 / 2, rel=HAND)
-    lacks(US.screw_tension(Screw(inches(0.375), None, None), GUARD), Lack.INPUT, "tensile")
+    lacks(US.screw_tension(Fastener(inches(0.375), None, None), GUARD), Lack.INPUT, "tensile")
 
 
 @pytest.mark.parametrize(("rule", "diameters"), [("a1", 4), ("a2", 4), ("a1_CG", 7), ("a2_CG", 4)])

@@ -16,7 +16,7 @@ from pydantic_core import PydanticCustomError
 
 from barrier.errors import JobRefused
 from barrier.job import Job, job_from_text, read_job
-from barrier.job.entries import Quantity, Table
+from barrier.job.entries import Quantity, TableOfEntries
 from barrier.job.quantity import parse
 from barrier.job.written import Written, sections
 from barrier.units import KINDS, UNITS
@@ -64,7 +64,7 @@ def sound(table: object, key: str = "") -> None:
         x = float(table.x)
         assert math.isfinite(x), key
         assert x >= 0.0 or key in SIGNED, (key, x)
-    elif isinstance(table, Table):
+    elif isinstance(table, TableOfEntries):
         for name in type(table).model_fields:
             sound(getattr(table, name), name)
     elif isinstance(table, tuple):
@@ -150,7 +150,7 @@ def _values(table: object) -> list[Value]:
     if isinstance(table, Value):
         return [table]
     inner: list[object] = []
-    if isinstance(table, Table):
+    if isinstance(table, TableOfEntries):
         inner = [getattr(table, name) for name in type(table).model_fields]
     elif isinstance(table, (tuple, dict)):
         inner = list(table.values() if isinstance(table, dict) else table)

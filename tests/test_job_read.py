@@ -14,7 +14,7 @@ import pytest
 
 from barrier.errors import JobRefused
 from barrier.job import Job, job_from_text, read_job
-from barrier.job.entries import Table
+from barrier.job.entries import TableOfEntries
 from barrier.job.schema import Blocking, EndFixing, File, Layer, MountType, Panel, Wind
 from barrier.job.wind import LEADS
 from barrier.job.written import sections
@@ -41,7 +41,7 @@ def values(table: object, path: str = "") -> Iterator[tuple[str, Value]]:
     """Every quantity of a job with its path in the model."""
     if isinstance(table, Value):
         yield path, table
-    elif isinstance(table, Table):
+    elif isinstance(table, TableOfEntries):
         for key in type(table).model_fields:
             yield from values(getattr(table, key), f"{path}.{key}")
     elif isinstance(table, tuple):
@@ -125,14 +125,14 @@ def test_everything_is_expressible(everything: Job) -> None:
 
 def test_everything_means_every_key_of_the_schema(everything: Job) -> None:
     """The file of the test misses nothing the schema has, so the tests over it are tests over the whole schema."""
-    written: dict[type[Table], set[str]] = {}
+    written: dict[type[TableOfEntries], set[str]] = {}
     for section in (everything._origin.source, everything._origin.raw):
         for s in sections(section):
             if s.model is not None:
                 written.setdefault(s.model, set()).update(s)
     for table in (*written, MountType, Layer, Blocking, EndFixing):
         # Of the entries that lead the wind a job has one.
-        not_wanted: dict[type[Table], set[str]] = {
+        not_wanted: dict[type[TableOfEntries], set[str]] = {
             File: {"tables"},
             Wind: set(LEADS) - {"pressure"} | {"from_end"},
             Panel: {"place"},

@@ -17,10 +17,10 @@ from barrier.basis.parts import (
     Answer,
     BothAtOnce,
     Driven,
+    Fastener,
     Glass,
     Location,
     Nature,
-    Screw,
     Timber,
 )
 from barrier.basis.us import AllowableStress
@@ -44,10 +44,10 @@ __all__ = [
     "Driven",
     "EffectiveThickness",
     "Family",
+    "Fastener",
     "Glass",
     "Location",
     "Nature",
-    "Screw",
     "Strip",
     "Timber",
     "TwoLayers",

@@ -29,11 +29,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers
-from barrier.basis.parts import Action, Answer, BothAtOnce, Driven, Glass, Location, Nature, Screw, Timber
+from barrier.basis.parts import Action, Answer, BothAtOnce, Driven, Fastener, Glass, Location, Nature, Timber
 from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.editions import SUBJECTS, Edition
 from barrier.result import Combination, Lack, NotChecked
-from barrier.tables import Table, Tables
+from barrier.tables import TableOfValues, Tables
 from barrier.value import Value
 
 
@@ -61,7 +61,7 @@ class Family(ABC):
         """
         return self.tables.editions.chosen(self.key, self.national, what, self._wanted.get(what))
 
-    def _table_of(self, what: str, part: str) -> Table | None:
+    def _table_of(self, what: str, part: str) -> TableOfValues | None:
         edition = self.edition(what)
         return None if edition is None else self.tables.table(edition.tables[part])
 
@@ -262,7 +262,7 @@ class Family(ABC):
         return self._lack("the spread of bearing along the grain")
 
     # ---- fasteners
-    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+    def withdrawal(self, screw: Fastener, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
         """Withdrawal of one screw of a group of ``n`` in tension, axis across the grain or, if the screw says so, along it."""
         return self._lack("screw withdrawal")
 
@@ -270,7 +270,7 @@ class Family(ABC):
         """What withdrawal across the grain of a screw is worth in its own pull, driven ``theta`` off square to the grain."""
         return self._lack("withdrawal of screws driven at a slant")
 
-    def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+    def sideways(self, screw: Fastener, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         """One screw pushed across the grain through a loose board of thickness ``gap``."""
         return self._lack("a screw pushed sideways through a loose board")
 
@@ -292,7 +292,7 @@ class Family(ABC):
         """Strength of a rectangular section in torsion."""
         return self._lack("torsion of the blocking")
 
-    def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
+    def screw_tension(self, screw: Fastener, combination: Combination) -> Answer:
         """Tension of the screw itself."""
         return self._lack("tension of the screw's steel")
 
@@ -300,7 +300,7 @@ class Family(ABC):
         """Bending stress a steel plate of yield strength ``f_y`` may reach, elastically; least if nobody knows the ``material``."""
         return self._lack("bending of the steel base plate")
 
-    def axial_spacing(self, rule: str, screw: Screw) -> Answer:
+    def axial_spacing(self, rule: str, screw: Fastener) -> Answer:
         """Smallest distance for an axially loaded screw: a1, a2, a1_CG (end), a2_CG (edge)."""
         return self._lack("spacing of axially loaded screws")
 
@@ -308,7 +308,7 @@ class Family(ABC):
         """Least distance along the grain between rows of screws pushed across it, ``l_m`` in the wood; None if not asked."""
         return None
 
-    def pushed_distance(self, rule: str, screw: Screw) -> Answer | None:
+    def pushed_distance(self, rule: str, screw: Fastener) -> Answer | None:
         """Smallest edge (``a4_t``) or end distance (``a3_t``) of a screw pushed towards it; None where a pull asks for as much."""
         return None
 

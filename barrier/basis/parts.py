@@ -33,7 +33,7 @@ class Glass:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Screw:
+class Fastener:
     """A screw: outer thread diameter, root diameter, tensile strength, declared withdrawal, as far as known; whether it
     is driven into the end of the wood, along its grain; what kind of screw it is (coach screw, wood screw, structural
     screw) and of what material."""

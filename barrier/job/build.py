@@ -11,12 +11,12 @@ from pydantic import ValidationError
 
 from barrier.job.coherence import Parts
 from barrier.job.document import Change, Expanded, find
-from barrier.job.entries import Table
+from barrier.job.entries import TableOfEntries
 from barrier.job.schema import Blocking, Joists, Loads, Mount, Panel, Rail, Site, Wind
 from barrier.job.written import Items, Section, Written
 from barrier.value import JobEntry
 
-T = TypeVar("T", bound=Table)
+T = TypeVar("T", bound=TableOfEntries)
 
 
 @dataclass(frozen=True, slots=True)

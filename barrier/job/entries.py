@@ -287,7 +287,7 @@ def _shortened(text: str) -> str:
     return repr(text if len(text) <= 60 else text[:57] + "...")
 
 
-class Table(BaseModel):
+class TableOfEntries(BaseModel):
     """A table of the job file: frozen, and no key but its own.
 
     ``may_be_left_out`` tables are there with their defaults when the file has none; those ``filled_for`` a basis when the
@@ -306,7 +306,7 @@ class Table(BaseModel):
 
     @classmethod
     @cache  # one answer a class: there are some twenty
-    def table_of(cls, key: str) -> tuple[type[Table] | None, type[Table] | None]:
+    def table_of(cls, key: str) -> tuple[type[TableOfEntries] | None, type[TableOfEntries] | None]:
         """What the table (or each table of the list) under a key is read by: a model, or a model for each free name."""
         info = cls.model_fields.get(key)
         found = None if info is None else next(_tables_in(info.annotation), None)
@@ -337,15 +337,15 @@ class Table(BaseModel):
         return iter(())
 
     @model_validator(mode="after")
-    def _consistent(self) -> Table:
+    def _consistent(self) -> TableOfEntries:
         found = [(v.origin if isinstance(v, Value) else v, text) for v, text in self.contradictions()]
         if found:
             raise PydanticCustomError("contradiction", "contradiction", {"found": found})
         return self
 
 
-def _tables_in(annotation: object) -> Iterator[type[Table]]:
-    if isinstance(annotation, type) and issubclass(annotation, Table):
+def _tables_in(annotation: object) -> Iterator[type[TableOfEntries]]:
+    if isinstance(annotation, type) and issubclass(annotation, TableOfEntries):
         yield annotation
     for part in get_args(annotation):
         yield from _tables_in(part)

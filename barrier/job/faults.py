@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from pydantic import ValidationError
 
 from barrier.errors import Fault
-from barrier.job.entries import Table
+from barrier.job.entries import TableOfEntries
 from barrier.job.mount import Mount, MountType
 from barrier.job.written import Items, Node, Section, Written
 from barrier.value import JobEntry
@@ -92,7 +92,7 @@ def _structural(kind: str, loc: tuple[int | str, ...], document: Section) -> Ite
         yield Fault(path, f"is a single entry; {_wanted(model, key, path)}", line)
 
 
-def _wanted(model: type[Table] | None, key: str, path: str) -> str:
+def _wanted(model: type[TableOfEntries] | None, key: str, path: str) -> str:
     """What belongs under a key."""
     info, entry = model.entries().get(key, (None, None)) if model is not None else (None, None)
     if entry is not None:

@@ -6,13 +6,13 @@ from typing import Annotated
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Flag, Quantity, Table, Text
+from barrier.job.entries import Choice, Flag, Quantity, TableOfEntries, Text
 from barrier.job.shapes import Clash, mm, shown, size
 from barrier.job.wind import CORNER, FREE_END, FROM_END, PLACE
 from barrier.value import Value
 
 
-class Layer(Table):
+class Layer(TableOfEntries):
     """One layer of glass."""
 
     glass: Annotated[
@@ -31,7 +31,7 @@ class Layer(Table):
             yield self.minimum, f"{shown(self.minimum)} is above the nominal thickness {shown(self.nominal)}"
 
 
-class Interlayer(Table):
+class Interlayer(TableOfEntries):
     """What holds the layers of laminated glass together."""
 
     kind: Annotated[str | None, Text(unknown="ask the glass supplier what the interlayer is")] = None
@@ -60,7 +60,7 @@ class Interlayer(Table):
             yield self.modulus_high, f"{shown(self.modulus_high)} is below modulus, {shown(self.modulus)}; exchange them"
 
 
-class Panel(Table):
+class Panel(TableOfEntries):
     """A panel of glass.
 
     ``from_end``, ``place``, ``corner`` and ``free_end`` say where it stands in its run, in place of what [wind] says of all panels.

@@ -12,7 +12,7 @@ from typing import Annotated, Literal, NamedTuple
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
+from barrier.job.entries import Choice, Flag, Quantity, TableOfEntries, Text, Whole
 from barrier.job.quantity import parse
 from barrier.job.shapes import MEANINGS, SAME, Clash, mm, shown, size
 from barrier.job.written import Section, Written
@@ -36,7 +36,7 @@ class OnGlass(NamedTuple):
     y1: float
 
 
-class Pad(Table):
+class Pad(TableOfEntries):
     """A pad between clamp and glass."""
 
     width: Annotated[Value, mm(10, 6000)]
@@ -102,7 +102,7 @@ class Pad(Table):
                 yield value, f"{shown(value)} is above {LIMIT_TEXT}: {RIGID}"
 
 
-class Plate(Table):
+class BasePlate(TableOfEntries):
     """The base plate of a mount."""
 
     shape: Annotated[Literal["rectangle", "round"], Choice(choices=("rectangle", "round"))]
@@ -133,7 +133,7 @@ class Plate(Table):
             )
 
 
-class ScrewKind(Table):
+class ScrewKind(TableOfEntries):
     """The kind of screw a mount is held by."""
 
     diameter: Annotated[Value, mm(3, 30)]
@@ -182,7 +182,7 @@ class ScrewKind(Table):
             )
 
 
-class Screw(Table):
+class ScrewInMount(TableOfEntries):
     """Where one screw stands in its mount."""
 
     name: Annotated[str, Text(name=True)]
@@ -195,7 +195,7 @@ class Screw(Table):
     present: Annotated[bool, Flag(default=True, reason="a screw that is listed is taken to be there", weight=8)]
 
 
-class Packer(Table):
+class Packer(TableOfEntries):
     """A packer under a base plate."""
 
     x: Annotated[Value, mm(-3000, 3000)]
@@ -205,7 +205,7 @@ class Packer(Table):
     thickness: Annotated[Value, mm(0.2, 100)]
 
 
-class ServiceHole(Table):
+class ServiceHole(TableOfEntries):
     """A hole for a service that comes up under a mount."""
 
     diameter: Annotated[Value, mm(3, 200)]
@@ -216,7 +216,7 @@ class ServiceHole(Table):
 RATING = "ask the supplier of the mount"
 
 
-class Rating(Table):
+class Rating(TableOfEntries):
     """The supplier's tested rating of a mount."""
 
     moment: Annotated[Value | None, Quantity(kind="moment", low=1e3, high=1e8, unknown=RATING)] = None
@@ -232,7 +232,7 @@ class Rating(Table):
     reference: Annotated[str | None, Text(unknown=RATING)] = None
 
 
-class MountType(Table):
+class MountType(TableOfEntries):
     """What every mount of a type has; any of it may stand in a mount instead."""
 
     drilled: Annotated[bool, Flag(default=False, reason="no hole drilled in the mount is mentioned", weight=6)]
@@ -246,9 +246,9 @@ class MountType(Table):
         Choice(choices=("yes", "no", "unknown"), default="unknown", reason="not said; ask an electrician", weight=8),
     ]
     pads: Annotated[tuple[Pad, ...], Field(min_length=1, max_length=12)]
-    plate: Plate
+    plate: BasePlate
     screw: ScrewKind
-    screws: Annotated[tuple[Screw, ...], Field(min_length=1, max_length=200)]
+    screws: Annotated[tuple[ScrewInMount, ...], Field(min_length=1, max_length=200)]
     packers: Annotated[tuple[Packer, ...], Field(max_length=200)] = ()
     service_hole: ServiceHole | None = None
     rating: Rating | None = None
@@ -342,7 +342,7 @@ class Mount(MountType):
             )
 
 
-def _outside(plate: Plate, x: Value | float, y: Value | float, radius: float = 0.0) -> bool:
+def _outside(plate: BasePlate, x: Value | float, y: Value | float, radius: float = 0.0) -> bool:
     """Whether a circle about a point reaches out of the plate."""
     px, py = (size(v) if isinstance(v, Value) else v for v in (x, y))
     half_x, half_y = size(plate.along) / 2 + SAME, size(plate.across) / 2 + SAME
@@ -357,7 +357,7 @@ def _corners(packer: Packer) -> Iterator[tuple[float, float]]:
             yield size(packer.x) + sx * size(packer.along), size(packer.y) + sy * size(packer.across)
 
 
-def _outline(plate: Plate) -> str:
+def _outline(plate: BasePlate) -> str:
     if plate.shape == "round":
         return f"{shown(plate.along)} round"
     return f"{shown(plate.along)} x {shown(plate.across)}"

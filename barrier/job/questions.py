@@ -13,6 +13,7 @@ from barrier.job.entries import Entry, Quantity, Whole
 from barrier.job.new_file import BASIS, job_file
 from barrier.job.question import DONT_KNOW, Doubt, Question, check_answer
 from barrier.job.schema import (
+    BasePlate,
     Blocking,
     Decking,
     EndFixing,
@@ -21,7 +22,6 @@ from barrier.job.schema import (
     Layer,
     Pad,
     Panel,
-    Plate,
     ScrewKind,
     Site,
 )
@@ -105,9 +105,9 @@ def _mounts() -> tuple[Question, ...]:
                  kinds=_entry(Pad, "top"), part=MOUNTS),
         Question("clamp_width", "How wide is the clamp on the glass", "along the barrier", kinds=_entry(Pad, "width"), part=MOUNTS),
         Question("plate", "How wide is the base plate of a mount", "one side of a square one, or the diameter",
-                 kinds=_entry(Plate, "along"), part=MOUNTS),
+                 kinds=_entry(BasePlate, "along"), part=MOUNTS),
         Question("plate_shape", "What shape is the base plate", "seen from above", choices=("rectangle", "round"), part=MOUNTS),
-        Question("plate_thickness", "How thick is the base plate", "at its edge", kinds=_entry(Plate, "thickness"),
+        Question("plate_thickness", "How thick is the base plate", "at its edge", kinds=_entry(BasePlate, "thickness"),
                  part=MOUNTS),
         Question("holes", "How far apart are the screws of a mount: along x across the barrier", 'as "70 x 70 mm"',
                  kinds=(across, across), part=MOUNTS),

@@ -10,7 +10,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
+from barrier.job.entries import Choice, Flag, Quantity, TableOfEntries, Text, Whole
 from barrier.job.shapes import MEANINGS, Clash, mm, shown, size
 from barrier.job.written import Section
 from barrier.value import Value
@@ -29,7 +29,7 @@ def _rating(kind: str, unknown: str, low: float = 10, high: float = 2e5) -> Quan
     return Quantity(kind=kind, low=low, high=high, unknown=unknown)
 
 
-class RailEnd(Table):
+class RailEnd(TableOfEntries):
     """What holds one end of the rail across the glass; ``reach`` is how far the rail runs on beyond the last glass.
 
     A corner holds only where the rails are joined there and the other one is glued or stopped on its glass (``joined``).
@@ -80,7 +80,7 @@ class RailEnd(Table):
         return self.fixing in ("bracket", "post") or (self.fixing == "corner" and bool(self.joined))
 
 
-class RailSplice(Table):
+class RailSplice(TableOfEntries):
     """A joint in the rail, ``at`` from the left end of the first glass; it is taken as a hinge, whatever it is made of."""
 
     at: Annotated[Value, mm(0, 2e5)]
@@ -93,21 +93,21 @@ class RailSplice(Table):
         yield from _rated(self.holds, self.meaning, self.reference)
 
 
-class RailOpening(Table):
+class RailOpening(TableOfEntries):
     """A place in the line of panels where the glass is gone: its number from the left, and how wide that glass was."""
 
     place: Annotated[int, Whole(low=1, high=100)]
     width: Annotated[Value, mm(100, 6000)]
 
 
-class RailPlace(Table):
+class RailPlace(TableOfEntries):
     """A place in the line of panels: which panel of the file stands there, or one like it, and what it is called there."""
 
     panel: Annotated[str, Text(name=True)]
     name: Annotated[str | None, Text(name=True)] = None
 
 
-class Rail(Table):
+class Rail(TableOfEntries):
     """A rail along the top of panels that stand in one line.
 
     ``panels`` is how many there are in the line; where the file describes one, the others are like it. Where it describes a few

@@ -12,7 +12,7 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Entry, Flag, Quantity, Refusal, Table, Text, Whole, entry_of, refused_entry
+from barrier.job.entries import Choice, Entry, Flag, Quantity, Refusal, TableOfEntries, Text, Whole, entry_of, refused_entry
 from barrier.job.entries_in_tables import Changes
 from barrier.job.rail import RailEnd, RailSplice
 from barrier.job.shapes import Clash, mm, shown, size
@@ -57,7 +57,7 @@ def _share(default: str, reason: str) -> Quantity:
     return Quantity(kind="ratio", low=0.05, high=0.45, default=default, reason=reason)
 
 
-class Obstacle(Table):
+class Obstacle(TableOfEntries):
     """A stretch of a side where no mount and no piece may stand: a post, a pipe, the swing of a door."""
 
     begins: Annotated[Value, mm(-1e5, 1e5)]
@@ -71,7 +71,7 @@ class Obstacle(Table):
             yield self.ends, f"{shown(self.ends)} is not beyond where the obstacle begins, {shown(self.begins)}"
 
 
-class SideRail(Table):
+class SideRail(TableOfEntries):
     """The rail of one side: what holds its ends and where it is joined; ``start`` and ``end`` as the tape runs, joints on the tape.
 
     What all sides share of it, section, strength and grip, stands under ``[rail]`` as in any job.
@@ -90,7 +90,7 @@ class SideRail(Table):
             yield splice.at, "is of a joint, and the rail is said to be continuous; take one of the two out"
 
 
-class Side(Table):
+class Side(TableOfEntries):
     """One straight side, measured from its start; ``tape`` says which way that runs seen from the people side."""
 
     name: Annotated[str, Text(name=True)]
@@ -148,7 +148,7 @@ class Side(Table):
             yield (self.measured or (self.length,))[0], "is not the first of at least two joists in rising order; sort them"
 
 
-class Corner(Table):
+class Corner(TableOfEntries):
     """Where one side starts or ends at another, at a right angle, both stopping short."""
 
     side: Annotated[str, Text(name=True)]
@@ -165,7 +165,7 @@ class Corner(Table):
     ]  # fmt: skip
 
 
-class Single(Table):
+class Single(TableOfEntries):
     """One panel that is not by the rule: its edge distances, near and far as the tape runs; how many mounts, or all their places
     from its near edge; another type of them, another table of ``[blocking]``; and under ``set`` any other entry of it, from path
     to what then stands there: ``"panel.height"``, ``"mount.screw.length"`` (``"mount.2...."`` of its second), ``"blocking.width"``.
@@ -189,7 +189,7 @@ class Single(Table):
             yield self.places[0], "is a place of a mount beside near, far or mounts; give places, or those"
 
 
-class RunMounts(Table):
+class RunMounts(TableOfEntries):
     """By what rule mounts are placed: the edge distance wanted as a share of the width, and between which it may lie."""
 
     type: Annotated[str, Text()]
@@ -200,7 +200,7 @@ class RunMounts(Table):
     third_above: Annotated[Value | None, mm(300, 6000)] = None
 
 
-class RunBlocking(Table):
+class RunBlocking(TableOfEntries):
     """By what rule blocking is placed: which table of ``[blocking]``, and what screws need from ends and edges of a piece."""
 
     use: Annotated[str, Text(name=True)]
@@ -210,7 +210,7 @@ class RunBlocking(Table):
     saw: Annotated[Value, mm(0, 10, "4 mm", "width of a cut")]
 
 
-class Run(Table):
+class Run(TableOfEntries):
     """The whole run."""
 
     datum: Annotated[str, Text()]
@@ -247,7 +247,7 @@ class Run(Table):
             yield other.length, f"is that of a side that cannot lie so: {text}; one of them goes to the other hand: turn its tape"
 
 
-class RunDocument(Table):
+class RunDocument(TableOfEntries):
     """The part of a file that is the run."""
 
     run: Run

@@ -6,15 +6,16 @@ from typing import Annotated
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Day, Flag, Table, Text
+from barrier.job.entries import Choice, Day, Flag, TableOfEntries, Text
 from barrier.job.glass import Interlayer, Layer, Panel
-from barrier.job.mount import Mount, MountType, Packer, Pad, Plate, Rating, Screw, ScrewKind, ServiceHole
+from barrier.job.mount import BasePlate, Mount, MountType, Packer, Pad, Rating, ScrewInMount, ScrewKind, ServiceHole
 from barrier.job.rail import Rail, RailEnd, RailOpening, RailPlace, RailSplice
 from barrier.job.site import Editions, Limits, Loads, OtherBasis, Site, Situation
 from barrier.job.timber import Blocking, BoardScrews, Decking, EndFixing, Joists, JoistSupport, Ties, TimberCode
 from barrier.job.wind import Wind
 
 __all__ = [
+    "BasePlate",
     "Blocking",
     "BoardScrews",
     "Decking",
@@ -34,14 +35,13 @@ __all__ = [
     "Packer",
     "Pad",
     "Panel",
-    "Plate",
     "Rail",
     "RailEnd",
     "RailOpening",
     "RailPlace",
     "RailSplice",
     "Rating",
-    "Screw",
+    "ScrewInMount",
     "ScrewKind",
     "ServiceHole",
     "Site",
@@ -52,7 +52,7 @@ __all__ = [
 ]
 
 
-class Document(Table):
+class Document(TableOfEntries):
     """A job file with its mount types written into its mounts."""
 
     title: Annotated[str, Text()]

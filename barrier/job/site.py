@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
+from barrier.job.entries import Choice, Flag, Quantity, TableOfEntries, Text, Whole
 from barrier.job.entries_in_tables import Changes
 from barrier.job.shapes import Clash, mm
 from barrier.job.wind import Wind
@@ -18,7 +18,7 @@ DURATIONS = (
 )  # fmt: skip
 
 
-class Site(Table):
+class Site(TableOfEntries):
     """Where the barrier stands."""
 
     use: Annotated[str, Text()]
@@ -36,7 +36,7 @@ class Site(Table):
 OFF = "none"  # a load of the table that is left out
 
 
-class Loads(Table):
+class Loads(TableOfEntries):
     """Loads the reader gives in place of those of the table, each in place of its own; "none" leaves one out.
 
     ``line`` and ``point`` stand at the top edge (the line at ``height`` above the decking), ``infill`` all over the glass,
@@ -64,7 +64,7 @@ class Loads(Table):
                 )
 
 
-class Editions(Table):
+class Editions(TableOfEntries):
     """Editions to take in place of the usual ones, by the names ``tables/index.toml`` gives them: of the table of loads with its
     rules, and of the strength classes of timber."""
 
@@ -78,7 +78,7 @@ class Editions(Table):
         return {what: name for what, name in (("loads", self.loads), ("timber", self.timber)) if name is not None}
 
 
-class OtherBasis(Table):
+class OtherBasis(TableOfEntries):
     """What the job is called in another family of codes, for a comparison: the use of the building, and the wind there."""
 
     use: Annotated[str, Text()]
@@ -86,7 +86,7 @@ class OtherBasis(Table):
     wind: Wind | None = None
 
 
-class Limits(Table):
+class Limits(TableOfEntries):
     """How far things may move, agreed with whom."""
 
     may_be_left_out: ClassVar[bool] = True
@@ -101,7 +101,7 @@ class Limits(Table):
                 yield value, "has no source; write limits.reference (which standard, or agreed with whom)"
 
 
-class Situation(Table):
+class Situation(TableOfEntries):
     """A set of changes to look at beside the job as it is; ``set`` is from path to what then stands there."""
 
     name: Annotated[str, Text()]

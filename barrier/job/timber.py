@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from barrier.job.entries import Choice, Flag, Quantity, Table, Text, Whole
+from barrier.job.entries import Choice, Flag, Quantity, TableOfEntries, Text, Whole
 from barrier.job.shapes import DIRECTIONS, MEANINGS, TIMBER, Clash, mm, shown, size
 from barrier.job.written import Section
 from barrier.value import Value
@@ -16,7 +16,7 @@ ITS_SUPPLIER = "ask the supplier of the bracket"
 DRAWINGS = "measure it from below or ask who built the deck"
 
 
-class TimberCode(Table):
+class TimberCode(TableOfEntries):
     """What AS 1720.1 asks of all the timber of a job beside its grades: the category of the structure (1 a member of a house
     whose failure affects little, 2 more than that, 3 needed after a disaster) and whether it stands in the tropics."""
 
@@ -30,7 +30,7 @@ class TimberCode(Table):
     ]
 
 
-class BoardScrews(Table):
+class BoardScrews(TableOfEntries):
     """The decking's own screws, at each board on each joist."""
 
     number: Annotated[int, Whole(low=1, high=8)]
@@ -41,7 +41,7 @@ class BoardScrews(Table):
     head: Annotated[Value | None, mm(2, 40, unknown="measure the head")] = None
 
 
-class Decking(Table):
+class Decking(TableOfEntries):
     """The boards a mount stands on."""
 
     thickness: Annotated[Value, mm(8, 100)]
@@ -56,7 +56,7 @@ class Decking(Table):
     board_screws: BoardScrews | None = None
 
 
-class EndFixing(Table):
+class EndFixing(TableOfEntries):
     """How one end of each piece of blocking is held by its joist; numbers are per piece.
 
     ``stiffness`` and ``turning_stiffness`` are what a bracket gives way by in use. ``highest`` is the highest fastener above
@@ -125,7 +125,7 @@ class EndFixing(Table):
                     yield size, f'is the size of a nail or screw, and the fixing is "{self.fixing}"'
 
 
-class Ties(Table):
+class Ties(TableOfEntries):
     """Fasteners that tie loose pieces to one another, along the whole length of the piece."""
 
     fixing: Annotated[str, Choice(choices=("nails", "screws", "bolts"))]
@@ -135,7 +135,7 @@ class Ties(Table):
     ultimate_strength: Annotated[Value | None, Quantity(kind="stress", low=200, high=2000, unknown="ask the supplier")] = None
 
 
-class Blocking(Table):
+class Blocking(TableOfEntries):
     """Pieces between two joists that a mount stands on."""
 
     pieces: Annotated[int, Whole(low=1, high=8)]
@@ -172,7 +172,7 @@ class Blocking(Table):
             yield self.ties.diameter, "is of ties between loose pieces, and there are none here; take the ties out"
 
 
-class JoistSupport(Table):
+class JoistSupport(TableOfEntries):
     """What a joist stands on or hangs in at one support; numbers are per joist. ``seat`` is how long it lies on a bearer."""
 
     fixing: Annotated[str, Choice(choices=("bearer", "bracket", "unknown"))]
@@ -206,7 +206,7 @@ class JoistSupport(Table):
             yield self.down, f'is the rating of a hanger, and the fixing is "{self.fixing}"'
 
 
-class Joists(Table):
+class Joists(TableOfEntries):
     """The joists under the decking; ``restraint`` is what keeps an edge joist from turning where it is held, if a mount
     stands on one.
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from barrier.job.entries import Table
+from barrier.job.entries import TableOfEntries
 from barrier.job.schema import (
     BoardScrews,
     Decking,
@@ -17,7 +17,7 @@ from barrier.job.schema import (
     ScrewKind,
 )
 
-UNREAD: dict[tuple[type[Table], str], str] = {
+UNREAD: dict[tuple[type[TableOfEntries], str], str] = {
     (ScrewKind, "head"): "pull-through of the head is not checked; a base plate holds it",
     (BoardScrews, "head"): "pull-through of the heads of the board's own screws is not checked",
     (Decking, "gap"): "where the gaps between boards lie under the plate is not known; they are not taken off the bearing",

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from barrier.job.entries import Choice, Quantity, Table, Text
+from barrier.job.entries import Choice, Quantity, TableOfEntries, Text
 from barrier.job.shapes import Clash
 from barrier.job.written import Section, is_unknown
 from barrier.value import Value
@@ -44,7 +44,7 @@ CORNER = _long(0, 1e5)
 FREE_END = Choice(choices=("left", "right"))  # seen from the people side; both are looked at where nobody says
 
 
-class Wind(Table):
+class Wind(TableOfEntries):
     """Wind on the glass: a pressure from a calculation by others, or where the barrier stands and the panel in its run.
 
     A pressure is at the level the basis calls for: characteristic (en), strength (us), ultimate (au, nz). ``coefficient``

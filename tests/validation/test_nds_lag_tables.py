@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 from published import rows, timber, val
 
-from barrier.basis import Screw, Timber, basis_named
+from barrier.basis import Fastener, Timber, basis_named
 from barrier.basis.us import equations as nds
 from barrier.basis.us import yield_limits
 from barrier.equation import outside_at
@@ -114,7 +114,7 @@ def test_withdrawal_as_the_family_answers() -> None:
         for row in WITHDRAWAL:
             if float(row["G"]) != species.numbers["G"] or float(row["D_in"]) not in SIZES:
                 continue
-            screw = Screw(inches(float(row["D_in"])), None, None)
+            screw = Fastener(inches(float(row["D_in"])), None, None)
             answer = us.withdrawal(screw, Timber({"us": species.key}, 1), inches(1), val(1.0, "count"), us.strength("barrier"))
             assert not isinstance(answer, NotChecked)
             assert abs(float(answer.x) / LBF - float(row["W_table_lb_per_in"])) <= POUND, (species.key, row)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from barrier.basis.au import joint_equations as eq
 from barrier.basis.au.grades import Known, largest_below
 from barrier.basis.au.timber import Members, key_of
-from barrier.basis.parts import Answer, Driven, Screw, Timber
+from barrier.basis.parts import Answer, Driven, Fastener, Timber
 from barrier.result import Combination, Lack, NotChecked
 from barrier.tables import ROUNDING, Row
 from barrier.value import Value
@@ -50,7 +50,7 @@ class Joints(Members):
         return NotChecked(Lack.BASIS, f"{what} in joint group {group}: it was not read")
 
     # ---- pulled
-    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+    def withdrawal(self, screw: Fastener, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
         """Pulled along its axis; k_1 does not act on it."""
         fastener, Q_k = "nails" if screw.kind == WOOD else "coach", screw.Q_k
         if Q_k is None:
@@ -62,7 +62,7 @@ class Joints(Members):
             phi=self._phi_joint(fastener, timber), k_13=self._k_13(screw.end_grain), l_p=l_ef.named("l_p"), Q_k=Q_k.named("Q_k")
         )
 
-    def _own_withdrawal(self, screw: Screw, timber: Timber) -> Answer:
+    def _own_withdrawal(self, screw: Fastener, timber: Timber) -> Answer:
         """Q_k of the tables, by kind of screw, joint group and size."""
         if screw.kind == STRUCTURAL:
             text = (
@@ -87,7 +87,7 @@ class Joints(Members):
     def slant(self, theta: Value) -> Answer:
         return NotChecked(Lack.BASIS, "withdrawal of screws driven at a slant: nothing was found of it in AS 1720.1")
 
-    def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
+    def screw_tension(self, screw: Fastener, combination: Combination) -> Answer:
         """The steel of a coach screw; the tabulated value is a design value."""
         if screw.kind != COACH:
             return NotChecked(
@@ -110,7 +110,7 @@ class Joints(Members):
         return N_tc.named("N_tc")
 
     # ---- pushed sideways
-    def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+    def sideways(self, screw: Fastener, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         """A screw pushed across the grain where the plate lies on the wood; through a loose board there is no rule."""
         if gap.at(0) > 0.0:
             return NotChecked(Lack.BASIS, LOOSE_BOARD)
@@ -133,7 +133,7 @@ class Joints(Members):
             Q_sk=Q_sk.named("Q_sk"),
         )  # fmt: skip
 
-    def _coach_across(self, screw: Screw, group: str, l_ef: Value) -> Answer:
+    def _coach_across(self, screw: Fastener, group: str, l_ef: Value) -> Answer:
         table = self.tables.table("as1720_bolts")
         if group not in table.keys:
             return NotChecked(
@@ -238,7 +238,7 @@ class Joints(Members):
         return by(phi=self._phi_joint("nails", timber), k_1=k_1, R_k=rating.named("R_k"))
 
     # ---- distances, steel
-    def axial_spacing(self, rule: str, screw: Screw) -> Answer:
+    def axial_spacing(self, rule: str, screw: Fastener) -> Answer:
         """Remembered distances; a coach screw is pushed across the grain either way, so an edge counts as a loaded one."""
         if screw.kind not in (COACH, WOOD):
             text = KIND if screw.kind is None else "distances of a structural screw: the supplier's approval has them"

@@ -9,7 +9,7 @@ from barrier.basis.au import member_equations as eq
 from barrier.basis.au.limit_states import Australia
 from barrier.basis.au.timber import key_of
 from barrier.basis.family import Family
-from barrier.basis.parts import WET, Answer, Driven, Glass, Location, Screw, Timber
+from barrier.basis.parts import WET, Answer, Driven, Fastener, Glass, Location, Timber
 from barrier.result import Combination, Lack, NotChecked
 from barrier.value import Value
 
@@ -113,10 +113,10 @@ class NewZealand(Australia):
         return NotChecked(Lack.BASIS, "torsion of timber: nothing was found of it in NZS AS 1720.1")
 
     # ---- joints: the Australian figure for scale
-    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+    def withdrawal(self, screw: Fastener, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
         return NotChecked(Lack.BASIS, JOINTS)
 
-    def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+    def sideways(self, screw: Fastener, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         return NotChecked(Lack.BASIS, JOINTS)
 
     def driven_into_end(self, driven: Driven, combination: Combination, kind: str = "force") -> Answer:

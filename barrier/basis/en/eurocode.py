@@ -5,9 +5,9 @@ from __future__ import annotations
 from barrier.basis.en import fasteners, glass, laminate, lateral, pushed, timber
 from barrier.basis.en.actions import Actions
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, shear_modulus, shear_transfer
-from barrier.basis.parts import ACCIDENTAL, Answer, Driven, Glass, Location, Screw, Timber
+from barrier.basis.parts import ACCIDENTAL, Answer, Driven, Fastener, Glass, Location, Timber
 from barrier.result import Combination, Lack, NotChecked
-from barrier.tables import Table
+from barrier.tables import TableOfValues
 from barrier.value import Value
 
 HARDWOOD = "D"
@@ -91,7 +91,7 @@ class Eurocode(Actions):
             return NotChecked(Lack.INPUT, f"{name} is no strength class of {self._class_standard()}")
         return name
 
-    def _classes(self) -> Table:
+    def _classes(self) -> TableOfValues:
         classes = self._table_of("timber", "classes")
         assert classes is not None  # a test holds that the index has one
         return classes
@@ -174,7 +174,7 @@ class Eurocode(Actions):
         return timber.BENT_BOTH_WAYS(eta_y=eta_y, k_m=self._factor("k_m", "k_m"), eta_z=eta_z)
 
     # ---- fasteners
-    def withdrawal(self, screw: Screw, grade: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+    def withdrawal(self, screw: Fastener, grade: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
         rho_k = self._property(grade, "rho_k")
         if isinstance(rho_k, NotChecked):
             return rho_k
@@ -196,7 +196,7 @@ class Eurocode(Actions):
     def slant(self, theta: Value) -> Answer:
         return fasteners.SLANT(theta=theta)
 
-    def sideways(self, screw: Screw, grade: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+    def sideways(self, screw: Fastener, grade: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         rho_k = self._property(grade, "rho_k")
         if isinstance(rho_k, NotChecked):
             return rho_k
@@ -236,7 +236,7 @@ class Eurocode(Actions):
         f_d = timber.SHEAR(k_mod=self._k_mod(grade, combination), f_v_k=f_k, gamma_M=self._gamma_timber(grade, combination))
         return lateral.TORSION_STRENGTH(k_shape=lateral.K_SHAPE(h_s=long_side, b_s=short_side), f_v_d=f_d)
 
-    def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
+    def screw_tension(self, screw: Fastener, combination: Combination) -> Answer:
         if screw.d_1 is None or screw.f_u is None:
             return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
         return fasteners.SCREW_TENSION(
@@ -250,10 +250,10 @@ class Eurocode(Actions):
         key = "gamma_M0_stainless" if material is None or "stainless" in material.lower() else "gamma_M0"
         return fasteners.PLATE(f_y=f_y, gamma_M0=self.tables.value("en1993_factors", key).named("gamma_M0"))
 
-    def axial_spacing(self, rule: str, screw: Screw) -> Answer:
+    def axial_spacing(self, rule: str, screw: Fastener) -> Answer:
         return fasteners.SPACING(m=self.tables.value("en1995_screw_spacing", f"axial_{rule}").named("m"), d=screw.d)
 
-    def pushed_distance(self, rule: str, screw: Screw) -> Answer | None:
+    def pushed_distance(self, rule: str, screw: Fastener) -> Answer | None:
         return pushed.distance(self.tables, rule, screw)
 
     def least_thickness(self, d: Value) -> Answer | None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from barrier.basis.en.fasteners import LOADED_END, SPACING_PUSHED
 from barrier.basis.en.lateral import D_EF
-from barrier.basis.parts import Answer, Screw
+from barrier.basis.parts import Answer, Fastener
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 
 
-def distance(tables: Tables, rule: str, screw: Screw) -> Answer:
+def distance(tables: Tables, rule: str, screw: Fastener) -> Answer:
     """Smallest distance from a loaded edge (``a4_t``) or end (``a3_t``): thin screws go by nails, thicker ones by bolts."""
     if screw.d_1 is None:
         return NotChecked(Lack.INPUT, "the root diameter of the screw is not given; measure it")

@@ -7,7 +7,7 @@ from dataclasses import replace
 from barrier.basis.en import Eurocode
 from barrier.basis.family import Family
 from barrier.basis.interlayer import EffectiveThickness, TwoLayers, by_astm, shear_modulus
-from barrier.basis.parts import WET, Action, Answer, BothAtOnce, Driven, Glass, Location, Nature, Screw, Timber
+from barrier.basis.parts import WET, Action, Answer, BothAtOnce, Driven, Fastener, Glass, Location, Nature, Timber
 from barrier.basis.us import equations, nds, wind, yield_limits
 from barrier.basis.wind import WindOnPanel, WindSite
 from barrier.result import Combination, Lack, NotChecked
@@ -272,7 +272,7 @@ class AllowableStress(Family):
         return NotChecked(Lack.BASIS, "NDS gives no value for torsion of wood")
 
     # ---- fasteners
-    def withdrawal(self, screw: Screw, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
+    def withdrawal(self, screw: Fastener, timber: Timber, l_ef: Value, n: Value, combination: Combination) -> Answer:
         G = self._of_species(timber, "G")
         if isinstance(G, NotChecked):
             return G
@@ -288,7 +288,7 @@ class AllowableStress(Family):
             p_t=l_ef,
         )
 
-    def sideways(self, screw: Screw, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+    def sideways(self, screw: Fastener, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
         G = self._of_species(timber, "G")
         if isinstance(G, NotChecked):
             return G
@@ -324,7 +324,7 @@ class AllowableStress(Family):
             return nds.COMBINED_WORST(eta_ax=eta_ax, eta_v=eta_v)
         return nds.COMBINED(eta_ax=eta_ax, F_ax=pull.named("F_ax"), eta_v=eta_v, F_v=push.named("F_v"))
 
-    def screw_tension(self, screw: Screw, combination: Combination) -> Answer:
+    def screw_tension(self, screw: Fastener, combination: Combination) -> Answer:
         if screw.d_1 is None or screw.f_u is None:
             return NotChecked(Lack.INPUT, "root diameter and tensile strength of the screw; ask the supplier")
         omega = self.tables.value("nds_steel", "omega_rupture").named("Omega")
@@ -333,7 +333,7 @@ class AllowableStress(Family):
     def plate_bending(self, f_y: Value, material: str | None = None) -> Answer:
         return nds.PLATE(f_y=f_y, Omega_b=self.tables.value("nds_steel", "omega_flexure").named("Omega_b"))
 
-    def axial_spacing(self, rule: str, screw: Screw) -> Answer:
+    def axial_spacing(self, rule: str, screw: Fastener) -> Answer:
         # The screws are pushed sideways too, in any direction, so an edge and an end count as loaded ones.
         key = {"a1": "lag_withdrawal_spacing", "a2": "lag_withdrawal_spacing", "a1_CG": "lateral_end_tension"}.get(rule)
         return nds.SPACING(m=self.tables.value("nds_screw_spacing", key or "lateral_loaded_edge").named("m"), d=screw.d)

@@ -6,7 +6,7 @@ the fastener is below the diameter from which modes and directions count apart (
 
 from __future__ import annotations
 
-from barrier.basis.parts import Answer, Screw
+from barrier.basis.parts import Answer, Fastener
 from barrier.basis.us import equations
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
@@ -52,7 +52,7 @@ def single_shear(
 SAME_SIZE = 0.1  # mm; diameters closer than this are one size
 
 
-def lag_bending_yield(tables: Tables, screw: Screw) -> Answer:
+def lag_bending_yield(tables: Tables, screw: Fastener) -> Answer:
     """Bending yield strength of the lag screw of the ``tables`` whose nominal diameter is that of the ``screw``, MPa."""
     table = tables.table("nds_lag_screws")
     for key in table.keys:

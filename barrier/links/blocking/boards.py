@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barrier.basis import Screw
+from barrier.basis import Fastener
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import BoardScrews
 from barrier.links.blocking.one_section import END_TORQUE, torsion_stress
@@ -166,7 +166,7 @@ def _own_screws(walk: Walk, combination: Combination) -> Value | NotChecked:
     if float(l_ef.x) <= 0.0:
         return NotChecked(Lack.INPUT, "the board's own screws do not reach into the joist beyond their tip")
     n = counted("decking.board_screws", own.number, "the board's own screws at one joist")
-    screw = Screw(d, own.root.named("d_1") if own.root is not None else None, None)
+    screw = Fastener(d, own.root.named("d_1") if own.root is not None else None, None)
     one = walk.basis.withdrawal(screw, walk.timber(walk.job.joists.material), l_ef, n.named("n"), combination)
     return one if isinstance(one, NotChecked) else ALL_OF_THEM(n_b=n.named("n_b"), F_ax_Rd=one.named("F_ax_Rd"))
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job import Job
-from barrier.job.schema import Blocking, Mount, Screw
+from barrier.job.schema import Blocking, Mount, ScrewInMount
 from barrier.links.given import measured
 from barrier.links.ground.pieces import Piece, Polygon, bearing_zones, board, edge_joist, pieces_of_blocking
 from barrier.links.ground.stiffness import BEDS, SCREW_ULTIMATE, UNIT, screw_stiffness
@@ -339,7 +339,9 @@ def _not_known(job: Job, mount: Mount) -> NotChecked | None:
 ON_FACE = 1e-6  # mm
 
 
-def _placed(tables: Tables, mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value | None, screw: Screw) -> PlacedScrew:
+def _placed(
+    tables: Tables, mount: Mount, depth: Value, pieces: Sequence[Piece], z: Value | None, screw: ScrewInMount
+) -> PlacedScrew:
     kind = mount.screw
     x, y = screw.x, screw.y
     found = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from barrier.basis import Screw
+from barrier.basis import Fastener
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import counted
 from barrier.links.ground.geometry import MountModel
@@ -136,10 +136,10 @@ def _length_factor(walk: Walk, model: MountModel) -> Value | None:
     return walk.basis.bearing_factor(b, min(on_left, on_right, key=lambda v: float(v.x)))
 
 
-def screw_of(model: MountModel) -> Screw:
+def screw_of(model: MountModel) -> Fastener:
     """The screw of a mount as a basis wants it."""
     kind = model.mount.screw
-    return Screw(
+    return Fastener(
         kind.diameter.named("d"),
         kind.root.named("d_1") if kind.root is not None else None,
         kind.ultimate_strength.named("f_u") if kind.ultimate_strength is not None else None,

@@ -7,7 +7,7 @@ from itertools import combinations
 
 import numpy as np
 
-from barrier.basis import Screw
+from barrier.basis import Fastener
 from barrier.equation import Equation, Symbol, symbols
 from barrier.links.given import measured
 from barrier.links.ground.geometry import MountModel, PlacedScrew
@@ -246,7 +246,7 @@ def _edge(
     return compare(about, title, minimum, provided, [where], remark="required over provided; loose pieces count one by one")
 
 
-def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], screw: Screw, tolerance: Value) -> Check:
+def _end(walk: Walk, model: MountModel, placed: list[PlacedScrew], screw: Fastener, tolerance: Value) -> Check:
     """Distance along the grain from a screw to the end of its piece of blocking."""
     assert model.wood is not None
     axis = 0 if model.wood.along else 1
@@ -306,7 +306,7 @@ def spaced(model: MountModel) -> Iterator[tuple[str, str]]:
             yield rule, way
 
 
-def _spacing(walk: Walk, model: MountModel, tolerance: Value, screw: Screw) -> Iterator[Check]:
+def _spacing(walk: Walk, model: MountModel, tolerance: Value, screw: Fastener) -> Iterator[Check]:
     for rule, way in spaced(model):
         nearest = _nearest(model, way)
         about = About("screws", rule, mount=model.name)
@@ -322,7 +322,7 @@ def _spacing(walk: Walk, model: MountModel, tolerance: Value, screw: Screw) -> I
             yield compare(about, title, minimum, provided, [nearest[1]], remark="required over provided")
 
 
-def _least(walk: Walk, model: MountModel, rule: str, screw: Screw) -> Value | NotChecked:
+def _least(walk: Walk, model: MountModel, rule: str, screw: Fastener) -> Value | NotChecked:
     """The larger of the distances a pull and a push sideways ask for between two screws."""
     pulled = walk.basis.axial_spacing(rule, screw)
     L, z_b = model.mount.screw.length, model.z_blocking

@@ -8,13 +8,13 @@ from operator import itemgetter
 
 from barrier.sheet.numbers import NBSP, unit_text
 from barrier.sheet.plain_words import finished, padded, printable, width, wrapped
-from barrier.tables import Column, Match, Row, Table, Tables
+from barrier.tables import Column, Match, Row, TableOfValues, Tables
 
 WIDTH = 100
 GAP = "  "
 
 
-def text_of_table(table: Table) -> str:
+def text_of_table(table: TableOfValues) -> str:
     """A table whole: title, edition, what it is about, its columns, and row by row the figures and where they are from.
 
     Figures are printed as they stand in the file, in the unit of their column; an empty cell is a dash.
@@ -22,7 +22,7 @@ def text_of_table(table: Table) -> str:
     return finished(list(_table(table)))
 
 
-def _table(table: Table) -> Iterator[str]:
+def _table(table: TableOfValues) -> Iterator[str]:
     yield printable(table.title)
     yield "═" * WIDTH
     yield from wrapped(printable(f"table {table.name} · {table.edition}"), WIDTH)
