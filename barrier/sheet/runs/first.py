@@ -10,9 +10,9 @@ from barrier.run.conflicts import Weight
 from barrier.run.side import SideSet
 from barrier.sheet.blocks import Block, Bullets, Definitions, Drawing, Heading, Line, Paragraph
 from barrier.sheet.content import caution
-from barrier.sheet.numbers import ending_text
+from barrier.sheet.numbers import ending_text, utilisation_text
 from barrier.sheet.runs import corner, footprint, whole
-from barrier.sheet.runs.tables import SAID, few
+from barrier.sheet.runs.tables import SAID, few, run_of
 from barrier.tables import Tables
 from barrier.whole_run import CheckedRun, LaidOut
 
@@ -34,7 +34,7 @@ def blocks(run: CheckedRun, wide: float) -> Iterator[Block]:
     """The first pages, behind the title; ``wide`` are its pictures, in units."""
     laid = run.laid
     yield Bullets(((BEGIN[run.ending],),), (True,))
-    yield Paragraph((f"The run ends: {ending_text(run.ending)}. {count(laid)}",))
+    yield Paragraph((f"The run ends: {ending_text(run.ending)}. {count(laid)}{worst(run)}",))
     yield caution.short()
     yield Heading(2, ("Where the tapes start",))
     yield Definitions(tuple(_start(laid)))
@@ -50,6 +50,16 @@ def blocks(run: CheckedRun, wide: float) -> Iterator[Block]:
     for side in laid.sides:
         words = f"One mount of side {side.name} on its piece, from above; figures at the right: mm in from the deck edge."
         yield Drawing(f"mount-{side.name}", (words,), lambda side=side: footprint.picture(laid, side, wide))  # type: ignore[misc]
+
+
+def worst(run: CheckedRun) -> str:
+    """What exceeds, panel by panel, with what governs there; empty where nothing does."""
+    over = [r for r in run.rows if r.ending is Ending.EXCEEDS]
+    told = [
+        f"{run_of(r.condition.panels)}, {r.governs}" + (f" {utilisation_text(r.governing)}" if r.governing is not None else "")
+        for r in over
+    ]
+    return f" What EXCEEDS as it is drawn: {'; '.join(told)}." if told else ""
 
 
 def count(laid: LaidOut) -> str:
@@ -149,7 +159,7 @@ def order(laid: LaidOut) -> Iterator[str]:
             f"more than {laid.fixing.tolerance:g} mm off, the paper is made again with your figures by whoever made it."
         )
     yield "HOLD. Cut each piece to its own bay, fix it where its table says; look at every end fixing."
-    yield "Mark mounts and screws from 0, tick each off, read the level at each."
+    yield "Mark mounts and screws from 0, tick each off, read the level at each. In pencil that may be done before step 5."
     yield "HOLD. Set the mounts dry. Measure the closing gap at the end of each side: it is measured, not taken from here."
     yield "Only then is glass ordered: toughened glass cannot be cut. Have its mark put on every panel."
     yield "Set the glass with its packers. Keep the edge guarded until the last clamp is tight."

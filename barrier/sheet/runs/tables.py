@@ -114,7 +114,7 @@ def cut_table(laid: LaidOut) -> Table:
             where = f"bays {_numbers(bays)}" if side.ground.across else "bay 1, edge joist to the next, one at each mount"
             where += f"; {other}" if other else ""
             rows.append(
-                (f"{len(pieces)} off", f"{length:g}", f"side {side.name}, {where}", _run_of([q.mark for q in pieces]), how, TICK)
+                (f"{len(pieces)} off", f"{length:g}", f"side {side.name}, {where}", run_of([q.mark for q in pieces]), how, TICK)
             )
     return replace(_table(("number", "length", "for", "marks", "by", "cut"), rows, "rrllll"), heavy=(0, 1))
 
@@ -136,7 +136,7 @@ def _numbers(numbers: Sequence[int]) -> str:
     >>> _numbers([1, 2, 3, 5, 8, 9])
     '1 to 3, 5, 8, 9'
     """
-    return _run_of([str(n) for n in numbers])
+    return run_of([str(n) for n in numbers])
 
 
 def _bay(side: SideSet, mount: str) -> int:
@@ -232,14 +232,14 @@ def cover_table(run: CheckedRun) -> Table:
         number = "?" if check is None else utilisation_text(check)
         against = ", ".join(str(n) for n in r.held_up) or "none"
         words = f"side {r.condition.side}: {r.condition.words}"
-        rows.append((f"{i}. {_run_of(r.condition.panels)}", ending_text(r.ending), number, governs, words, against))
+        rows.append((f"{i}. {run_of(r.condition.panels)}", ending_text(r.ending), number, governs, words, against))
     return _table(("row, panels", "ending", "utilisation", "governs", "condition", "findings"), rows, "llllll")
 
 
-def _run_of(names: Sequence[str]) -> str:
+def run_of(names: Sequence[str]) -> str:
     """Names in words that leave none out: neighbours as *to*.
 
-    >>> _run_of(["A2", "A3", "A4", "A7"])
+    >>> run_of(["A2", "A3", "A4", "A7"])
     'A2 to A4, A7'
     """
     groups: list[list[str]] = []
