@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from functools import cache
@@ -328,7 +329,10 @@ def test_the_lost_panel_beside_a_free_end_hangs_and_a_bracket_mends_it() -> None
 
 
 def test_a_load_that_presses_the_rail_down_over_an_opening_comes_to_the_mounts_beside_it() -> None:
-    """Statics of two springs 800 apart, 0.75 kN/m over 1,220: five eighths at the edge of the glass, or all with its lever."""
+    """Statics of two springs 800 apart, 0.75 kN/m over 1,220: a propped beam's reaction and moment, or all with its lever.
+
+    5 q L/8 and q L²/8 at the held end of a beam hinged at the other, P L/(3√3) at most of a force (tables of beams, from memory).
+    """
 
     def down(situation: str) -> dict[tuple[str, str], float]:
         shares = walked(situation).handed_on.shares
@@ -344,9 +348,12 @@ def test_a_load_that_presses_the_rail_down_over_an_opening_comes_to_the_mounts_b
         V * (1 / 2 - e / 800)
     )
     assert hanging["M1", "at the far end of the opening on its right"] == pytest.approx(600 * (1 / 2 - (600 + 1220) / 800))
-    V = 5 / 8 * 0.75 * 1240  # to the bracket on the wall, 20 beyond the glass
+    L = 1240  # to the bracket on the wall, 20 beyond the glass
+    V, turn = 5 / 8 * 0.75 * L, 5 / 8 * 0.75 * L * 600 + 0.75 * L**2 / 8
     over = "over the opening on its left"
-    assert held["M1", over] == pytest.approx(V * (1 / 2 + 600 / 800)) and held["M2", over] == pytest.approx(V * (1 / 2 - 600 / 800))
+    assert held["M1", over] == pytest.approx(V / 2 + turn / 800) and held["M2", over] == pytest.approx(V / 2 - turn / 800)
+    place = 600 + L / (3 * math.sqrt(3))  # of 0.6 kN, from the middle
+    assert held["M1", "at the worst place over the opening on its left"] == pytest.approx(600 * (1 / 2 + place / 800))
     with_own = "over the whole width and the opening on its left"
     assert held["M1", with_own] == pytest.approx(held["M1", over] + 450)
     assert "over the opening on its left" not in {where for _, where in down("sound")}

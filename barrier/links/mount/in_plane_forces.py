@@ -102,7 +102,23 @@ OVER = Equation(
     symbols("q_k:line load, L:length"),
     "statics: beam under an even load, held at one end and hinged at the other; never more at an end, however stiff its ends are",
     "computed",
-    title="vertical line load over the opening beside the panel, at its edge",
+    title="vertical line load over the opening beside the panel",
+)
+WITH_MOMENT = Equation(
+    Symbol("x_o", "length"),
+    "L/5",
+    symbols("L:length"),
+    "statics: the moment q L²/8 of the held end over its reaction 5 q L/8; the panel takes both",
+    "computed",
+    title="place of the load over the opening, beyond the edge of the glass",
+)
+POINT_WITH_MOMENT = Equation(
+    Symbol("x_o", "length"),
+    "L/(3*sqrt(3))",
+    symbols("L:length"),
+    "statics: largest moment of the held end of a beam hinged at the other, P L/(3√3), with all of P as its reaction",
+    "computed",
+    title="place of a force over the opening, beyond the edge of the glass",
 )
 HANGING = Equation(
     Symbol("V_o", "force"),
@@ -279,18 +295,18 @@ def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare 
     V_k = LINE(q_k=size.named("q_k"), W=panel.width.named("W")) if line else size.named("V_k")
     V = float(V_k.x)
     places = [("over the whole width", V, W / 2)] if line else [("at the left end", V, 0.0), ("at the right end", V, W)]
-    further, inputs = _from_openings(group, load, V_k)
-    places += further
+    beyond = _from_openings(group, load, V_k)
+    places += beyond.places
     way = "up" if up else "down"
     labels = tuple(f"{load.action.title}, {way} {where}; mount {model.name}" for where, _, _ in places)
     sign = -1.0 if up else 1.0
     signed = Value(
         np.array([sign * V for _, V, _ in places]), "force",
-        Numerical("the load, + down", "as named", "statics", {"V_k": V_k, **inputs}, labels=labels), "V_k",
+        Numerical("the load, + down", "as named", "statics", {"V_k": V_k, **beyond.forces}, labels=labels), "V_k",
     )  # fmt: skip
     e_V = Value(
         np.array([x - group.middle for _, _, x in places]), "length",
-        Numerical("load from the middle of the mounts", "read off the geometry", "geometry of the job", labels=labels), "e_V",
+        Numerical("load from the middle of the mounts", "read off the geometry", "geometry of the job", beyond.levers, labels=labels), "e_V",
     )  # fmt: skip
     nothing = Value(0.0, "moment", Numerical("no turn", "as named", "statics"), "M_al")
     none = Value(0.0, "force", Numerical("no push along", "as named", "statics"), "F_al")
@@ -301,32 +317,45 @@ def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare 
     )  # fmt: skip
 
 
-def _from_openings(group: Group, load: InPlaneAction, V_k: Value) -> tuple[list[tuple[str, float, float]], dict[str, Value]]:
-    """What comes to a panel from over the openings beside it, with its own load and alone: where in words, force (N), place (mm
-    from its left edge); and the forces as values.
+@dataclass(frozen=True, slots=True)
+class _Beyond:
+    """What comes from over the openings: where in words, force (N) and place (mm from the left edge of the panel); and what forces
+    and places were made of."""
 
-    The rail lies on its panel stiffly in its plane. Over an opening it spans to the next panel or to what holds its end, and at
-    most five eighths come to one side; a force there is no more than one at the edge. Where it hangs, all of it comes, at its own
-    place beyond the glass.
+    places: list[tuple[str, float, float]]
+    forces: dict[str, Value]
+    levers: dict[str, Value]
+
+
+def _from_openings(group: Group, load: InPlaneAction, V_k: Value) -> _Beyond:
+    """What comes to a panel from over the openings beside it, with its own load and alone.
+
+    The rail lies on its panel stiffly in its plane. Over an opening it spans to the next panel or to what holds its end. Five
+    eighths with the moment of a held end turn the panel most, whatever holds the other end: a reaction that much beyond the edge
+    of the glass. A force over the opening likewise. Where the rail hangs, all of it comes, at its own place.
     """
     panel, size = group.panel.panel, load.action.size
     W, own = float(panel.width.x), (float(V_k.x), float(panel.width.x) / 2)
-    found: list[tuple[str, float, float]] = []
-    inputs: dict[str, Value] = {}
+    found = _Beyond([], {}, {})
     for n, o in enumerate(beside(group.walk.job, panel), 1):
         where, edge, way = f"the opening on its {o.side}", *((W, 1.0) if o.side == "right" else (0.0, -1.0))
-        if size.kind != "line load":
-            if o.hangs:
-                found.append((f"at the far end of {where}", own[0], edge + way * o.length))
-            continue
         L = measured("rail.openings", o.length, f"{where}, from glass to glass or to the end of the rail").named("L")
-        V_o = inputs[f"V_o{n}"] = (HANGING if o.hangs else OVER)(q_k=size.named("q_k"), L=L)
-        over = (float(V_o.x), edge + way * (o.length / 2 if o.hangs else 0.0))
-        found.append((f"over {where}", *over))
-        found.append((f"over the whole width and {where}", *_resultant(own, over)))
-    if size.kind == "line load" and len(inputs) > 1:
-        found.append(("over the whole width and the openings beside it", *_resultant(own, *((V, x) for _, V, x in found[::2]))))
-    return found, inputs
+        if size.kind != "line load":
+            words = f"at the far end of {where}" if o.hangs else f"at the worst place over {where}"
+            x = L if o.hangs else POINT_WITH_MOMENT(L=L)
+            found.levers[f"x_o{n}"] = x
+            found.places.append((words, own[0], edge + way * float(x.x)))
+            continue
+        V_o = found.forces[f"V_o{n}"] = (HANGING if o.hangs else OVER)(q_k=size.named("q_k"), L=L)
+        x = measured("rail.openings", o.length / 2, f"middle of {where}") if o.hangs else WITH_MOMENT(L=L)
+        found.levers[f"x_o{n}"] = x
+        over = (float(V_o.x), edge + way * float(x.x))
+        found.places.append((f"over {where}", *over))
+        found.places.append((f"over the whole width and {where}", *_resultant(own, over)))
+    if len(found.forces) > 1:
+        both = _resultant(own, *((V, x) for _, V, x in found.places[::2]))
+        found.places.append(("over the whole width and the openings beside it", *both))
+    return found
 
 
 def _resultant(*parts: tuple[float, float]) -> tuple[float, float]:

@@ -177,8 +177,8 @@ def _pressed_down(walk: Walk, line: Line) -> Iterator[Finding]:
         return
     text = (
         "A load that presses the rail down over the opening is in the checks of the mounts beside it, the rail stiff in the plane "
-        "of its panel: five eighths of it at the edge of the glass, as of a beam held there and hinged at its other end; all of "
-        "it, with its lever, where the rail hangs"
+        "of its panel: five eighths of it with the moment of the held end, as of a beam held there and hinged at its other end; "
+        "all of it, with its lever, where the rail hangs"
     )
     yield Finding(f"{text}. Panels further off are not credited.")
     ends = ((entry.left, line.start), (entry.right, line.end))
