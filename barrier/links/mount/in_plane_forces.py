@@ -306,7 +306,9 @@ def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare 
     )  # fmt: skip
     e_V = Value(
         np.array([x - group.middle for _, _, x in places]), "length",
-        Numerical("load from the middle of the mounts", "read off the geometry", "geometry of the job", beyond.levers, labels=labels),
+        Numerical(
+            "load from the middle of the mounts", "read off the geometry", "geometry of the job", beyond.levers, labels=labels
+        ),
         "e_V",
     )  # fmt: skip
     nothing = Value(0.0, "moment", Numerical("no turn", "as named", "statics"), "M_al")
