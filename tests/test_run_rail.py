@@ -23,6 +23,7 @@ from barrier.links.under_rail import Line, line_of, lost_panels
 from barrier.links.walk import Walk
 from barrier.result import SOUND, Check, Ending, LinkResult, Standing
 from barrier.run.conflicts import Kind, Weight
+from barrier.sheet.runs import first, tables
 from barrier.tables import Tables
 from barrier.whole_run import CheckedRun, LaidOut, check_run, lay_out, unchecked
 from barrier.whole_run.rails import job_of
@@ -302,3 +303,14 @@ def test_rails_that_meet_at_a_corner_are_joined_or_not() -> None:
 
 def _plain(text: str) -> str:
     return re.sub(r"\s+", " ", text)
+
+
+def test_the_first_page_says_what_exceeds_panel_by_panel() -> None:
+    run = checked()
+    told = first.worst(run)
+    for row in run.rows:
+        said = f"{tables.run_of(row.condition.panels)}, {row.governs}"
+        assert (row.ending is Ending.EXCEEDS) is (said in told)
+    assert told and first.worst(unchecked(laid())) == ""
+    informs = CheckedRun(run.laid, tuple(replace(row, decides=False) for row in run.rows))
+    assert first.worst(informs) == ""

@@ -77,7 +77,10 @@ def _columns(laid: LaidOut, side: SideSet) -> str:
 
 def _joist_words(side: SideSet) -> str:
     if not side.ground.across:
-        return "These joists run along the side. Measure both at every mount, in from the deck edge, and write the worst."
+        return (
+            "These joists run along the side. Measure both at every mount, in from the deck edge, and write the one furthest from "
+            "its figure."
+        )
     if side.ground.measured:
         return "As measured. A figure below 0 lies before the start of the tape."
     return (

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from barrier.basis import basis_named
 from barrier.result import Ending
-from barrier.run.conflicts import Weight
+from barrier.run.conflicts import Kind, Weight
 from barrier.run.side import SideSet
 from barrier.sheet.blocks import Block, Bullets, Definitions, Drawing, Heading, Line, Paragraph
 from barrier.sheet.content import caution
@@ -53,8 +53,8 @@ def blocks(run: CheckedRun, wide: float) -> Iterator[Block]:
 
 
 def worst(run: CheckedRun) -> str:
-    """What exceeds, panel by panel, with what governs there; empty where nothing does."""
-    over = [r for r in run.rows if r.ending is Ending.EXCEEDS]
+    """What exceeds and decides, panel by panel, with what governs there; empty where nothing does."""
+    over = [r for r in run.rows if r.decides and r.ending is Ending.EXCEEDS]
     told = [
         f"{run_of(r.condition.panels)}, {r.governs}" + (f" {utilisation_text(r.governing)}" if r.governing is not None else "")
         for r in over
@@ -134,8 +134,11 @@ def height(laid: LaidOut) -> str:
     drawn = f"Glass {glass:g} over a gap of {gap:g} is {glass + gap:g} mm above the deck."
     if rule is None or rule[0] is None:
         return f"{drawn} Which height is required was not looked up: ask."
+    low = [str(i) for i, c in enumerate(laid.conflicts, 1) if c.kind is Kind.HEIGHT]
+    lower = f" LOWER over the highest deck beside a panel where the deck falls: see {' and '.join(low)}." if low else ""
     return (
-        f"{drawn} Required: {float(rule[0].x):g} mm ({rule[2]}); the local rule decides. Measured from the highest deck beside it."
+        f"{drawn}{lower} Required: {float(rule[0].x):g} mm ({rule[2]}); the local rule decides. Measured from the highest deck "
+        "beside it."
     )
 
 
