@@ -5,16 +5,15 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterator
-from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from decks import laid_out
 from pypdf import PdfReader
 
 from barrier import sheet
 from barrier.errors import JobRefused
-from barrier.job.run_file import run_from_text
 from barrier.result import Ending
 from barrier.run.bays import Boards, Fixing, joists_from
 from barrier.run.conflicts import Kind, Limits, Weight, at_corner, of_side
@@ -26,7 +25,7 @@ from barrier.sheet.drawings.svg import IN_BLACK, PAINT, in_black
 from barrier.sheet.formats.text import rendered
 from barrier.sheet.runs import corner, first, footprint, tables, whole
 from barrier.sheet.runs.content import APPENDIX, run_content
-from barrier.whole_run import LaidOut, lay_out, unchecked
+from barrier.whole_run import LaidOut, unchecked
 from barrier.whole_run.from_file import limits_of
 
 DECK = Path(__file__).resolve().parents[1] / "worked_examples" / "runs" / "corner_deck.toml"
@@ -39,14 +38,9 @@ LIMITS = Limits(5, 10, 100, 0.2, 0.3, 40, 33, 60, 1040, 1100, 100, 100, 17.52)
 FIXING = Fixing(35, 35, 8, 80, 32)
 
 
-@cache
 def deck(*changes: tuple[str, str]) -> LaidOut:
     """The corner deck, with pieces of its text exchanged; every piece has to be there."""
-    text = TEXT
-    for old, new in changes:
-        assert old in text, old
-        text = text.replace(old, new)
-    return lay_out(run_from_text(text.encode(), "deck.toml"))
+    return laid_out("corner_deck", *changes)
 
 
 # ---------------------------------------------------------------- moves

@@ -6,6 +6,7 @@ import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -43,3 +44,18 @@ def browser() -> Iterator[Any]:
             yield started
         finally:
             started.close()
+
+
+class Opened:
+    """A page that was opened, with what it asked for and complained about; ``context`` says how (window, touch, light)."""
+
+    def __init__(self, chromium: Any, file: Path, **context: Any) -> None:
+        self.own = file.as_uri()
+        self.context = chromium.new_context(**context)
+        self.page = self.context.new_page()
+        self.asked: list[str] = []
+        self.said: list[str] = []
+        self.page.on("request", lambda r: self.asked.append(r.url))
+        self.page.on("console", lambda m: self.said.append(m.text))
+        self.page.on("pageerror", lambda e: self.said.append(str(e)))
+        self.page.goto(self.own)

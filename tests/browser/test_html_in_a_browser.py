@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from a_browser import browser
+from a_browser import Opened, browser
 from conftest import DIFFERENT, job_named, result_of
 
 from barrier import sheet
@@ -71,19 +71,11 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     return written
 
 
-class Opened:
-    """A page that was opened, with what it asked for and complained about."""
+class Sheet(Opened):
+    """A sheet that was opened."""
 
     def __init__(self, chromium: Any, file: Path) -> None:
-        self.own = file.as_uri()
-        self.context = chromium.new_context()
-        self.page = self.context.new_page()
-        self.asked: list[str] = []
-        self.said: list[str] = []
-        self.page.on("request", lambda r: self.asked.append(r.url))
-        self.page.on("console", lambda m: self.said.append(m.text))
-        self.page.on("pageerror", lambda e: self.said.append(str(e)))
-        self.page.goto(self.own)
+        super().__init__(chromium, file)
         self.page.evaluate("document.fonts.ready")
 
     def seen(self, width: int, scheme: str = "light", media: str = "screen") -> Any:
@@ -97,23 +89,23 @@ STEMS = [*(p.stem for p in DIFFERENT), "ladder", "faults"]
 
 
 @pytest.fixture(scope="module", params=STEMS)
-def opened(request: pytest.FixtureRequest, chromium: Any, files: dict[str, Path]) -> Iterator[Opened]:
+def opened(request: pytest.FixtureRequest, chromium: Any, files: dict[str, Path]) -> Iterator[Sheet]:
     """Each page in turn, opened once."""
-    page = Opened(chromium, files[request.param])
+    page = Sheet(chromium, files[request.param])
     yield page
     page.context.close()
 
 
 @pytest.fixture(scope="module")
-def everyday(chromium: Any, files: dict[str, Path]) -> Iterator[Opened]:
-    page = Opened(chromium, files["everyday_deck"])
+def everyday(chromium: Any, files: dict[str, Path]) -> Iterator[Sheet]:
+    page = Sheet(chromium, files["everyday_deck"])
     yield page
     page.context.close()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", SIZES)
-def test_nothing_sticks_out_and_nothing_is_fetched(opened: Opened, size: str, scheme: str) -> None:
+def test_nothing_sticks_out_and_nothing_is_fetched(opened: Sheet, size: str, scheme: str) -> None:
     page = opened.seen(SIZES[size], scheme)
     measured = page.evaluate(MEASURE)
     assert measured["page"] <= measured["window"] + SLACK and not measured["out"], measured
@@ -128,7 +120,7 @@ def brightness(colour: str) -> float:
     return sum(float(x) for x in re.findall(r"[\d.]+", colour)[:3])
 
 
-def test_equations_are_set_in_the_font_that_came_along_and_pictures_have_words(opened: Opened) -> None:
+def test_equations_are_set_in_the_font_that_came_along_and_pictures_have_words(opened: Sheet) -> None:
     page = opened.seen(SIZES["phone"])
     equations = page.evaluate(EQUATIONS)
     assert len(equations) > 50 or "ladder" in opened.own or "faults" in opened.own
@@ -140,7 +132,7 @@ def test_equations_are_set_in_the_font_that_came_along_and_pictures_have_words(o
         assert role == "img" and len(words) > 10 and width > 50
 
 
-def test_the_first_screen_of_a_phone_is_the_caution(everyday: Opened) -> None:
+def test_the_first_screen_of_a_phone_is_the_caution(everyday: Sheet) -> None:
     page = everyday.seen(SIZES["phone"])
     assert page.evaluate("document.querySelector('.caution .first').getBoundingClientRect().bottom") < TALL
     order = page.evaluate("[...document.querySelectorAll('h2')].map(h => h.textContent)")
@@ -152,7 +144,7 @@ def test_the_first_screen_of_a_phone_is_the_caution(everyday: Opened) -> None:
 
 def test_the_font_is_really_used_and_the_measures_find_what_is_wrong(chromium: Any, files: dict[str, Path]) -> None:
     """The checks above can fail: a formula in another font has another width; a box that no longer scrolls sticks out."""
-    spoiled = Opened(chromium, files["everyday_deck"])
+    spoiled = Sheet(chromium, files["everyday_deck"])
     page = spoiled.seen(SIZES["phone"])
     width = "[...document.querySelectorAll('.eq math')].slice(0, 40).map(m => m.getBoundingClientRect().width)"
     before = page.evaluate(width)
@@ -168,7 +160,7 @@ def squeezed(text: str) -> str:
     return re.sub(r"[\s\u00a0\u200b]+", "", unicodedata.normalize("NFKC", text))
 
 
-def test_printing_cuts_nothing(opened: Opened) -> None:
+def test_printing_cuts_nothing(opened: Sheet) -> None:
     """Every number with its unit, every heading and the last line of the page are on the paper."""
     from pypdf import PdfReader
 
@@ -189,7 +181,7 @@ def test_printing_cuts_nothing(opened: Opened) -> None:
         assert squeezed(number) in printed, number
 
 
-def test_on_paper_no_line_is_wider_than_the_page(opened: Opened) -> None:
+def test_on_paper_no_line_is_wider_than_the_page(opened: Sheet) -> None:
     """At the width of what A4 leaves between its margins nothing sticks out, boxes that scroll on a screen included."""
     page = opened.seen(round((210 - 30) / 25.4 * 96), media="print")
     wide = page.evaluate(

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from a_browser import browser
+from a_browser import Opened, browser
 from conftest import job_named
 
 from barrier import sheet
@@ -62,25 +62,14 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return place
 
 
-class Opened:
+class OnAPhone(Opened):
     """The page on a phone, with what it asked for and complained about."""
 
     def __init__(self, chromium: Any, file: Path, script: bool = True, scheme: str = "light") -> None:
-        self.own = file.as_uri()
-        self.context = chromium.new_context(
-            viewport={"width": WIDE, "height": TALL},
-            has_touch=True,
-            is_mobile=True,
-            java_script_enabled=script,
-            color_scheme=scheme,
+        window = {"width": WIDE, "height": TALL}
+        super().__init__(
+            chromium, file, viewport=window, has_touch=True, is_mobile=True, java_script_enabled=script, color_scheme=scheme
         )
-        self.page = self.context.new_page()
-        self.asked: list[str] = []
-        self.said: list[str] = []
-        self.page.on("request", lambda r: self.asked.append(r.url))
-        self.page.on("console", lambda m: self.said.append(m.text))
-        self.page.on("pageerror", lambda e: self.said.append(str(e)))
-        self.page.goto(self.own)
 
     def text(self, id: str) -> str:
         return str(self.page.text_content(f"#{id}")).replace("\N{NO-BREAK SPACE}", " ")
@@ -93,8 +82,8 @@ class Opened:
 
 
 @pytest.fixture
-def opened(chromium: Any, file: Path) -> Iterator[Opened]:
-    page = Opened(chromium, file)
+def opened(chromium: Any, file: Path) -> Iterator[OnAPhone]:
+    page = OnAPhone(chromium, file)
     yield page
     page.context.close()
 
@@ -106,7 +95,7 @@ def of_check(job: Job, command: str) -> Walked:
     return check(job.with_(asked(job, settings).everything) if settings else job).sound
 
 
-def same_as_check(opened: Opened) -> None:
+def same_as_check(opened: OnAPhone) -> None:
     """Every figure, ending and count on the page is that of a check of the set that is shown."""
     walked = of_check(job_named("everyday_deck"), opened.text("command"))
     required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
@@ -128,7 +117,7 @@ def same_as_check(opened: Opened) -> None:
     assert opened.page.locator("li.governs:not([hidden])").count() == 1
 
 
-def test_by_keyboard_every_stop_shows_what_check_says(opened: Opened) -> None:
+def test_by_keyboard_every_stop_shows_what_check_says(opened: OnAPhone) -> None:
     page = opened.page
     same_as_check(opened)
     page.focus("#axis-0")
@@ -156,7 +145,7 @@ def test_by_keyboard_every_stop_shows_what_check_says(opened: Opened) -> None:
     assert page.is_hidden("#back") and opened.quiet()
 
 
-def test_by_touch_it_snaps_to_sets_that_were_checked(opened: Opened) -> None:
+def test_by_touch_it_snaps_to_sets_that_were_checked(opened: OnAPhone) -> None:
     page = opened.page
     box = page.locator("#axis-0").bounding_box()
     middle, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -186,7 +175,7 @@ def test_by_touch_it_snaps_to_sets_that_were_checked(opened: Opened) -> None:
     assert opened.quiet()
 
 
-def test_a_set_the_job_file_refuses_shows_no_figure(opened: Opened) -> None:
+def test_a_set_the_job_file_refuses_shows_no_figure(opened: OnAPhone) -> None:
     page = opened.page
     page.focus("#axis-0")
     page.keyboard.press("Home")
@@ -198,8 +187,8 @@ def test_a_set_the_job_file_refuses_shows_no_figure(opened: Opened) -> None:
     assert page.locator("figure svg").count() == 2 and opened.quiet()
 
 
-def test_without_a_script_it_says_the_same_of_the_job_as_it_stands(chromium: Any, file: Path, opened: Opened) -> None:
-    still = Opened(chromium, file, script=False)
+def test_without_a_script_it_says_the_same_of_the_job_as_it_stands(chromium: Any, file: Path, opened: OnAPhone) -> None:
+    still = OnAPhone(chromium, file, script=False)
     plain = still.page.content()  # no script may run in it, so it is taken as text and read where one may
     assert still.page.locator("#sliders").is_hidden() and still.page.locator(".off").is_visible()
     read = "html => { const d = new DOMParser().parseFromString(html, 'text/html'); return %s }"
@@ -213,7 +202,7 @@ def test_without_a_script_it_says_the_same_of_the_job_as_it_stands(chromium: Any
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_on_a_phone_and_a_desk_nothing_sticks_out_and_all_can_be_read(chromium: Any, file: Path, scheme: str) -> None:
-    opened = Opened(chromium, file, scheme=scheme)
+    opened = OnAPhone(chromium, file, scheme=scheme)
     page = opened.page
     page.evaluate("document.querySelectorAll('details.link').forEach(d => d.open = true)")
     for width, height in ((320, 640), (WIDE, TALL), (740, 340), (1280, 900)):
