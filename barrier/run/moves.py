@@ -34,13 +34,16 @@ class Move:
     with_piece: bool
 
 
-def moved(side: SideSet, name: str, by: float, fixing: Fixing) -> SideSet:
+Own = Mapping[str, Fixing]  # what the screws of panels with mounts of their own need, by name of the panel
+
+
+def moved(side: SideSet, name: str, by: float, fixing: Fixing, own: Own | None = None) -> SideSet:
     """The side set out again with one mount further along the tape by so much, mm (below nought: back towards its start)."""
     places = [[m.at - p.strip.left + (by if m.name == name else 0.0) for m in p.mounts] for p in side.panels]
-    return set_out(side.name, side.division, places, side.ground, fixing, side.start, side.end, side.to_the_right, side.fall)
+    return set_out(side.name, side.division, places, side.ground, fixing, side.start, side.end, side.to_the_right, side.fall, own)
 
 
-def least_move(side: SideSet, mount: Mount, fixing: Fixing, limits: Limits) -> Move | None:
+def least_move(side: SideSet, mount: Mount, fixing: Fixing, limits: Limits, own: Own | None = None) -> Move | None:
     """The least move in whole fives after which this mount clashes with nothing; None where there is none within sixty.
 
     Of two as long the one towards the middle of the panel is taken. A mount beside a corner only moves away from it. Raises
@@ -48,7 +51,7 @@ def least_move(side: SideSet, mount: Mount, fixing: Fixing, limits: Limits) -> M
     """
     before = _against(side, mount.name, fixing, limits)
     for by in _tries(side, mount):
-        there = moved(side, mount.name, by, fixing)
+        there = moved(side, mount.name, by, fixing, own)
         if any(a.high > b.low for a, b in pairwise(sorted(there.pieces, key=lambda q: q.low))):
             continue
         after = _against(there, mount.name, fixing, limits)
@@ -85,17 +88,19 @@ def _tries(side: SideSet, mount: Mount) -> Iterator[int]:
                 yield way * far
 
 
-def with_moves(side: SideSet, fixing: Fixing, limits: Limits, masses: Mapping[str, float]) -> Iterator[Conflict]:
+def with_moves(
+    side: SideSet, fixing: Fixing, limits: Limits, masses: Mapping[str, float], own: Own | None = None
+) -> Iterator[Conflict]:
     """Every finding of a side, those of a single mount with the move that cures them in place of the general words."""
     mounts = {m.name: m for m in side.mounts}
     for c in of_side(side, fixing, limits, masses):
         alone = c.weight is Weight.CLASH and c.kind in OF_ONE_MOUNT and len(c.whom) == 1 and c.whom[0] in mounts
-        yield replace(c, cure=_words(side, mounts[c.whom[0]], fixing, limits)) if alone else c
+        yield replace(c, cure=_words(side, mounts[c.whom[0]], fixing, limits, own)) if alone else c
 
 
-def _words(side: SideSet, mount: Mount, fixing: Fixing, limits: Limits) -> str:
+def _words(side: SideSet, mount: Mount, fixing: Fixing, limits: Limits, own: Own | None) -> str:
     """The move in words: which way, how far, from where to where, and what goes with it."""
-    move = least_move(side, mount, fixing, limits)
+    move = least_move(side, mount, fixing, limits, own)
     if move is None:
         return f"no place for it within {MOST} mm either way: another division of the side, another panel width, or other timber"
     way = "further along the tape, away from 0" if move.by > 0 else "back along the tape, towards 0"
@@ -107,7 +112,7 @@ def _words(side: SideSet, mount: Mount, fixing: Fixing, limits: Limits) -> str:
     if move.piece is None:
         return f"{said}. {AGAIN}"
     if move.with_piece:
-        own = f"Its piece {move.piece.mark} moves with it, to {move.piece.low:g} to {move.piece.high:g}"
-        return f"{said}. {own}. {AGAIN}"
+        with_it = f"Its piece {move.piece.mark} moves with it, to {move.piece.low:g} to {move.piece.high:g}"
+        return f"{said}. {with_it}. {AGAIN}"
     ends = f"its screws are then {low - move.piece.low:g} and {move.piece.high - high:g} from its ends"
     return f"{said}. Its piece {move.piece.mark} stays; {ends}. {AGAIN}"

@@ -93,7 +93,7 @@ def lay_out(file: RunFile) -> LaidOut:
     rails.known_places(file, sides)
     masses = masses_of(sides, probes, probe)
     limits = limits_of(file, probe)
-    found = [c for s in sides for c in _of_side(s, fixing, limits, masses, set(probes))]
+    found = [c for s in sides for c in _of_side(s, fixing, limits, masses, own)]
     found += [c for s in sides for p in s.panels if p.name in probes for c in _of_own(file, s, p, probes[p.name])]
     by_name = {s.name: s for s in sides}
     for corner in file.run.corners:
@@ -119,11 +119,11 @@ def _carried(sides: Sequence[SideSet]) -> dict[str, list[str]]:
 
 
 def _of_side(
-    side: SideSet, fixing: Fixing, limits: look.Limits, masses: Mapping[str, float], own: set[str]
+    side: SideSet, fixing: Fixing, limits: look.Limits, masses: Mapping[str, float], own: Mapping[str, Fixing]
 ) -> Iterator[Conflict]:  # fmt: skip
     """Findings of a side; of what mounts stand on only those of panels that are by the rule."""
     theirs = {m.name for p in side.panels if p.name in own for m in p.mounts}
-    for c in moves.with_moves(side, fixing, limits, masses):
+    for c in moves.with_moves(side, fixing, limits, masses, own):
         whom = tuple(w for w in c.whom if w not in theirs)
         if whom or not c.whom:
             yield replace(c, whom=whom)
