@@ -9,8 +9,15 @@ import pytest
 from conftest import ROOT
 
 from barrier import check, read_job, sheet
+from barrier.job.read import job_from_text
+from barrier.sheet.blocks import Content, Paragraph
+from barrier.sheet.formats.text import rendered
+from barrier.sheet.in_words import in_units
 from barrier.study import faults, ladder
 from barrier.units import UNITS
+from barrier.ways.limits import limits
+from barrier.ways.moves import moves_of
+from barrier.ways.runner import tables_of
 
 METRIC = [
     u for u, unit in UNITS.items() if u and unit.dimension not in ("T", "angle", "1") and not re.search("in|ft|lb|ps|mi$|mph", u)
@@ -63,3 +70,18 @@ def test_whose_modulus_of_rupture_the_factor_is_laid_on_is_said_to_be_a_reading(
     printed = " ".join(page("check").split())
     assert "that the mean one is meant is our reading" in printed
     assert "mean modulus of rupture over" not in printed
+
+
+def test_ways_and_limits_of_a_job_in_inches_have_no_metric_unit() -> None:
+    """Words of changes, crossings and pictures are the project's own; what is typed behind --set stays as the file takes it."""
+    text = (ROOT / "worked_examples" / "boards_only.toml").read_text(encoding="utf-8")  # the one that is walked in no time
+    job = job_from_text(text.replace('units = "metric"', 'units = "us"'))
+    tables = tables_of(job)
+    found = limits(job, (f"panels.{job.panels[0].name}.width",), over_unchecked=True, envelope=True, hangs=True)
+    assert found.envelope and found.hangs
+    solid = next(m for m in moves_of(read_job(EXAMPLE), tables) if "mm" in m.name)
+    told = rendered(Content(tuple(in_units((Paragraph((solid.name,)),), "us")), "us"))
+    for text in (sheet.limits_text(found), told):
+        left = [line for line in text.splitlines() if LEFT.search(line) and "--set" not in line]
+        assert not left, left
+    assert rendered(Content(tuple(in_units((Paragraph(("12 mm",)),), "metric")), "metric")).strip() == "12 mm"

@@ -7,10 +7,14 @@ reader (entries of the job, rows of his own tables) are never changed.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
+from barrier.sheet.blocks import Block, Bullets, Definitions, Drawing, Heading, Line, Paragraph, Table
 from barrier.sheet.numbers import figure
 from barrier.units import KINDS, UNITS
 
+COMMAND = "--set "  # stands in words that are typed as they are
 ROUND = 3  # significant digits of what was said in round figures
 _SHOWN = {
     "N/mm3": "bed stiffness",
@@ -45,6 +49,31 @@ def in_words(text: str, style: str) -> str:
     ('1160 to 1310 psi; density stated as 159 lbf/ft³', 'M1 stands in C24')
     """
     return _FOUND.sub(_converted, text) if style == "us" else text
+
+
+def in_units(blocks: Iterable[Block], style: str) -> Iterator[Block]:
+    """Blocks whose words are the project's own, every metric quantity in them in the units of the sheet; commands are left alone.
+
+    Arguments: ``blocks`` headings, paragraphs, lists, definitions, tables, drawings (their captions); ``style`` as above.
+    """
+
+    def line(said: Line) -> Line:
+        return tuple(in_words(part, style) if isinstance(part, str) and COMMAND not in part else part for part in said)
+
+    for block in blocks:
+        if isinstance(block, Heading | Paragraph):
+            yield replace(block, line=line(block.line))
+        elif isinstance(block, Bullets):
+            yield replace(block, items=tuple(line(item) for item in block.items))
+        elif isinstance(block, Definitions):
+            yield replace(block, rows=tuple((in_words(word, style), line(said)) for word, said in block.rows))
+        elif isinstance(block, Table):
+            head = tuple(in_words(word, style) for word in block.head)
+            yield replace(block, head=head, rows=tuple(tuple(line(cell) for cell in row) for row in block.rows))
+        elif isinstance(block, Drawing):
+            yield replace(block, caption=line(block.caption))
+        else:
+            yield block
 
 
 def _converted(found: re.Match[str]) -> str:

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from barrier.sheet.blocks import Drawing, Picture
+from barrier.sheet.drawings.facts import Say
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch
+from barrier.sheet.in_words import in_words
+from barrier.units import shown_unit
 from barrier.ways.limits import Limits
 from barrier.ways.outcome import Outcome
 
@@ -27,27 +30,28 @@ def drawings(found: Limits) -> list[Drawing]:
 
 def draw(found: Limits) -> Picture:
     """Draw the fields, widths across and heights up, and what each pattern means."""
-    sketch = Sketch()
+    sketch, say = Sketch(), Say(found.result.job.units)
+    unit = shown_unit("length", say.style)
     widths, heights = sorted({w for w, _, _ in found.envelope}), sorted({h for _, h, _ in found.envelope}, reverse=True)
     at = {(w, h): o for w, h, o in found.envelope}
     pattern = _patterns(found, at)
     wide = (WIDTH - LEFT - 4) / len(widths)
     for row, h in enumerate(heights):
         y = 16.0 + row * ROW
-        sketch.text(LEFT - 6, y + ROW / 2 + 4, f"{h:g}", "end")
+        sketch.text(LEFT - 6, y + ROW / 2 + 4, say.length(h), "end")
         for column, w in enumerate(widths):
             _field(sketch, LEFT + column * wide, y, wide, at[w, h], pattern)
     low = 16.0 + len(heights) * ROW
     for column, w in enumerate(widths):
-        sketch.text(LEFT + (column + 0.5) * wide, low + LINE, f"{w:g}", "middle")
-    sketch.text(2, 8, "height, mm")
-    sketch.text(WIDTH - 4, low + 2 * LINE, "width, mm", "end")
+        sketch.text(LEFT + (column + 0.5) * wide, low + LINE, say.length(w), "middle")
+    sketch.text(2, 8, f"height, {unit}")
+    sketch.text(WIDTH - 4, low + 2 * LINE, f"width, {unit}", "end")
     y = low + 2 * LINE + 8
     for link, title in _links(found, at).items():
         _filled(sketch, 4, y, 34, 13, pattern[link])
         y = sketch.words(y - 1, title, x=46) + 5
     y = sketch.words(y, "The largest utilisation of a required check. Double frame: it exceeds. Empty: refused by the job file.")
-    return Picture(sketch.svg(), _words(found, at))
+    return Picture(sketch.svg(), in_words(_words(found, at), say.style))
 
 
 def _field(sketch: Sketch, x: float, y: float, wide: float, outcome: Outcome, pattern: Mapping[str, int]) -> None:
@@ -93,5 +97,5 @@ def _words(found: Limits, at: Mapping[tuple[float, float], Outcome]) -> str:
     for (w, h), o in at.items():
         line = o.governing
         what = "refused" if o.refused or line is None else f"{titles[line.link]} {_figure(o)}{', exceeds' if o.exceeding else ''}"
-        told.append(f"{w:g} by {h:g} mm: {what}")
+        told.append(f"{w:g} mm by {h:g} mm: {what}")
     return f"What governs by width and height. {'; '.join(told)}."

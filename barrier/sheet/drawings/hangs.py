@@ -5,6 +5,7 @@ from __future__ import annotations
 from barrier.sheet import scale
 from barrier.sheet.blocks import Drawing, Picture
 from barrier.sheet.drawings.svg import LINE, WIDTH, Sketch
+from barrier.sheet.in_words import in_words
 from barrier.ways.limits import Limits
 from barrier.ways.sensitivity import Turned
 
@@ -23,12 +24,13 @@ def drawings(found: Limits) -> list[Drawing]:
 def draw(found: Limits, base: float) -> Picture:
     """A row an entry: a hatched bar to where less of it leads, a plain one to where more of it does."""
     sketch, y, told = Sketch(), 4.0, []
+    style = found.result.job.units
     for hang in found.hangs:
         sketch.text(LEFT, y + 9, hang.entry)
         ends = [(_at(t), t) for t in (hang.less, hang.more) if t is not None]
         for lane, (x, turned) in enumerate(ends):
             _bar(sketch, y + 12 + 8 * lane, _x(base), x, turned is hang.less)
-        words = " · ".join(f"{t.words}: {said(t)}" for _, t in ends)
+        words = " · ".join(f"{in_words(t.words, style)}: {said(t)}" for _, t in ends)
         told.append(f"{hang.entry}: {words}")
         sketch.text(WIDTH - 4, y + 9, words, "end", step=(0.0, LINE))
         y += ROW

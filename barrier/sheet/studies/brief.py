@@ -14,7 +14,7 @@ from barrier.sheet.content.calculation import Calculation, calculate
 from barrier.sheet.content.exclusions import NEVER_CHECKED
 from barrier.sheet.content.ledger import settled
 from barrier.sheet.drawings import elevation, reactions, section
-from barrier.sheet.in_words import in_words
+from barrier.sheet.in_words import in_units, in_words
 from barrier.sheet.numbers import DISTANCES, NOT_MEASURED, ending_text, in_style, utilisation_text
 from barrier.sheet.studies.ways import figure_of
 from barrier.value import JobEntry
@@ -50,7 +50,7 @@ def brief_content(subject: Brief | Result) -> Content:
             Heading(2, ("The worst of each link",)),
             _links(result, calculation),
             *_forces(result),
-            *_ways(found),
+            *in_units(_ways(found), job.units),
             *_questions(result),
             *_not_checked(result),
             Heading(2, ("For the reviewing engineer, left blank on purpose",)),

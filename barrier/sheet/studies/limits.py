@@ -8,6 +8,7 @@ from barrier.job.spoken import spoken
 from barrier.sheet.blocks import Block, Caution, Content, Definitions, Heading, Line, Paragraph, Table
 from barrier.sheet.content import caution
 from barrier.sheet.drawings import envelope, hangs
+from barrier.sheet.in_words import in_units
 from barrier.sheet.studies import words
 from barrier.sheet.studies.ways import beside, figure_of
 from barrier.ways.limits import Crossing, Limit, Limits
@@ -32,10 +33,10 @@ def limits_content(found: Limits) -> Content:
             )),
             *words.job_block_of(found.result),
             *beside(found.result),
-            *(block for limit in found.found for block in _limit(limit, found.over)),
+            *in_units((block for limit in found.found for block in _limit(limit, found.over)), job.units),
             *_glass(found),
-            *_envelope(found),
-            *_hangs(found),
+            *in_units(_envelope(found), job.units),
+            *in_units(_hangs(found), job.units),
             *_watermark(found),
             caution.last(),
         ),
@@ -110,7 +111,7 @@ def _envelope(found: Limits) -> Iterator[Block]:
     heights = sorted({h for _, h, _ in found.envelope}, reverse=True)
     at = {(w, h): o for w, h, o in found.envelope}
     rows = tuple(((f"{h:g} mm high",), *((_cell(at[w, h]),) for w in widths)) for h in heights)
-    yield Table(("", *(f"{w:g} wide" for w in widths)), rows, "l" * (len(widths) + 1))
+    yield Table(("", *(f"{w:g} mm wide" for w in widths)), rows, "l" * (len(widths) + 1))
 
 
 def _hangs(found: Limits) -> Iterator[Block]:

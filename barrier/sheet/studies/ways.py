@@ -9,6 +9,7 @@ from barrier.load_path import Result
 from barrier.result import Ending, Standing
 from barrier.sheet.blocks import Block, Bullets, Content, Definitions, Heading, Line, Paragraph, Table
 from barrier.sheet.content import caution, short
+from barrier.sheet.in_words import in_units
 from barrier.sheet.numbers import ending_text
 from barrier.sheet.studies import words
 from barrier.ways.outcome import Line as Checked
@@ -18,6 +19,12 @@ from barrier.ways.ways import MOST, Tried, Way, Ways
 NONE_LEFT = "–"
 FEW = 4  # checks named in a row
 NUMBERS = {1: "one", 2: "two", 3: "three"}
+
+
+def _found(found: Ways) -> Iterator[Block]:
+    """What was looked for and found, in metric words."""
+    for part in (_short, _ways, _closest, _singles, _helpless, _unknown):
+        yield from part(found)
 
 
 def ways_content(found: Ways) -> Content:
@@ -35,12 +42,7 @@ def ways_content(found: Ways) -> Content:
             )),
             *words.job_block_of(found.result),
             *beside(found.result),
-            *_short(found),
-            *_ways(found),
-            *_closest(found),
-            *_singles(found),
-            *_helpless(found),
-            *_unknown(found),
+            *in_units(_found(found), job.units),
             caution.last(),
         ),
         job.units,
