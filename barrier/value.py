@@ -213,12 +213,13 @@ class Value:
 
     def at(self, station: int) -> float:
         """The number at one station; a single number is the same at every station."""
-        return float(self.x) if np.ndim(self.x) == 0 else float(np.asarray(self.x)[station])
+        x = self.x
+        return float(x[station] if isinstance(x, np.ndarray) and x.ndim else x)
 
     @property
     def stations(self) -> int:
         """How many stations it has; 0 for a single number."""
-        return 0 if np.ndim(self.x) == 0 else int(np.shape(self.x)[0])
+        return len(self.x) if isinstance(self.x, np.ndarray) and self.x.ndim else 0
 
     def take(self, index: NDArray[np.intp]) -> Value:
         """The same quantity at other stations: station i of the answer is station ``index[i]`` of this one."""

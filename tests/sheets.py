@@ -68,9 +68,9 @@ def printed(made: Content) -> list[str]:
 
 def with_hostile_words(text: str) -> str:
     """A job file whose title and references are hostile, as TOML text; its wind is a pressure, for that prints its reference."""
-    before, _, rest = text.partition("[wind]")
+    before, _, rest = text.partition("[[panels]]")
     own = '[wind]\npressure = "0.45 kN/m2"\nreference = ""\n\n[[panels]]'
-    lines = (before + own + rest.partition("[[panels]]")[2]).splitlines()
+    lines = (before.partition("[wind]")[0] + own + rest).splitlines()
     for i, line in enumerate(lines):
         key = line.split("=")[0].strip()
         if key == "title":

@@ -4,21 +4,25 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 import pytest
-from conftest import EXAMPLES, ROOT, job_named
+from conftest import EXAMPLES, ROOT, SISTERS, job_named, sound
 
 from barrier import sheet
+from barrier.basis import basis_named
 from barrier.errors import JobRefused
 from barrier.job import Job
+from barrier.links import Walk
 from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.loads.actions import actions
 from barrier.links.loads.cases import Case
 from barrier.links.mount.base_plate import leading
 from barrier.links.mount.mount_forces import MountForces
-from barrier.load_path import Result, check
-from barrier.result import AT_ONCE, About, Check, Ending, Standing, one_of_each, worst_of
+from barrier.load_path import Result, Walked, check
+from barrier.result import AT_ONCE, SOUND, About, Check, Ending, Standing, one_of_each, worst_of
+from barrier.tables import Tables
 from barrier.value import Numerical, Value
 
 NAMES = [p.stem for p in EXAMPLES]
@@ -31,7 +35,7 @@ APART = {**WIND, "loads.with_wind": "apart", "loads.reference": "a test"}
 SAME = 1e-9  # relative; the same sums, in another order at most
 
 
-def mounts(result: Result) -> tuple[MountForces, ...]:
+def mounts(result: Result | Walked) -> tuple[MountForces, ...]:
     return result.handed_on.mounts  # type: ignore[no-any-return]
 
 
@@ -75,7 +79,7 @@ def test_no_link_asks_for_the_combination_again() -> None:
 # ---------------------------------------------------------------- wind and the barrier load side by side
 
 
-def numbers_of_wind(result: Result) -> Iterator[tuple[str, float]]:
+def numbers_of_wind(result: Walked) -> Iterator[tuple[str, float]]:
     for handed in mounts(result):
         if handed.combination.natures != ("wind",):
             continue
@@ -83,7 +87,7 @@ def numbers_of_wind(result: Result) -> Iterator[tuple[str, float]]:
         for word, value in (("bed", getattr(handed.bed, "strength", None)), ("pull", handed.R_ax), ("M", handed.M_Ed)):
             if isinstance(value, Value):
                 yield f"{name} {word}", value.at(handed.worst)
-    for c in result.sound.checks:
+    for c in result.checks:
         if c.combination.endswith(", wind"):
             for word, value in (("demand", c.demand), ("resistance", c.resistance), ("utilisation", c.utilisation)):
                 if value is not None:
@@ -97,7 +101,7 @@ def numbers_of_wind(result: Result) -> Iterator[tuple[str, float]]:
 ])  # fmt: skip
 def test_the_duration_argued_for_the_barrier_load_changes_no_number_of_wind(name: str, durations: tuple[str, str]) -> None:
     job = bare(name).with_({**APART, **SMALL})
-    long, short = (dict(numbers_of_wind(check(job.with_({"loads.duration": d, "loads.reference": "a test"})))) for d in durations)
+    long, short = (dict(numbers_of_wind(sound(job.with_({"loads.duration": d, "loads.reference": "a test"})))) for d in durations)
     # What else stands on a joist is looked at in every combination, and a push that is said to last decides there.
     assert {id.split(".")[0] for id in long.keys() ^ short.keys()} <= {"joist"} and len(long) > 20
     links = {id.split(".")[0] for id in long if "." in id}
@@ -108,7 +112,7 @@ def test_the_duration_argued_for_the_barrier_load_changes_no_number_of_wind(name
 
 def test_wind_is_compared_with_its_own_duration_and_the_barrier_load_with_the_one_argued_for_it() -> None:
     """EN 1995-1-1: k_mod of service class 3, permanent 0.50 and short-term 0.70, in the ratio of the two resistances."""
-    result = check(bare("garden_deck").with_({**WIND, "loads.duration": "permanent", "loads.reference": "a test"}))
+    result = sound(bare("garden_deck").with_({**WIND, "loads.duration": "permanent", "loads.reference": "a test"}))
     rail, wind = (next(m for m in mounts(result) if m.combination.natures == (n,)) for n in ("barrier", "wind"))
     for of in (lambda m: m.bed.strength, lambda m: m.R_ax):
         assert of(rail).at(0) / of(wind).at(0) == pytest.approx(0.50 / 0.70)
@@ -116,9 +120,9 @@ def test_wind_is_compared_with_its_own_duration_and_the_barrier_load_with_the_on
 
 def test_the_combination_and_the_case_named_on_a_check_are_those_of_its_governing_station() -> None:
     job = bare("garden_deck").with_({**APART, **SMALL})
-    cases = {c.id: c for c in check(job).handed_on.cases}
+    cases = {c.id: c for c in sound(job).handed_on.cases}
     for changes, nature in (({}, "wind"), ({"wind": {"pressure": "0.01 kN/m2", "reference": "a test"}}, "barrier")):
-        loaded = [c for c in check(job.with_(changes)).sound.checks if c.combination and not c.id.startswith("in_plane.")]
+        loaded = [c for c in sound(job.with_(changes)).checks if c.combination and not c.id.startswith("in_plane.")]
         for c in loaded:
             case = cases[c.case]
             assert c.combination == (case.service.id if c.id.startswith("movement.") else case.strength.id), c.id
@@ -127,14 +131,14 @@ def test_the_combination_and_the_case_named_on_a_check_are_those_of_its_governin
         assert {c.id.split(".")[0] for c in loaded} >= {"glass", "base_plate", "screws", "bearing", "blocking"}
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", [*(n for n in NAMES if n not in SISTERS), "us_laminated", "au_laminated"])
 def test_a_second_combination_never_takes_a_check_away(name: str) -> None:
     """Each id comes once, whatever the combinations, and the ones that decide are those of the worse of the two alone."""
     job = bare(name).with_(APART)
-    both = check(job).sound.checks
+    both = sound(job).checks
     assert len({c.id for c in both}) == len(both)
-    rail = {c.id: c for c in check(job.with_({"wind": None, "site.outdoors": False})).sound.checks}
-    wind = {c.id: c for c in check(job.with_(SMALL)).sound.checks}
+    rail = {c.id: c for c in sound(job.with_({"wind": None, "site.outdoors": False})).checks}
+    wind = {c.id: c for c in sound(job.with_(SMALL)).checks}
     for c in both:
         alone = [x for x in (rail.get(c.id), wind.get(c.id)) if x is not None and c.combination]
         if c.eta is None or any(a.eta is None for a in alone) or not alone or c.id.startswith("in_plane."):
@@ -143,18 +147,18 @@ def test_a_second_combination_never_takes_a_check_away(name: str) -> None:
 
 
 def test_the_combination_shown_is_the_one_with_the_largest_moment() -> None:
-    result = check(bare("garden_deck").with_(APART))
+    result = sound(bare("garden_deck").with_(APART))
     for shown in leading(mounts(result)):
         same = [m for m in mounts(result) if m.model is shown.model]
         assert len(same) == 2 and shown.M_worst.at(0) == max(m.M_worst.at(0) for m in same)
 
 
 def test_the_deck_gets_the_largest_of_every_combination() -> None:
-    result = check(bare("garden_deck").with_(APART))
+    result = sound(bare("garden_deck").with_(APART))
     table = result.handed_on.tables[0]
     assert table.combinations == ("ultimate, barrier", "ultimate, wind")
     alone = [
-        check(bare("garden_deck").with_(changes)).handed_on.tables[0]
+        sound(bare("garden_deck").with_(changes)).handed_on.tables[0]
         for changes in ({"wind": None, "site.outdoors": False}, {**APART, **SMALL})
     ]
     for row, *parts in zip(table.rows, *(a.rows for a in alone), strict=True):
@@ -166,22 +170,28 @@ def test_the_deck_gets_the_largest_of_every_combination() -> None:
 # ---------------------------------------------------------------- several actions in one combination
 
 
-def cases_of(result: Result) -> dict[str, Case]:
+def handed_to_the_glass(job: Job) -> tuple[Case, ...]:
+    """The cases of a job, before anything is solved."""
+    tables = Tables()
+    return tuple(actions(Walk(job, basis_named(job.basis, job.national, tables), tables, SOUND))[1])
+
+
+def cases_of(result: Result | Walked) -> dict[str, Case]:
     return {c.id: c for c in result.handed_on.cases}
 
 
-def sums(result: Result) -> list[Case]:
+def sums(result: Result | Walked) -> list[Case]:
     return [c for c in cases_of(result).values() if c.parts]
 
 
 def test_the_shares_of_expression_6_10() -> None:
     """EN 1990 (6.10): 1.5 (Q + psi_0 W) and 1.5 (W + psi_0 Q), psi_0 of wind 0.5 in the UK and 0.6 where nobody says otherwise
     (Table A1.1, NA.A1.1), of imposed load 0.7."""
-    uk = check(bare("garden_deck"))
+    uk = sound(bare("garden_deck"))
     shares = {c.strength.id: tuple(float(p.share.x) for p in c.parts) for c in sums(uk)}
     assert shares == {"ultimate, barrier load with wind": (1.0, 0.5), "ultimate, wind with barrier load": (1.0, 0.7)}
     nobody = bare("garden_deck").with_({"national": None, "loads.line": "0.74 kN/m", "loads.reference": "a test"})
-    assert {float(p.share.x) for c in sums(check(nobody)) for p in c.parts} == {1.0, 0.6, 0.7}
+    assert {float(p.share.x) for c in sums(sound(nobody)) for p in c.parts} == {1.0, 0.6, 0.7}
     for c in sums(uk):
         a, b = c.parts
         assert float(c.strength.factor.x) == 1.5 and float(c.service.factor.x) == 1.0
@@ -192,17 +202,17 @@ def test_the_shares_of_expression_6_10() -> None:
 
 def test_the_us_sum_decides_with_0_75_of_the_guard_load_and_0_45_of_the_wind() -> None:
     """ASCE 7 2.4.1: D + 0.75 L + 0.75 (0.6 W); the line load alone D + L, the wind alone D + 0.6 W."""
-    result = check(bare("us_deck"))
+    result = sound(bare("us_deck"))
     assert all(c.standing is Standing.REQUIRED for c in sums(result))
     assert {tuple(round(float(p.share.x), 12) for p in c.parts) for c in sums(result)} == {(0.75, 0.45)}
     alone = {c.action.nature: float(c.strength.factor.x) for c in cases_of(result).values() if not c.parts}
     assert alone == {"barrier": 1.0, "wind": 0.6}
-    assert not [c.id for c in result.sound.checks if c.id.startswith(AT_ONCE) and not c.id.startswith(f"{AT_ONCE}movement.")]
+    assert not [c.id for c in result.checks if c.id.startswith(AT_ONCE) and not c.id.startswith(f"{AT_ONCE}movement.")]
 
 
 @pytest.mark.parametrize("name", ["au_deck", "nz_deck"])
 def test_in_australia_and_new_zealand_they_stand_apart_and_the_sheet_says_why(name: str) -> None:
-    result = check(bare(name).with_(WIND))
+    result = sound(bare(name).with_(WIND))
     assert not sums(result)
     said = [f.text for f in result.links[0].findings if "stand apart" in f.text]
     assert said and "Table 4.1" in said[0]
@@ -216,7 +226,7 @@ def test_a_sum_gives_every_mount_the_sum_of_what_its_parts_give(name: str) -> No
     """
     # One modulus for every load: by the table a sum lasts as long as its longer part, and its film is softer than in the other.
     same_film = {"panels.1.interlayer.modulus": "1 MPa", "panels.1.interlayer.reference": "a test"} if "laminated" in name else {}
-    panel: PanelSolution = check(bare(name).with_(same_film)).handed_on.panels[0]
+    panel: PanelSolution = sound(bare(name).with_(same_film)).handed_on.panels[0]
     at = {c.id: i for i, c in enumerate(panel.cases)}
     compared = 0
     for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True):
@@ -230,7 +240,7 @@ def test_a_sum_gives_every_mount_the_sum_of_what_its_parts_give(name: str) -> No
 
 
 def test_the_stress_of_a_sum_is_that_of_one_solution_and_not_the_sum_of_peaks() -> None:
-    result = check(bare("garden_deck"))
+    result = sound(bare("garden_deck"))
     panel: PanelSolution = result.handed_on.panels[0]
     at = {c.id: i for i, c in enumerate(panel.cases)}
     lower = 0
@@ -247,7 +257,7 @@ def test_the_stress_of_a_sum_is_that_of_one_solution_and_not_the_sum_of_peaks() 
 
 def test_hand_and_plate_agree_on_the_moment_of_a_sum() -> None:
     """Two mounts alike under loads in the middle: half of the resultant times its height."""
-    result = check(bare("garden_deck"))
+    result = sound(bare("garden_deck"))
     for handed in mounts(result):
         for M, case in zip(np.asarray(handed.service.M.x), handed.cases, strict=True):
             if case.parts and all(p.case.action.kind in ("line", "pressure") for p in case.parts):
@@ -257,9 +267,9 @@ def test_hand_and_plate_agree_on_the_moment_of_a_sum() -> None:
 
 def test_what_only_informs_has_an_id_of_its_own_and_changes_nothing_that_decides() -> None:
     small = bare("garden_deck").with_({"wind": {"pressure": "0.45 kN/m2", "reference": "a test"}})
-    with_wind = {c.id: c for c in check(small).sound.checks}
+    with_wind = {c.id: c for c in sound(small).checks}
     apart = small.with_({"loads.with_wind": "apart", "loads.reference": "a test"})
-    without = {c.id: c for c in check(apart).sound.checks}
+    without = {c.id: c for c in sound(apart).checks}
     informing = [c for id, c in with_wind.items() if id not in without]
     assert informing and all(c.id.startswith(AT_ONCE) and c.standing is Standing.INFORMATION for c in informing)
     assert {c.id.split(".")[1] for c in informing} == {
@@ -285,7 +295,7 @@ def test_the_reader_promotes_the_sum_or_drops_it_and_page_one_names_it(words: st
     if words == "apart":
         assert not sums(result) and "Barrier load and wind at once are left out of this job" in flat
         return
-    informed = {c.id: c for c in check(bare("garden_deck")).sound.checks}
+    informed = {c.id: c for c in sound(bare("garden_deck")).checks}
     decided = {c.id: c for c in result.sound.checks if c.standing is Standing.REQUIRED}
     assert "Barrier load and wind at once decide in this job" in flat
     promoted = [id for id in decided if AT_ONCE + id in informed and not id.startswith("movement.")]
@@ -302,15 +312,15 @@ def test_it_needs_a_reference_to_leave_a_combination_out() -> None:
 def test_the_durations_of_a_sum() -> None:
     """Timber takes the shorter (EN 1995-1-1 3.1.3(2), NDS 2.3.2), glass the longer, which is cautious."""
     long = bare("garden_deck").with_({"loads.duration": "permanent", "loads.reference": "a test"})
-    for result in (check(long), check(bare("garden_deck"))):
+    for result in (sound(long), sound(bare("garden_deck"))):
         for c in sums(result):
             assert c.strength.duration == "short-term" and c.strength.glass_duration == "wind_storm"
-    assert {c.strength.duration for c in sums(check(bare("us_deck")))} == {"ten minutes"}
+    assert {c.strength.duration for c in sums(sound(bare("us_deck")))} == {"ten minutes"}
 
 
 def test_every_mount_has_the_forces_of_a_sum_by_statics() -> None:
     """Sum over the mounts: the pushes add up to the resultant, and their moments to the resultant times its height."""
-    panel: PanelSolution = check(bare("us_deck")).handed_on.panels[0]
+    panel: PanelSolution = sound(bare("us_deck")).handed_on.panels[0]
     for solution in panel.solutions:
         for i, c in enumerate(panel.cases):
             H, y = float(c.resultant.x), float(c.height.x)
@@ -320,8 +330,8 @@ def test_every_mount_has_the_forces_of_a_sum_by_statics() -> None:
 
 def test_screws_pulled_and_pushed_are_combined_at_the_angle_of_their_own_load() -> None:
     """NDS 12.4.1 at the governing station, from its pull and its push and the two values of one screw; 2.77 at the worst angle."""
-    result = check(bare("us_deck"))
-    checks = {c.id: c for c in result.sound.checks}
+    result = sound(bare("us_deck"))
+    checks = {c.id: c for c in result.checks}
     both = checks["screws.combined.M1"]
     assert both.utilisation is not None
     given = both.utilisation.origin.inputs
@@ -338,24 +348,24 @@ def test_screws_pulled_and_pushed_are_combined_at_the_angle_of_their_own_load() 
 # ---------------------------------------------------------------- loads of the reader's, case by case
 
 
-def across(result: Result) -> dict[str, tuple[float, str]]:
+def across(cases: Iterable[Case]) -> dict[str, tuple[float, str]]:
     """Size and standing of every barrier load across the glass, by its action and place."""
-    alone = (c for c in cases_of(result).values() if not c.parts and c.action.nature == "barrier")
+    alone = (c for c in cases if not c.parts and c.action.nature == "barrier")
     return {c.id: (float(c.action.size.x), str(c.standing)) for c in alone}
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_line_load_of_the_readers_leaves_every_other_case_as_it_was(name: str) -> None:
     job = bare(name)
-    before = across(check(job))
-    result = check(job.with_({"loads.line": "0.9 kN/m", "loads.reference": "letter of 3 May"}))
-    after = across(result)
+    changed = job.with_({"loads.line": "0.9 kN/m", "loads.reference": "letter of 3 May"})
+    before, after = across(handed_to_the_glass(job)), across(handed_to_the_glass(changed))
     lines = {id for id in before if id.endswith("/line")}
     assert lines and after.keys() == before.keys()
     for id, was in before.items():
         assert after[id] == ((pytest.approx(0.9), "required") if id in lines else was), id
-    in_plane = {c.id for c in check(job).sound.checks if c.id.startswith("in_plane.")}
-    assert {c.id for c in result.sound.checks if c.id.startswith("in_plane.")} == in_plane
+    if name not in SISTERS:
+        was, now = ({c.id for c in sound(of).checks if c.id.startswith("in_plane.")} for of in (job, changed))
+        assert was == now
 
 
 @pytest.mark.parametrize(("name", "entry", "kind"), [
@@ -380,16 +390,16 @@ def test_a_case_is_switched_off_by_an_entry_with_a_reference_and_page_one_says_w
 
 def test_with_every_load_left_out_the_load_on_the_barrier_is_not_checked() -> None:
     off = {f"loads.{entry}": "none" for entry in ("line", "point", "infill", "infill_point")}
-    result = check(bare("garden_deck").with_({**off, "loads.reference": "nobody"}))
-    check_of = next(c for c in result.sound.checks if c.id == "actions.barrier")
+    result = sound(bare("garden_deck").with_({**off, "loads.reference": "nobody"}))
+    check_of = next(c for c in result.checks if c.id == "actions.barrier")
     assert check_of.ending is Ending.NOT_CHECKED and check_of.standing is Standing.REQUIRED
 
 
 def test_without_a_national_table_a_load_that_is_no_line_load_is_not_all_of_it() -> None:
     job = bare("garden_deck").with_({"national": None, "loads.infill": "1 kN/m2", "loads.reference": "a test"})
-    assert next(c for c in check(job).sound.checks if c.id == "actions.barrier").ending is Ending.NOT_CHECKED
-    whole = check(job.with_({"loads.line": "0.74 kN/m"}))
-    assert not [c for c in whole.sound.checks if c.id == "actions.barrier"]
+    assert next(c for c in sound(job).checks if c.id == "actions.barrier").ending is Ending.NOT_CHECKED
+    whole = sound(job.with_({"loads.line": "0.74 kN/m"}))
+    assert not [c for c in whole.checks if c.id == "actions.barrier"]
 
 
 # ---------------------------------------------------------------- how long a load lasts on glass
@@ -397,9 +407,9 @@ def test_without_a_national_table_a_load_that_is_no_line_load_is_not_all_of_it()
 
 def test_public_use_takes_the_public_duration_of_glass() -> None:
     """EN 16612 with the durations of a UK guide: k_mod 0.89 at home (30 s), 0.77 in public and work places (5 min)."""
-    at_home, public = (check(bare("garden_deck").with_({"site.use": use})) for use in ("A2", "C5"))
+    at_home, public = (sound(bare("garden_deck").with_({"site.use": use})) for use in ("A2", "C5"))
     for result, k_mod in ((at_home, 0.89), (public, 0.77)):
-        face = next(c for c in result.sound.checks if c.id == "glass.face")
+        face = next(c for c in result.checks if c.id == "glass.face")
         assert face.combination == "ultimate, barrier" and face.resistance is not None
         assert face.resistance.origin.inputs["k_mod"].at(face.station) == k_mod
         # A hand sum: the annealed part of toughened glass with k_mod, the prestress without.
@@ -413,7 +423,7 @@ def test_annealed_glass_has_by_so_much_less_in_public() -> None:
         "loads.infill": "1 kN/m2", "loads.infill_point": "none", "loads.reference": "a test",
     }  # fmt: skip
     home, public = (
-        next(c for c in check(bare("garden_deck").with_({**alike, "site.use": use})).sound.checks if c.id == "glass.face")
+        next(c for c in sound(bare("garden_deck").with_({**alike, "site.use": use})).checks if c.id == "glass.face")
         for use in ("A2", "C5")
     )
     assert (public.eta or 0) / (home.eta or 1) == pytest.approx(0.89 / 0.77)

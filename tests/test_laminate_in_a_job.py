@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 import pytest
@@ -18,7 +19,7 @@ from barrier.links.glass.film import Film, layer_of, ways
 from barrier.links.glass.glass import peak_of
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.memo import Memo
-from barrier.load_path import check
+from barrier.load_path import check, robustness
 from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
 from barrier.mechanics.laminate_joined import Joined
 from barrier.mechanics.plate import FIXED, Clamp, LineLoad, Pad, Pressure
@@ -29,6 +30,7 @@ from barrier.value import Cell, Numerical, Value, walk
 ROUNDING = 1e-9
 MESHES = 2e-3  # the mesh follows the loads, and one of wind alone has no corners of a patch
 THREE = job_named("three_clamps_laminated").with_({"situations": None})
+TWO = THREE.with_({"mounts.M2": None, "panels.1.width": "1200 mm", "mounts.M3.x": "1050 mm"})  # half the work, where it will do
 SLIDING = {"panels.1.interlayer.coupling": "none"}
 
 ENDS = ((0.3, 60.0), (3.0, 60.0))  # MPa
@@ -70,19 +72,21 @@ def shown(link: GlassLink, start: str) -> Shown:
     return next(s for s in link.written.shown if s.title.startswith(start))
 
 
-LINK = glass_link(THREE)
+@cache
+def link() -> GlassLink:
+    return glass_link(THREE)
 
 
 class TestWhatIsLookedAt:
     def test_both_ends_of_the_interlayer_and_both_contacts(self) -> None:
-        panel = panel_of(LINK)
+        panel = panel_of(link())
         pads = [p for p, _ in panel.sets]
         assert len(pads) == 3 * 2 * 2 + 3 * 2 and panel.faces == LAYER_FACES
         assert sum(p.one_face for p in pads) == sum(p.stiff_film for p in pads) == 6
         assert not any(panel.turned)
 
     def test_unequal_layers_are_pushed_from_either_side(self) -> None:
-        panel = panel_of(glass_link(THREE.with_(UNEQUAL)))
+        panel = panel_of(glass_link(TWO.with_(UNEQUAL)))
         assert sum(panel.turned) == len(panel.sets) / 2 == 18
         for (pads, _), turned in zip(panel.sets, panel.turned, strict=True):
             assert pads.pushed == (2 if turned else 1)
@@ -92,12 +96,12 @@ class TestWhatIsLookedAt:
         assert [layer_of(face, True) for face in LAYER_FACES] == [1, 1, 0, 0]
 
     def test_the_modulus_is_the_warm_row_of_a_leaning_crowd_and_the_stiffest_of_all(self) -> None:
-        cells = {v.origin.key for s in LINK.written.shown for v in walk(s.value) if isinstance(v.origin, Cell)}
+        cells = {v.origin.key for s in link().written.shown for v in walk(s.value) if isinstance(v.origin, Cell)}
         assert {"PVB 30 degC 1 min", "PVB 20 degC 3 s"} <= cells
 
     def test_each_load_has_the_modulus_of_its_own_duration(self) -> None:
         """30 s at home: the row of a minute. A storm of ten minutes: the row of an hour, 0.441 MPa of PVB at 30 degC."""
-        film, cases = panel_of(LINK).film, panel_of(LINK).cases
+        film, cases = panel_of(link()).film, panel_of(link()).cases
         assert film is not None and float(film.modulus.high.x) == 8.06
         for case, place in zip(cases, film.of_case, strict=True):
             assert float(film.ranges[place].low.x) == (0.441 if "wind" in case.strength.natures else 0.753)
@@ -150,7 +154,7 @@ class TestWhatIsLookedAt:
                 assert lasts(Tables(), family.film_load(both.strength)) == row
 
     def test_equilibrium(self) -> None:
-        assert panel_of(LINK).residual < 1e-6
+        assert panel_of(link()).residual < 1e-6
 
 
 class TestStress:
@@ -158,8 +162,8 @@ class TestStress:
     @pytest.mark.parametrize("changes", [{}, UNEQUAL], ids=["10+10", "6+12"])
     def test_demand_is_the_peak_with_the_factors_of_its_layer(self, id: str, changes: dict[str, object]) -> None:
         """γ_Q = 1.5 (EN 1990) and, above a clamp, 1 + 0.3 h_i / d_p with the layer's own minimum thickness, EN 572-2."""
-        link = glass_link(THREE.with_(changes))
-        panel, made = panel_of(link), found(link, id)
+        other = glass_link(TWO.with_(changes))
+        panel, made = panel_of(other), found(other, id)
         peak = peak_of(panel, made)
         assert panel.film is not None and made.demand is not None
         h = float(panel.film.layers[layer_of(peak.face, panel.turned[peak.set])].x)
@@ -168,11 +172,11 @@ class TestStress:
 
     def test_each_layer_has_its_own_strength(self) -> None:
         """Whichever governs: toughened at the thin layer, heat-strengthened at the thick one; the largest utilisation counts."""
-        link = glass_link(THREE.with_(UNEQUAL))
-        panel, made = panel_of(link), found(link, "glass.face")
+        other = glass_link(TWO.with_(UNEQUAL))
+        panel, made = panel_of(other), found(other, "glass.face")
         assert made.resistance is not None and made.utilisation is not None
         strong, weak = (
-            found(glass_link(THREE.with_({"panels.1.layers.1.glass": kind, "panels.1.layers.2.glass": kind})), "glass.face")
+            found(glass_link(TWO.with_({"panels.1.layers.1.glass": kind, "panels.1.layers.2.glass": kind})), "glass.face")
             for kind in ("toughened", "heat-strengthened")
         )
         assert strong.resistance is not None and weak.resistance is not None
@@ -183,20 +187,20 @@ class TestStress:
             assert made.resistance.at(station) == pytest.approx(expected[layer_of(face, panel.turned[s])], rel=ROUNDING)
 
     def test_of_equal_layers_the_weaker_kind_counts(self) -> None:
-        mixed = found(glass_link(THREE.with_({"panels.1.layers.2.glass": "annealed"})), "glass.face")
-        weak = found(glass_link(THREE.with_({f"panels.1.layers.{n}.glass": "annealed" for n in (1, 2)})), "glass.face")
+        mixed = found(glass_link(TWO.with_({"panels.1.layers.2.glass": "annealed"})), "glass.face")
+        weak = found(glass_link(TWO.with_({f"panels.1.layers.{n}.glass": "annealed" for n in (1, 2)})), "glass.face")
         assert mixed.resistance is not None and weak.resistance is not None
         assert mixed.resistance.at(mixed.station) == weak.resistance.at(weak.station)
 
     def test_pads_on_one_face_decide_under_a_warm_film(self) -> None:
-        made = found(LINK, "glass.face")
+        made = found(link(), "glass.face")
         assert "stiff one-face pads" in made.where and "inner face" in made.where
 
     def test_a_stiffer_film_lowers_the_stress_outside_and_the_movement(self) -> None:
         """Against solids: tests/validation/test_laminate_plate_reference.py, which also holds the inner face that rises."""
         outer, moved = [], []
         for G in ("0.1 MPa", "0.5 MPa", "3 MPa", "30 MPa"):
-            result = sound(THREE.with_(own(G)))
+            result = sound(TWO.with_(own(G)))
             link = GlassLink(next(r for r in result.links if r.id == "glass"), result.handed_on.panels[0])
             outer.append(shown(link, "plate stress of panel T1, outer face of the layer that is pushed").value.at(0))
             movement = next(c for c in result.checks if c.id == "movement.T1")
@@ -205,42 +209,42 @@ class TestStress:
         assert outer == sorted(outer, reverse=True) and moved == sorted(moved, reverse=True)
 
     def test_movement_is_less_than_that_of_layers_that_slide(self) -> None:
-        film, sliding = (next(c for c in sound(THREE.with_(changes)).checks if c.id == "movement.T1") for changes in ({}, SLIDING))
+        film, sliding = (next(c for c in sound(TWO.with_(changes)).checks if c.id == "movement.T1") for changes in ({}, SLIDING))
         assert film.demand is not None and sliding.demand is not None
         assert film.demand.at(film.station) < 0.95 * sliding.demand.at(sliding.station)
 
 
 class TestBeside:
     def test_limits_hold_the_laminate_between_them(self) -> None:
-        film = shown(LINK, "stress of panel T1 over its layered limit").value.at(0)
-        solid = shown(LINK, "monolithic limit of panel T1 over the layered one").value.at(0)
+        film = shown(link(), "stress of panel T1 over its layered limit").value.at(0)
+        solid = shown(link(), "monolithic limit of panel T1 over the layered one").value.at(0)
         assert solid < film < 1.0
 
     @pytest.mark.parametrize(("G", "near"), [("0.05 MPa", "slide"), ("400 MPa", "solid")])
     def test_the_ends_of_the_modulus_are_near_the_limits(self, G: str, near: str) -> None:
-        link = glass_link(THREE.with_(own(G)))
-        film = shown(link, "stress of panel T1 over its layered limit").value.at(0)
-        solid = shown(link, "monolithic limit of panel T1 over the layered one").value.at(0)
+        other = glass_link(TWO.with_(own(G)))
+        film = shown(other, "stress of panel T1 over its layered limit").value.at(0)
+        solid = shown(other, "monolithic limit of panel T1 over the layered one").value.at(0)
         assert film == pytest.approx(1.0, abs=0.03) if near == "slide" else solid < film < 1.3 * solid
 
     def test_effective_thickness_has_its_ratio_to_what_was_found(self) -> None:
         ef, film = (
-            shown(LINK, f"stress of panel T1 {words}").value.at(0)
+            shown(link(), f"stress of panel T1 {words}").value.at(0)
             for words in ("by the effective thickness, over the layered", "over its")
         )
-        ratio = shown(LINK, "stress of panel T1 by the effective thickness, over that of the laminate")
+        ratio = shown(link(), "stress of panel T1 by the effective thickness, over that of the laminate")
         assert ratio.value.at(0) == pytest.approx(ef / film, rel=ROUNDING) and "0.54 to 0.99" in ratio.remark
 
     def test_how_it_is_taken_is_said(self) -> None:
-        assert any("coupled by the shear of their interlayer alone (PVB" in f.text for f in LINK.written.findings)
+        assert any("coupled by the shear of their interlayer alone (PVB" in f.text for f in link().written.findings)
 
 
 class TestTheOlderCheck:
     def test_the_job_may_ask_for_it(self) -> None:
-        link = glass_link(THREE.with_(SLIDING))
-        panel = panel_of(link)
+        other = glass_link(TWO.with_(SLIDING))
+        panel = panel_of(other)
         assert panel.film is None and panel.faces == ("load", "back") and len(panel.sets) == 6
-        assert any("layered limit" in f.text and "as the job says" in f.text and f.loud for f in link.written.findings)
+        assert any("layered limit" in f.text and "as the job says" in f.text and f.loud for f in other.written.findings)
 
     @pytest.mark.parametrize(
         ("changes", "words"),
@@ -252,17 +256,17 @@ class TestTheOlderCheck:
         ],
     )
     def test_it_is_the_answer_where_the_interlayer_is_not_known(self, changes: dict[str, object], words: str) -> None:
-        link = glass_link(THREE.with_(changes))
-        assert panel_of(link).film is None
-        said = next(f for f in link.written.findings if "layered limit" in f.text and f.loud)
+        other = glass_link(TWO.with_(changes))
+        assert panel_of(other).film is None
+        said = next(f for f in other.written.findings if "layered limit" in f.text and f.loud)
         assert words in said.text and "16 % too low" in said.text and "18 %" in said.text
 
     def test_a_modulus_of_the_readers_own_stands_in_for_the_table(self) -> None:
-        link = glass_link(THREE.with_({"panels.1.interlayer.kind": "house blend", **own("1.2 MPa", "20 MPa")}))
-        panel = panel_of(link)
+        other = glass_link(TWO.with_({"panels.1.interlayer.kind": "house blend", **own("1.2 MPa", "20 MPa")}))
+        panel = panel_of(other)
         assert panel.film is not None and "invented data sheet" in panel.film.modulus.words
         assert [float(G.x) for G, _ in panel.film.moduli] == [1.2, 20.0]
-        assert len(panel_of(glass_link(THREE.with_(own("1.2 MPa")))).sets) == 12
+        assert len(panel_of(glass_link(TWO.with_(own("1.2 MPa")))).sets) == 12
 
 
 def written(entries: str) -> str:
@@ -295,10 +299,8 @@ class TestBrokenLayers:
         assert [w.situation.name for w in result.walked] == ["sound", "layer 1 of panel T1 broken"]
         assert broken.situation.after_damage and broken.situation.standing is Standing.INFORMATION
         assert broken.handed_on.panels[0].film is None
-        assert [w.situation.name for w in check(THREE.with_(UNEQUAL)).walked][1:] == [
-            "layer 1 of panel T1 broken",
-            "layer 2 of panel T1 broken",
-        ]
+        of_two = ["layer 1 of panel T1 broken", "layer 2 of panel T1 broken"]
+        assert [s.name for s in robustness(THREE.with_(UNEQUAL)) if s.name.startswith("layer")] == of_two
 
     def test_the_broken_layer_hangs_on_the_other_where_its_weight_adds(self) -> None:
         """25 kN/m³ (EN 16612) x 1.8 m x 1.04 m x 20 mm on three mounts; what holds down is the standing layer alone, 9.7 mm."""
@@ -341,11 +343,9 @@ class TestBrokenLayers:
             assert walked.situation.name in text
 
     def test_several_panels_lose_one_layer_each_in_one_walk(self) -> None:
-        from barrier.load_path import robustness
-
         assert len([s for s in robustness(THREE) if "layer" in s.name]) == 1
         assert all("layer" not in w.situation.name for w in check(job_named("garden_deck").with_({"situations": None})).walked)
 
     def test_both_broken_is_named_and_not_checked(self) -> None:
-        made = found(LINK, "glass.both_broken")
+        made = found(link(), "glass.both_broken")
         assert made.ending is Ending.NOT_CHECKED and made.standing is Standing.INFORMATION and "only a test" in made.reason

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 
 import pytest
 from conftest import EXAMPLES, ROOT, result_of
-from pypdf import PdfReader
+from paper import words_of_pages
 from test_brief import tried
 
 from barrier import sheet
@@ -66,9 +65,9 @@ def test_the_pages_for_the_engineer_are_two(path: Path) -> None:
     longest = max((m.name for m in moves_of(result.job, tables_of(result.job))), key=len, default="")
     long = tuple(replace(t, moves=(replace(t.moves[0], name=longest),)) for t in told.tried)
     subject = Brief(result, told.base, long) if result.sound.ending is Ending.EXCEEDS else result
-    pdf = PdfReader(io.BytesIO(bytes(sheet.brief_pdf(subject))))
-    assert len(pdf.pages) == 2
-    last = pdf.pages[1].extract_text()
+    paper = words_of_pages(bytes(sheet.brief_pdf(subject)))
+    assert len(paper) == 2
+    last = paper[1]
     assert "Date, signature" in last and "Never checked" in last
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from decks import laid_out
+from paper import words_of_pages
 from pypdf import PdfReader
 
 from barrier import sheet
@@ -328,11 +329,12 @@ def test_what_is_read_first_fits_two_pages(paper: str, monkeypatch: pytest.Monke
     """The longest first line there is; marks of side A begin on the third page of A4, and on the second sheet of A3. Plans lie on
     their side, as large as the paper is."""
     monkeypatch.setitem(first.BEGIN, Ending.NOT_CHECKED, max(first.BEGIN.values(), key=len))
-    pages = PdfReader(io.BytesIO(sheet.run_pdf(unchecked(deck()), paper))).pages
-    begins = next(i for i, page in enumerate(pages, 1) if "Side A: marks" in page.extract_text())
+    data = sheet.run_pdf(unchecked(deck()), paper)
+    pages, words = PdfReader(io.BytesIO(data)).pages, words_of_pages(data)
+    begins = next(i for i, text in enumerate(words, 1) if "Side A: marks" in text)
     assert begins == {"a4": 3, "a3": 2}[paper]
     sizes = [(round(float(p.mediabox.width) * 25.4 / 72), round(float(p.mediabox.height) * 25.4 / 72)) for p in pages]
-    plans = [size for size, page in zip(sizes, pages, strict=True) if "Plan of side" in page.extract_text()]
+    plans = [size for size, text in zip(sizes, words, strict=True) if "Plan of side" in text]
     assert set(plans) == {{"a4": (297, 210), "a3": (420, 297)}[paper]} and len(plans) == {"a4": 3, "a3": 2}[paper]
 
 

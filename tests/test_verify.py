@@ -17,6 +17,7 @@ from click.testing import CliRunner
 from conftest import DIFFERENT, ROOT, job_named, result_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sheets import ladder_of
 
 import barrier
 from barrier import sheet
@@ -314,11 +315,19 @@ def test_a_text_sheet_is_compared_with_the_job_beside_it(tmp_path: Path) -> None
     assert not verdict.agrees
 
 
+@cache
+def short_pdf() -> bytes:
+    """A PDF of a few pages, made in a fraction of the time; ``test_pdf_from_the_command`` makes the long one again."""
+    made: bytes = sheet.ladder_pdf(ladder_of(NAME))
+    return made
+
+
 def test_a_pdf_is_made_again_from_the_job_it_carries(tmp_path: Path) -> None:
     data = sheet.pdf(result_of(NAME))
     assert read_sheet(written(tmp_path, data, "sheet.pdf")).attached == job_named(NAME).text.decode()
     verdict = verify(written(tmp_path, data, "sheet.pdf"))
     assert verdict.agrees and verdict.bytes_agree
+    data = short_pdf()
     at = data.index(b"endstream") - 20
     spoilt = data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :]
     assert not verify(written(tmp_path, spoilt, "sheet.pdf")).agrees
@@ -339,7 +348,7 @@ def test_a_job_packed_into_a_pdf_does_not_fill_the_memory(tmp_path: Path) -> Non
 
 def test_a_pdf_is_compared_to_the_byte_or_by_its_fingerprint(tmp_path: Path) -> None:
     job = ROOT / "worked_examples" / f"{NAME}.toml"
-    data = sheet.pdf(result_of(NAME))
+    data = short_pdf()
     path = written(tmp_path, data, "sheet.pdf")
     assert verify(path, job).bytes_agree
     verdict = verify(path, ROOT / "worked_examples" / "garden_deck.toml")

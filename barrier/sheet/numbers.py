@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from math import gcd
 
 from barrier.result import Check, Ending
@@ -155,6 +156,7 @@ def worth(number: str) -> float:
     return -size if plain.startswith("-") else size
 
 
+@lru_cache(16_384)  # of a sheet: a number is printed where it comes out and wherever it goes in
 def figure(
     x: float, kind: str, style: str, digits: int = CALCULATION, exact: bool = False, unit: str | None = None, decimal: bool = False
 ) -> Figure:

@@ -19,6 +19,8 @@ def printable(text: str) -> str:
     >>> printable("deck\\x1b[2J \\u202e east\\tside")
     'deck[2J  east side'
     """
+    if text.replace(NBSP, "").isprintable():  # nearly every one: no category of these is printable
+        return text
     spaced = "".join(" " if c in "\t\n\r\v\f" else c for c in text)
     return "".join(c for c in spaced if unicodedata.category(c) not in _HARMFUL)
 
@@ -29,7 +31,7 @@ def width(text: str) -> int:
     >>> width("γ_M"), width("e\\u0301"), width("\\u6d77")
     (3, 1, 2)
     """
-    if not _ODD.search(text):
+    if text.isascii() or not _ODD.search(text):
         return len(text)
     return sum(0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
 
@@ -49,23 +51,24 @@ def wrapped(text: str, columns: int, hanging: int = 0) -> list[str]:
     ['abcd', 'efgh', 'ij']
     """
     lines: list[str] = []
-    line = ""
+    line, used = "", 0  # with what it hangs in
     for word in (w for w in text.split(" ") if w):
-        indent = " " * hanging if lines else ""
-        if line and width(indent + line) + 1 + width(word) <= columns:
+        wide = width(word)
+        if line and used + 1 + wide <= columns:
             line += " " + word
+            used += 1 + wide
             continue
         if line:
-            lines.append(indent + line)
-        room = max(columns - (hanging if lines else 0), 1)
-        while width(word) > room:
-            cut = _longest(word, room)
-            lines.append((" " * hanging if lines else "") + word[:cut])
+            lines.append(line)
+        hangs = hanging if lines else 0
+        while wide > max(columns - hangs, 1):
+            cut = _longest(word, max(columns - hangs, 1))
+            lines.append(" " * hangs + word[:cut])
             word = word[cut:]
-            room = max(columns - hanging, 1)
-        line = word
+            wide, hangs = width(word), hanging
+        line, used = (" " * hangs + word, hangs + wide) if word else ("", 0)
     if line or not lines:
-        lines.append((" " * hanging if lines else "") + line)
+        lines.append(line)
     return lines
 
 

@@ -162,6 +162,7 @@ def squeezed(text: str) -> str:
 
 def test_printing_cuts_nothing(opened: Sheet) -> None:
     """Every number with its unit, every heading and the last line of the page are on the paper."""
+    from paper import words_of_pages
     from pypdf import PdfReader
 
     page = opened.seen(SIZES["desk"], media="print")
@@ -170,7 +171,7 @@ def test_printing_cuts_nothing(opened: Sheet) -> None:
     reader = PdfReader(io.BytesIO(paper))
     box = reader.pages[0].mediabox
     assert abs(float(box.width) - 595) < 2 and abs(float(box.height) - 842) < 2  # A4 in points
-    printed = squeezed("".join(sheet_of_paper.extract_text() for sheet_of_paper in reader.pages))
+    printed = squeezed("".join(words_of_pages(paper)))
     headings = page.evaluate("[...document.querySelectorAll('h1, h2, h3, h4, h5')].map(h => h.textContent)")
     assert len(headings) > 5
     for heading in headings:

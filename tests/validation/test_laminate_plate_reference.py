@@ -52,7 +52,10 @@ def solved(table: str, id: str) -> LaminateSolution:
         row["load"].split()[0]
     ]
     contact: Contact = "one face" if row.get("contact") == "one-sided" else "both faces"
-    return LaminateModel(sheet, clamps, [load]).solve(bases * (len(clamps) // len(bases)), contact)
+    model = LaminateModel(sheet, clamps, [load])
+    answer = model.solve(bases * (len(clamps) // len(bases)), contact)
+    model.factorised = None  # some twenty megabytes of each of the rows
+    return answer
 
 
 def with_factor(solution: LaminateSolution, discrete: bool) -> dict[str, float]:
