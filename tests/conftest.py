@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import gc
+import sys
 from collections.abc import Iterator
 from contextlib import suppress
 from functools import cache
@@ -11,12 +12,16 @@ from pathlib import Path
 
 import pytest
 
+from barrier import sheet
 from barrier.job import Job, read_job
 from barrier.links.memo import SHARED, Memo
 from barrier.load_path import Result, Walked, as_described, check
 from barrier.tables import Tables
 
 ROOT = Path(__file__).resolve().parents[1]
+# What walks share fits the tests: laminates asked for again and again are kept, and those factorised only where they are small.
+for kind, room in (("solved", 130_000_000), ("laminate", 60_000_000), ("rail", 16_000_000)):
+    SHARED._shelves[kind].room = room
 gc.set_threshold(5_000, 20, 20)  # looking for rubbish a little less often: a result has a few thousand parts and lives long
 
 EXAMPLES = sorted((ROOT / "worked_examples").glob("*.toml"))
@@ -37,6 +42,12 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--update-golden", action="store_true", help="rewrite the golden sheets instead of comparing")
 
 
+def pytest_collection_finish() -> None:
+    """The tests themselves are no rubbish: they need not be looked through again and again."""
+    gc.collect()
+    gc.freeze()
+
+
 @cache
 def job_named(name: str) -> Job:
     """A bundled job by the stem of its file."""
@@ -49,6 +60,12 @@ def result_of(name: str) -> Result:
     return check(job_named(name))
 
 
+@cache
+def text_sheet(name: str) -> str:
+    """The text sheet of a bundled job, written once."""
+    return sheet.text(result_of(name))
+
+
 def sound(job: Job, memo: Memo = SHARED) -> Walked:
     """A job walked as it is described and with nothing broken, which is all that many tests look at: half the work."""
     return as_described(job, Tables(() if job.tables_folder is None else (job.tables_folder,)), memo)
@@ -59,12 +76,21 @@ def _forget(request: pytest.FixtureRequest) -> Iterator[None]:
     """What a file kept for its own tests goes with it: a worker runs dozens of files, and a result has thousands of parts."""
     yield
     module = getattr(request.node, "obj", None)
-    own = [thing for thing in vars(module).values() if getattr(thing, "__module__", "") == module.__name__] if module else []
+    things = list(vars(module).values()) if module else []
+    own = [thing for thing in things if getattr(thing, "__module__", "") == getattr(module, "__name__", None)]
     kept = [thing for thing in own if hasattr(thing, "cache_clear") and thing.cache_info().currsize]
+    memos = [thing for thing in things if isinstance(thing, Memo) and thing is not SHARED]
     for thing in kept:
         thing.cache_clear()
-    if kept:
+    for memo in memos:
+        memo.clear()
+    if kept or memos:
         gc.collect()
+
+
+C_LIBRARY = ctypes.CDLL(None) if sys.platform == "linux" else None
+with suppress(AttributeError):  # of GNU's alone: what is large stands by itself in memory and goes back when it is done with
+    C_LIBRARY.mallopt(-3, 256_000)  # type: ignore[union-attr]
 
 
 class _Room:
@@ -77,10 +103,10 @@ class _Room:
     def made(cls) -> None:
         if _resident() <= cls.next:
             return
-        SHARED.clear()
+        SHARED.clear("laminate", "plate", "rail")  # the large ones; solved panels of bundled jobs their results hold anyhow
         gc.collect()
-        with suppress(OSError, AttributeError):  # of the C library of Linux alone
-            ctypes.CDLL(None).malloc_trim(0)
+        with suppress(AttributeError):
+            C_LIBRARY.malloc_trim(0)  # type: ignore[union-attr]
         cls.next = max(cls.most, _resident() + 100_000_000)
 
 

@@ -6,7 +6,7 @@ import re
 from functools import cache
 
 import pytest
-from conftest import job_named, result_of
+from conftest import job_named, result_of, text_sheet
 
 from barrier import sheet
 from barrier.links.blocking.force_table import ForceTable
@@ -95,7 +95,7 @@ def test_every_step_it_names_stands_in_the_full_sheet(name: str) -> None:
     """Reading the full sheet by the number the two pages give finds what was compared, and its figure."""
     table = next(b for b in brief_content(result_of(name)).blocks if isinstance(b, Table) and b.head[-1] == "step")
     labels = [str(row[-1][0]) for row in table.rows if row[-1][0]]
-    full = sheet.text(result_of(name))
+    full = text_sheet(name)
     assert len(labels) >= 5 and len(set(labels)) == len(labels)
     for label in labels:
         assert re.search(rf"^\s*{re.escape(label)}", full, re.MULTILINE), label

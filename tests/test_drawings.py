@@ -10,9 +10,9 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
-from conftest import DIFFERENT, ROOT, job_named
+from conftest import DIFFERENT, ROOT, job_named, text_sheet
+from conftest import result_of as bundled_result
 
-from barrier import sheet
 from barrier.job import Job, read_job
 from barrier.load_path import Result, check
 from barrier.mechanics.polygons import moments
@@ -27,7 +27,8 @@ from barrier.study import faults, ladder
 from barrier.value import Value
 
 SVG = "{http://www.w3.org/2000/svg}"
-NAMES = [*(p.stem for p in DIFFERENT), "us_lag_deck", "everything"]
+BUNDLED = [p.stem for p in DIFFERENT]
+NAMES = [*BUNDLED, "us_lag_deck", "everything"]
 KINDS = {"svg", "line", "rect", "circle", "polygon", "polyline", "path", "text"}
 PIXEL = 0.011  # units: coordinates are written with two decimals
 LARGEST = 40_000  # bytes of one picture of a panel or mount, as was asked for
@@ -65,7 +66,7 @@ ALL = [*NAMES, *ODD]
 
 @cache
 def result_of(name: str) -> Result:
-    return check(job_of(name))
+    return bundled_result(name) if name in BUNDLED else check(job_of(name))
 
 
 @cache
@@ -192,7 +193,7 @@ def test_the_same_job_gives_the_same_bytes(name: str) -> None:
 
 
 def test_the_text_sheet_says_what_a_picture_shows() -> None:
-    text = " ".join(sheet.text(result_of("everyday_deck")).split())
+    text = " ".join(text_sheet("everyday_deck").split())
     for picture in pictures("everyday_deck").values():
         assert " ".join(picture.alt.replace("\N{NO-BREAK SPACE}", " ").split()) in text
 

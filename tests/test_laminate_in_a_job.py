@@ -8,9 +8,8 @@ from functools import cache
 
 import numpy as np
 import pytest
-from conftest import ROOT, job_named, result_of, sound
+from conftest import ROOT, job_named, result_of, sound, text_sheet
 
-from barrier import sheet
 from barrier.basis import basis_named
 from barrier.basis.interlayer import Modulus, lasts
 from barrier.errors import JobRefused
@@ -337,7 +336,7 @@ class TestBrokenLayers:
 
     @pytest.mark.parametrize("name", ["three_clamps_laminated", "us_laminated", "nz_laminated", "au_laminated"])
     def test_it_is_on_the_sheet_of_every_laminated_job(self, name: str) -> None:
-        text = " ".join(sheet.text(result_of(name)).split())
+        text = " ".join(text_sheet(name).split())
         assert "broken" in text and "both layers broken" in text
         for walked in result_of(name).walked[1:]:
             assert walked.situation.name in text

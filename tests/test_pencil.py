@@ -15,7 +15,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from conftest import EXAMPLES, job_named, result_of
+from conftest import EXAMPLES, job_named, result_of, text_sheet
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from two_dimensions import one_line
@@ -326,7 +326,7 @@ def check_step(item: Item, earlier: dict[str, Item]) -> None:
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
 def test_every_step_of_a_worked_example_comes_out_by_pencil(path: object) -> None:
-    text = sheet.text(result_of(path.stem))  # type: ignore[attr-defined]
+    text = text_sheet(path.stem)  # type: ignore[attr-defined]
     assert check_sheet(text) > 50
 
 
@@ -342,11 +342,7 @@ def test_and_in_inches_and_pounds(name: str) -> None:
 def test_each_number_stands_once() -> None:
     """Numbers run without a gap, so a reader who looks for one finds it."""
     for series in ("J", "T", "N", ""):
-        own = [
-            int(i.label[len(series) :])
-            for i in items_of(sheet.text(result_of("garden_deck")))
-            if i.label.rstrip("0123456789") == series
-        ]
+        own = [int(i.label[len(series) :]) for i in items_of(text_sheet("garden_deck")) if i.label.rstrip("0123456789") == series]
         assert sorted(own) == list(range(1, len(own) + 1)) and own
 
 

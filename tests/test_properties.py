@@ -178,7 +178,7 @@ def test_a_mirrored_job_has_the_mirrored_answer(
     x: tuple[float, float], bay: tuple[float, float], uplift: tuple[float, float], missing: int | None
 ) -> None:
     """Left and right change places: mounts, bays, end fixings, and the one screw that is not there."""
-    base = JOBS["garden"]
+    base = bare(JOBS["garden"])
     W, L = float(base.panels[0].width.x), float(base.blocking["B1"].length.x)
     twin = {1: 2, 2: 1, 3: 4, 4: 3}  # S1 and S3 stand at -x, S2 and S4 at +x
 

@@ -18,7 +18,7 @@ from barrier.job import Job, read_job
 from barrier.links.asked import asked
 from barrier.links.ground.stiffness import Pads
 from barrier.links.loads.actions import actions
-from barrier.links.memo import Memo
+from barrier.links.memo import SHARED
 from barrier.links.rail.checks import _shear
 from barrier.links.rail.loads import _sum
 from barrier.links.rail.rail import rail as rail_link
@@ -41,7 +41,7 @@ UNKNOWABLE = [
     "rail.continuous", "rail.grip", "rail.left.holds", "rail.right.fixing",
 ]  # fmt: skip
 TABLES = Tables()
-MEMO = Memo()
+MEMO = SHARED
 HINGES = [{"at": "1210 mm"}, {"at": "2430 mm"}]
 
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from conftest import EXAMPLES, job_named, result_of
+from conftest import EXAMPLES, job_named, result_of, text_sheet
 
-from barrier import sheet
 from barrier.load_path import Result, check
 from barrier.result import Check, Ending, Finding, Standing
 
@@ -265,7 +264,7 @@ def test_how_far_the_softest_liner_is_squeezed(name: str) -> None:
 
 
 def test_a_single_layer_without_a_rail_is_said_in_full_and_loud_before_all_that_is_to_be_done() -> None:
-    text = " ".join(sheet.text(result_of("everyday_deck")).split())
+    text = " ".join(text_sheet("everyday_deck").split())
     said = "!! When the glass breaks there is no barrier left. Panel P1 is a single layer without a rail: a free-standing"
     assert said in text and text.index(said) < text.index("Look from below")
-    assert "there is no barrier left" not in sheet.text(result_of("three_clamps_laminated"))
+    assert "there is no barrier left" not in text_sheet("three_clamps_laminated")

@@ -18,7 +18,7 @@ from barrier.job import Job
 from barrier.job.read import job_from_text
 from barrier.job.run_file import run_from_text
 from barrier.links.loads.actions import actions
-from barrier.links.memo import Memo
+from barrier.links.memo import SHARED
 from barrier.links.rail.rail import rail as rail_link
 from barrier.links.under_rail import Line, line_of, lost_panels
 from barrier.links.walk import Walk
@@ -32,7 +32,7 @@ from barrier.whole_run.rails import job_of
 FILE = ROOT / "worked_examples" / "runs" / "rail_deck.toml"
 TEXT = FILE.read_text(encoding="utf-8")
 CORNER = (ROOT / "worked_examples" / "runs" / "corner_deck.toml").read_text(encoding="utf-8")
-TABLES, MEMO = Tables(), Memo()
+TABLES, MEMO = Tables(), SHARED
 END = '[run.sides.rail.end]\nfixing = "free"                 # stops in the air\n'
 BRACKET = END.replace('"free"', '"bracket"') + 'holds = "2.5 kN"\nmeaning = "design"\nreference = "invented"\n'
 RAIL = TEXT[TEXT.index("[rail] ") : TEXT.index("[mount_types.post]")]

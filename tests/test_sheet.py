@@ -6,7 +6,7 @@ import re
 from functools import cache
 
 import pytest
-from conftest import EXAMPLES, job_named, result_of
+from conftest import EXAMPLES, job_named, result_of, text_sheet
 
 from barrier import sheet
 from barrier.equation import Step
@@ -51,7 +51,7 @@ ORDER = (
 
 @cache
 def text_of(name: str) -> str:
-    return sheet.text(result_of(name))
+    return text_sheet(name)
 
 
 def part(text: str, heading: str) -> str:

@@ -12,7 +12,7 @@ from html.parser import HTMLParser
 from importlib.resources import files
 
 import pytest
-from conftest import DIFFERENT, EXAMPLES, result_of
+from conftest import DIFFERENT, EXAMPLES, result_of, text_sheet
 from sheets import BESIDE, HOSTILE, LITERAL, ladder_of, shown, tokens, with_hostile_words
 
 from barrier import sheet
@@ -135,7 +135,7 @@ def test_every_bar_has_its_number_and_its_ending(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_it_says_what_the_text_sheet_says(name: str) -> None:
     """Every word of the text sheet's prose is on the page (lines broken and boxes drawn apart)."""
-    words = set(re.findall(r"[A-Za-z]{4,}", sheet.text(result_of(name)).casefold()))
+    words = set(re.findall(r"[A-Za-z]{4,}", text_sheet(name).casefold()))
     on_page = set(re.findall(r"[A-Za-z]{4,}", " ".join(page(name).texts).casefold()))
     for drawing in (b for b in content(result_of(name)).blocks if isinstance(b, Drawing)):  # text says it in words
         said = f"picture {drawing.name} {drawing.draw().alt} {drawing.caption}"

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from conftest import EXAMPLES, result_of
+from conftest import EXAMPLES, result_of, text_sheet
 
 from barrier import sheet
 from barrier.result import Ending
@@ -83,8 +83,8 @@ def test_the_job_stands_in_it_word_for_word(name: str) -> None:
     path = next(p for p in EXAMPLES if p.stem == name)
     d = document(name)
     assert d["job"]["text"].encode() == path.read_bytes()
-    assert d["fingerprints"]["job"] in sheet.text(result_of(name))
-    assert d["fingerprints"]["tables"] in sheet.text(result_of(name))
+    assert d["fingerprints"]["job"] in text_sheet(name)
+    assert d["fingerprints"]["tables"] in text_sheet(name)
 
 
 def test_forces_balance() -> None:

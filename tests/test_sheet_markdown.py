@@ -8,7 +8,7 @@ from functools import cache
 from html import unescape
 
 import pytest
-from conftest import DIFFERENT, EXAMPLES, result_of
+from conftest import DIFFERENT, EXAMPLES, result_of, text_sheet
 from hypothesis import given
 from hypothesis import strategies as st
 from sheets import BESIDE, HOSTILE, LITERAL, ladder_of, printed, with_hostile_words
@@ -79,7 +79,7 @@ def test_all_sheets_say_the_same_numbers_in_the_same_order(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_text_sheet_has_them_all(name: str) -> None:
-    text = plain_numbers(sheet.text(result_of(name)))
+    text = plain_numbers(text_sheet(name))
     for number in {plain_numbers(n) for n in printed(content(result_of(name)))}:
         assert standing(text, number) >= 0, number
 
@@ -109,7 +109,7 @@ def test_headings_and_words_are_those_of_the_text_sheet(name: str) -> None:
     headings = [len(line) - len(line.lstrip("#")) for line in text_of(name).split("\n") if line.startswith("#")]
     assert headings[0] == 1 and headings.count(1) == 1
     assert all(after <= before + 1 for before, after in itertools.pairwise(headings))
-    prose = set(re.findall(r"[A-Za-z]{5,}", sheet.text(result_of(name)).casefold()))
+    prose = set(re.findall(r"[A-Za-z]{5,}", text_sheet(name).casefold()))
     assert not prose - set(re.findall(r"[A-Za-z]{5,}", text_of(name).casefold()))
 
 

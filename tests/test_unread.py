@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from conftest import ROOT, job_named, result_of
+from conftest import ROOT, job_named, text_sheet
 
-from barrier import sheet
 from barrier.job import schema
 from barrier.job.unread import UNREAD
 
@@ -35,5 +34,5 @@ def test_unread_entries_stand_on_the_sheet() -> None:
     unread = {e.path for e in job.unread()}
     assert any(p.endswith("screw.head") for p in unread)
     assert any(p.endswith("mass") for p in unread)
-    text = sheet.text(result_of("everyday_deck"))
+    text = text_sheet("everyday_deck")
     assert "mount_types.post.mass" in text and "the weight of the mount is not counted" in text

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from conftest import DIFFERENT, ROOT, job_named, result_of
+from conftest import DIFFERENT, ROOT, job_named, result_of, text_sheet
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sheets import ladder_of
@@ -300,7 +300,7 @@ def test_a_table_of_another_fingerprint_is_named(tmp_path: Path) -> None:
 
 def test_a_text_sheet_is_compared_with_the_job_beside_it(tmp_path: Path) -> None:
     job = ROOT / "worked_examples" / "everyday_deck.toml"
-    text = sheet.text(result_of("everyday_deck"))
+    text = text_sheet("everyday_deck")
     path = written(tmp_path, text, "sheet.txt")
     assert verify(path, job).bytes_agree
     with pytest.raises(SheetRefused, match="--job"):

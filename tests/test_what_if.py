@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from conftest import ROOT, job_named, result_of
+from conftest import ROOT, job_named, result_of, text_sheet
 
 import barrier
 from barrier import sheet
@@ -107,7 +107,7 @@ def test_on_the_command_line(tmp_path: Path) -> None:
 def test_a_terminal_gets_the_short_answer() -> None:
     short = sheet.short_text(result_of("everyday_deck"))
     assert "The worst of each link" in short and "An engineer decides" in " ".join(short.split())
-    assert len(short.splitlines()) < 80 < len(sheet.text(result_of("everyday_deck")).splitlines()) / 5
+    assert len(short.splitlines()) < 80 < len(text_sheet("everyday_deck").splitlines()) / 5
 
 
 # ---------------------------------------------------------------- a result in Python

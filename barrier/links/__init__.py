@@ -7,10 +7,11 @@ on; it raises nothing for a barrier that does not hold, which is an answer. The 
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TypeVar
 
 from barrier.links.acceptance import acceptance
-from barrier.links.asked import completed
+from barrier.links.asked import Asked, asked, completed
 from barrier.links.blocking.blocking import blocking
 from barrier.links.clamp.clamp import clamp
 from barrier.links.glass.glass import glass
@@ -64,9 +65,14 @@ class _Path:
         """All checks so far."""
         return tuple(c for link in self.links for c in link.checks)
 
+    @cached_property
+    def wanted(self) -> tuple[Asked, ...]:
+        """All that is asked of this walk, one list for all links."""
+        return tuple(asked(self.walk))
+
     def wrote(self, link: LinkResult) -> LinkResult:
         """Keep what a link wrote, and return it whole."""
-        self.links.append(completed(self.walk, self.checks, link) if self.whole else link)
+        self.links.append(completed(self.walk, self.wanted, self.checks, link) if self.whole else link)
         return self.links[-1]
 
     def handed_on(self, made: tuple[LinkResult, T]) -> T:

@@ -10,7 +10,7 @@ Beside these stand ``actions.barrier`` and ``actions.wind``, which are there onl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from barrier.job.schema import EndFixing, Panel
@@ -105,14 +105,14 @@ def asked(walk: Walk) -> Iterator[Asked]:
             yield Asked(joist_of(key, name), title.format(name), model)
 
 
-def completed(walk: Walk, before: Sequence[Check], link: LinkResult) -> LinkResult:
+def completed(walk: Walk, wanted: Iterable[Asked], before: Sequence[Check], link: LinkResult) -> LinkResult:
     """What a link wrote, and every check asked of it that it could not make, as *not checked* with the reason.
 
-    Arguments: ``before``, the checks of the links nearer to the hand.
+    Arguments: ``wanted``, what is :func:`asked` of all links; ``before``, the checks of the links nearer to the hand.
     """
     made = {c.about for c in link.checks}
     known = {c.about: c for c in (*before, *link.checks)}
-    unmade = [_unmade(walk, known, a) for a in asked(walk) if a.link == link.id and a.about not in made]
+    unmade = [_unmade(walk, known, a) for a in wanted if a.link == link.id and a.about not in made]
     return replace(link, checks=(*link.checks, *unmade)) if unmade else link
 
 

@@ -82,12 +82,12 @@ class Memo:
                 _, (_, dropped) = shelf.found.popitem(last=False)
                 shelf.used -= dropped
 
-    def clear(self) -> None:
-        """Forget everything: what is asked next is worked out anew."""
+    def clear(self, *kinds: str) -> None:
+        """Forget everything, or all of some ``kinds``: what is asked next is worked out anew."""
         with self._lock:
-            for shelf in self._shelves.values():
-                shelf.found.clear()
-                shelf.used = 0
+            for kind in kinds or self._shelves:
+                self._shelves[kind].found.clear()
+                self._shelves[kind].used = 0
 
 
 SHARED = Memo()  # of this process
