@@ -9,6 +9,7 @@ a US sheet shows. The list is closed on purpose: a general units parser reads ``
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 LBF = 4.4482216152605  # N, exact by definition of the pound (0.45359237 kg) and standard gravity
 INCH = 25.4  # mm, exact
@@ -135,6 +136,7 @@ def same_dimension(kind_a: str, kind_b: str) -> bool:
     return kind_a == kind_b or KINDS[kind_a].dimension == KINDS[kind_b].dimension
 
 
+@cache
 def units_of(kind: str) -> tuple[str, ...]:
     """Spellings a reader may write for ``kind``, in the order of the list.
 

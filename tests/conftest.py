@@ -84,8 +84,6 @@ def _forget(request: pytest.FixtureRequest) -> Iterator[None]:
         thing.cache_clear()
     for memo in memos:
         memo.clear()
-    if kept or memos:
-        gc.collect()
 
 
 C_LIBRARY = ctypes.CDLL(None) if sys.platform == "linux" else None

@@ -186,7 +186,7 @@ def overlaps(picture: Picture) -> Iterator[tuple[str, str]]:
             yield a[0], b[0]
 
 
-@pytest.mark.parametrize("name", ["everyday_deck", "three_clamps_laminated", "us_lag_deck"])
+@pytest.mark.parametrize("name", ["everyday_deck", "au_laminated", "us_lag_deck"])
 def test_the_same_job_gives_the_same_bytes(name: str) -> None:
     again = {d.name: d.draw().svg for d in drawn(check(job_of(name)))}
     assert again == {key: p.svg for key, p in pictures(name).items()}
