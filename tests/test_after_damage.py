@@ -15,6 +15,7 @@ ROUNDING = 1e-9  # relative
 LAYERS = 1e-6  # relative; two plate solutions of nearly one mesh
 
 THREE = job_named("three_clamps_laminated").with_({"situations": None})
+TWO = THREE.with_({"mounts.M2": None, "panels.1.width": "1200 mm", "mounts.M3.x": "1050 mm"})  # half the work, where it will do
 
 
 def test_what_is_lost_one_at_a_time() -> None:
@@ -28,7 +29,7 @@ def test_what_is_lost_one_at_a_time() -> None:
 
 def test_the_action_is_characteristic_and_timber_has_its_factor_for_it() -> None:
     """EN 1990 (6.11b) and EN 1995-1-1 Table 2.3: both factors 1.0 (memory); k_mod stays."""
-    result = check(THREE, robustness(THREE))
+    result = check(TWO, robustness(TWO))
     sound = {c.id: c for c in result.sound.checks}
     for walked in result.walked[1:]:
         for c in walked.handed_on.cases:

@@ -8,6 +8,7 @@ import shutil
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -278,7 +279,15 @@ def test_the_fingerprint_is_twelve_hexadecimal_digits_and_the_same_for_a_copy(tm
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_the_fingerprint_changes_with_any_table(tmp_path: Path, name: str) -> None:
+def test_every_table_is_in_the_fingerprint(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    mark, real = Tables().fingerprint(), Tables.table
+    other = SimpleNamespace(canonical=real(Tables(), name).canonical + "changed")
+    monkeypatch.setattr(Tables, "table", lambda self, asked: other if asked == name else real(self, asked))
+    assert Tables().fingerprint() != mark
+
+
+@pytest.mark.parametrize("name", NAMES[::8])
+def test_the_fingerprint_changes_with_the_file_of_a_table(tmp_path: Path, name: str) -> None:
     folder = copied(tmp_path)
     spoilt(folder, name, lambda lines: set_cell(lines, len(lines) - 1, -1, "changed"))
     assert Tables(folder=folder).fingerprint() != Tables().fingerprint()
