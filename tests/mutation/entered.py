@@ -79,6 +79,7 @@ class Recorder:
             return kept[key][1]
 
         asked.cache_clear = kept.clear  # type: ignore[attr-defined]
+        asked.cache_info = lambda: functools._CacheInfo(0, len(kept), None, len(kept))  # type: ignore[attr-defined]
         return asked
 
     def watch_caches(self) -> None:
