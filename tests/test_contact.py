@@ -354,3 +354,11 @@ def test_screws_far_outside_a_small_foot(K: float) -> None:
         assert found.equilibrium and M / 210 <= found.T.max() <= M / 200
         assert sum(found.zone_force.values()) == pytest.approx(found.T.sum(), rel=1e-9)
     assert along.T.max() == pytest.approx(up.T.max(), rel=1e-9)
+
+
+@pytest.mark.parametrize("N", [-500.0, 0.0, 200.0])
+def test_what_comes_loose_of_a_bed_that_never_yields_is_not_asked_again_with_its_strength(N: float) -> None:
+    """Strength only takes away what the bed can push: the first answer is the last, and no more steps are spent on it."""
+    strong, weak = (solve(bed(f=f), [], N, M, 0.0) for f in (None, 2.5))
+    assert not strong.equilibrium and not weak.equilibrium
+    assert (weak.iterations, weak.residual, weak.reason) == (strong.iterations, strong.residual, strong.reason)
