@@ -329,3 +329,36 @@ def test_a_weight_within_the_kern_needs_no_screw() -> None:
 def test_bad_input_is_refused_with_what_to_do(make: object, words: str) -> None:
     with pytest.raises(ValueError, match=words.replace("(", r"\(")):
         make()  # type: ignore[operator]
+
+
+@pytest.mark.parametrize("offset", [0.0, 1e-15, 1e-12])
+def test_two_screws_all_but_in_one_row_share_a_pull(offset: float) -> None:
+    """Half each, by symmetry; a row that was turned is straight but for rounding."""
+    pulled = solve(Bed((), 4.0), [Screw(-35.0, 0.0, 1e4), Screw(35.0, offset, 1e4)], -1000.0, 0.0, 0.0)
+    assert pulled.equilibrium and pulled.T.tolist() == pytest.approx([500.0, 500.0])
+
+
+@pytest.mark.parametrize("moment", [(M, 0.0), (0.0, M), (0.0, -M)])
+def test_a_screw_resists_no_moment_about_itself(moment: tuple[float, float]) -> None:
+    found = solve(Bed((), 4.0), [Screw(0.0, 0.0, 1e4)], 0.0, *moment)
+    assert not found.equilibrium and "comes loose" in found.reason
+
+
+@pytest.mark.parametrize("K", [1e2, 1e4, 1e6])
+def test_screws_far_outside_a_small_foot(K: float) -> None:
+    """By hand: the arm is from the screw to somewhere under the far half of the foot, and the same turned by a quarter."""
+    foot = bed(rectangle(-10, 10, -10, 10))
+    up = solve(foot, [Screw(0.0, y, K) for y in (-200.0, 200.0)], 0.0, M, 0.0)
+    along = solve(foot, [Screw(x, 0.0, K) for x in (200.0, -200.0)], 0.0, 0.0, M)
+    for found in (up, along):
+        assert found.equilibrium and M / 210 <= found.T.max() <= M / 200
+        assert sum(found.zone_force.values()) == pytest.approx(found.T.sum(), rel=1e-9)
+    assert along.T.max() == pytest.approx(up.T.max(), rel=1e-9)
+
+
+@pytest.mark.parametrize("N", [-500.0, 0.0, 200.0])
+def test_what_comes_loose_of_a_bed_that_never_yields_is_not_asked_again_with_its_strength(N: float) -> None:
+    """Strength only takes away what the bed can push: the first answer is the last, and no more steps are spent on it."""
+    strong, weak = (solve(bed(f=f), [], N, M, 0.0) for f in (None, 2.5))
+    assert not strong.equilibrium and not weak.equilibrium
+    assert (weak.iterations, weak.residual, weak.reason) == (strong.iterations, strong.residual, strong.reason)

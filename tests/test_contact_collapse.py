@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from scipy.optimize import linprog
+from scipy.optimize import linprog, nnls
 
 from barrier.mechanics.contact import Bed, Screw, Zone, collapse_factor, limit_factor, solve
-from barrier.mechanics.contact_collapse import zero_between
+from barrier.mechanics.contact_bed import System
+from barrier.mechanics.contact_collapse import _Line, loosening, resists, zero_between
 from barrier.mechanics.polygons import circle, rectangle
 
 EXACT = 1e-9
@@ -202,3 +205,96 @@ def test_a_moment_too_small_to_have_a_direction_is_none() -> None:
         found = solve(bed(f=1e-5), four(), 1.0, tiny, 0.0)
         assert not found.equilibrium and found.reason
     assert np.isfinite(collapse_factor(bed(), four(), 1.0, 1e-60, 0.0))
+
+
+def asked(f: Callable[[float], float], a: float, b: float, **ends: float) -> tuple[float, list[float]]:
+    """The zero found and where f was asked on the way."""
+    places: list[float] = []
+
+    def noted(x: float) -> float:
+        places.append(x)
+        return f(x)
+
+    return zero_between(noted, a, f(a), b, f(b), **ends), places
+
+
+@pytest.mark.parametrize("size", [1e-12, 1.0, 1e12])
+def test_the_zero_does_not_know_the_size_of_the_function(size: float) -> None:
+    assert asked(lambda x: size * (x * x - 2.0), 0.0, 2.0)[0] == pytest.approx(2**0.5, rel=1e-10)
+
+
+@pytest.mark.parametrize("power", [2, 3, 7])
+def test_both_ends_are_treated_alike_on_the_way_to_a_zero(power: int) -> None:
+    """Nothing tells which end is called a: exchanged, the same places are asked."""
+    for f in (lambda x: x**power - 0.5, lambda x: 0.5 - (1.0 - x) ** power):
+        assert asked(f, 0.0, 1.0)[1] == asked(f, 1.0, 0.0)[1]
+
+
+def test_a_zero_is_looked_for_between_its_ends_and_no_closer_than_asked() -> None:
+    """Halving every fourth time, a jump is within a thousandth after 4 x 10 places; a root is a number on one side only."""
+    found, places = asked(lambda x: -1.0 if x < 0.3 else 1.0, 0.0, 1.0, rtol=1e-3)
+    assert found == pytest.approx(0.3, rel=2e-3) and len(places) <= 40
+    for end in (1.0, 3.0):
+        found, places = asked(lambda x: (x - 1.0) ** 0.5, end, 4.0 - end)  # the zero is one of the ends
+        assert found == pytest.approx(1.0, rel=1e-9) and min(places) >= 1.0 and max(places) <= 3.0
+
+
+def test_two_screws_are_highest_together_where_a_straight_line_lies_on_both() -> None:
+    """By hand: the plate turned as 1 along y and s along x is as high at two screws where s is the rise between them."""
+
+    def ties(*at: tuple[float, float]) -> list[float]:
+        return _Line(System(bed(), [Screw(x, y, 1e4) for x, y in at]), 2.5, np.zeros(3), np.eye(2)[0], np.eye(2)[1]).ties()
+
+    # a gable: the ridge with either eave; what lies below both never is the highest
+    assert ties((0.0, 30.0), (40.0, -10.0), (-40.0, -10.0), (0.0, -20.0)) == pytest.approx([-1.0, 1.0])
+    for x, y in ((11.0, -37.0), (13.0, -4.0), (15.0, -25.0), (20.0, -37.0), (31.0, -17.0)):  # at no height, but for rounding
+        assert ties((0.0, 0.0), (x, y), (-x, y / 3)) == pytest.approx([y / x, -y / x / 3])
+
+
+def test_what_shakes_a_plate_loose_by_another_routine() -> None:
+    """The distance from what bed and screws can hold is that of scipy.optimize.nnls, and the movement lifts the plate off all
+    the timber, stretches no screw and is driven by the load."""
+    rng = np.random.default_rng(5)
+    round_bed = Bed((Zone(circle(0, 0, 50, 24), "piece"),), 4.0)
+    loose = 0
+    for n in [*range(4)] * 14:
+        screws = [Screw(x, y, 1e4) for x, y in rng.uniform(-45, 45, (n, 2))]
+        system = System(round_bed, screws)
+        assert system.footprint is not None
+        load = np.array(system.load(rng.uniform(-3000, 3000), *rng.uniform(-2e5, 2e5, 2)))
+        far = nnls(np.concatenate((system.footprint.corners, -system.held)).T, load)[1]
+        found = loosening(system, tuple(load.tolist()))
+        rounding = 1e-7 * np.linalg.norm(load)
+        assert (0.0 if found is None else np.linalg.norm(found)) == pytest.approx(far, abs=rounding)
+        if found is not None:
+            loose += 1
+            assert load @ found < 0.0
+            assert (system.footprint.corners @ found >= -rounding).all() and (system.held @ found <= rounding).all()
+    assert 10 < loose < 46
+
+
+def test_a_weight_over_the_middle_is_held_until_all_of_the_bed_yields() -> None:
+    """By hand: 2.5 MPa on 100 x 100 mm are 25 kN."""
+    system = System(bed(2.5), [])
+    assert resists(system, system.load(24.9e3, 0.0, 0.0), 2.5) and not resists(system, system.load(25.1e3, 0.0, 0.0), 2.5)
+
+
+@pytest.mark.parametrize("angle", np.linspace(0.0, 2.0 * np.pi, 16, endpoint=False).tolist())
+def test_at_both_ends_of_what_a_weight_alone_holds(angle: float) -> None:
+    """By hand: hardly any weight stands on an edge or a corner, 50 mm away along the nearer axis; one that takes all the bed
+    can bear has no arm left."""
+    Mx, My = M * float(np.cos(angle)), M * float(np.sin(angle))
+    for N in (1e-3, 1e-9, 1e-20, 1e-80):
+        edge = N * 50 / max(abs(Mx), abs(My))
+        assert collapse_factor(bed(), [], N, Mx, My) == pytest.approx(edge, rel=3e-4)
+    for N in (25e3 * (1 - 1e-14), 25e3 * (1 - 1e-15), float(np.nextafter(25e3, 0.0)), 25e3):
+        assert collapse_factor(bed(), [], N, Mx, My) < 1e-5
+
+
+def test_the_limit_does_not_know_in_what_steps_the_moment_was_given() -> None:
+    for direction in ((1.0, 0.0), (0.0, 1.0), (0.6, 0.8)):
+        found = [limit_factor(bed(None), four(), 0.0, s * direction[0], s * direction[1], 4000.0) for s in (1e-3, 1.0, M, 1e9)]
+        assert all("at its limit" in f.reason for f in found)
+        assert [s * f.factor for s, f in zip((1e-3, 1.0, M, 1e9), found, strict=True)] == pytest.approx(
+            [found[0].factor * 1e-3] * 4, rel=1e-8
+        )

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from barrier.mechanics.plate import (
     FIXED,
+    Base,
     Clamp,
     LineLoad,
     Pad,
@@ -294,6 +295,14 @@ class TestBases:
         assert s.peak_pad_pressure[0, 0] >= np.abs(p).max()
         assert s.peak_pad_pressure[0, 0] == pytest.approx(np.abs(p).max(), rel=0.05)  # midpoints miss the corner
 
+    @pytest.mark.parametrize("base", [FIXED, diagonal_base(5e3, 2e7, 5e7), diagonal_base(1e3, 1e8, 1e6)])
+    def test_a_pad_under_stiff_glass_is_pressed_by_force_and_both_moments(self, base: Base) -> None:
+        """Navier's formula for a rectangle, F/A (1 + 6 e_x/b + 6 e_y/d); a base that turns turns the glass with it."""
+        off = Clamp(300.0, (Pad(250.0, 400.0, 20.0, 110.0, 2.0),))
+        model = PlateModel(Plate(800.0, 1000.0, 12.0, 3e9, 0.23), [off], [PatchLoad(600.0, 500.0, 700.0, 800.0, 900.0)])
+        expected = 600.0 / (150.0 * 90.0) * (1 + 6 * (600.0 - 325.0) / 150.0 + 6 * (850.0 - 65.0) / 90.0)
+        assert model.solve([base]).peak_pad_pressure[0, 0] == pytest.approx(expected, rel=2e-3)
+
     def test_lost_clamp_is_a_panel_without_it(self) -> None:
         lost = self.MODEL.solve([FIXED, None, FIXED])
         plate, clamps = self.MODEL.plate, [self.MODEL.clamps[0], self.MODEL.clamps[2]]
@@ -370,3 +379,22 @@ def test_refusals_name_what_is_wrong_and_what_is_allowed(words: str, build: Call
 
 def test_a_hard_pad_at_the_limit_is_accepted() -> None:
     assert peak(PlateModel(PLATE, [clamp(300.0, 200.0), clamp(900.0, 200.0)], [Pressure(1e-3)]).solve([FIXED] * 2)) > 0
+
+
+def test_a_load_may_end_above_the_top_by_rounding() -> None:
+    """A strip that ends at the top may end beyond it: 110 and 220 mm are no longer 330 mm once they are 100 times 1.1 and 2.2."""
+    height, end = 100.0 * 3.3, 100.0 * 1.1 + 100.0 * 2.2
+    assert height < end < height * (1 + 1e-15)
+    plate, one = Plate(400.0, height, 12.0, 70_000.0, 0.23), Clamp(200.0, (Pad(150.0, 250.0, 0.0, 90.0, 10.0),))
+    at_top, beyond = (PlateModel(plate, [one], [PatchLoad(100.0, 0.0, 400.0, 300.0, y)]).solve([FIXED]) for y in (height, end))
+    assert beyond.top_deflection == pytest.approx(at_top.top_deflection, rel=1e-9)
+
+
+def test_what_an_answer_takes_is_no_less_than_its_arrays() -> None:
+    """Summed from the arrays themselves, after its peaks and pressures were asked for."""
+    model = PlateModel(PLATE, [clamp(300.0), clamp(900.0)], [LineLoad(0.1 * i, 1200.0) for i in range(1, 40)])
+    answer = model.solve([FIXED, FIXED])
+    faces, _ = answer.peaks(12.0), answer.peak_pad_pressure
+    arrays = [a for a in vars(answer).values() if isinstance(a, np.ndarray)]
+    arrays += [a for zones in faces.values() for p in zones.values() for a in (p.stress, p.x, p.y)]
+    assert sum(a.nbytes for a in arrays) <= answer.bytes

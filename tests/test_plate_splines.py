@@ -12,12 +12,14 @@ from barrier.mechanics.splines import (
     SHEAR_JUMP,
     OnBodies,
     Quadrature,
+    Samples,
     Splines,
     Sums,
     banded_sum,
     edge_zones,
     graded_line,
     largest,
+    peaks_by_zone,
 )
 
 LINE = graded_line(1000.0, [(90.0, PRESSURE_JUMP, 1.0), (600.0, SHEAR_JUMP, 1.0)], [(90.0, 15.0)], 1.0)
@@ -50,6 +52,16 @@ def test_knots_too_near_are_left_out_and_small_lines_have_enough() -> None:
     line = graded_line(1000.0, [(0.5, 2, 1.0), (90.0, 2, 1.0), (90.4, 2, 1.0)], [], 1.0)
     assert (np.diff(line.breaks) > 1.0).all() and 90.0 in line.breaks
     assert graded_line(50.0, [], [], 1.0).size > 2 * DEGREE
+
+
+def test_no_more_elements_than_their_length_asks_for() -> None:
+    """Counted by hand: 10 mm between places 10 mm apart is one; 1200 mm are six of the largest, 200 mm, which makes 6 + 5
+    splines, just enough; 300 mm are two, halved four, halved six of 50 mm."""
+    near = graded_line(100.0, [(20.0, PRESSURE_JUMP, 1.0), (30.0, PRESSURE_JUMP, 1.0)], [], 20.0)
+    assert near.breaks == pytest.approx(np.arange(0.0, 101.0, 10.0))
+    for length, step in ((1200.0, 200.0), (300.0, 50.0)):
+        line = graded_line(length, [], [], 1.0)
+        assert line.breaks == pytest.approx(np.arange(0.0, length + 1.0, step)) and line.size == 6 + DEGREE
 
 
 def test_elements_grow_from_the_fine_place() -> None:
@@ -125,3 +137,18 @@ def test_zones_cover_the_grid_and_share_their_borders() -> None:
     for _, i, j in edge_zones(x, y, 10.0):
         seen[i, j] += 1
     assert seen.min() == 1 and seen[10, 30] == 2 and seen[0, 0] == 2 and seen[50, 30] == 1
+
+
+@pytest.mark.parametrize("n", [7, 8, 11])
+def test_a_peak_between_the_lines_is_found_by_points_a_quarter_of_their_distance_away(n: int) -> None:
+    """By hand: 27/4 x (1 - x)² has its top 1 at 1/3, with the second derivative -27/2 and the third 81/2; the parabola through
+    points h apart has its top h² (81/2) / (6 * 27/2) = h²/2 beside it, and the value there is 27/4 (h²/2)² too small."""
+
+    def hill(x: np.ndarray, y: np.ndarray) -> np.ndarray:
+        return 6.75 * x * (1 - x) ** 2 - (y - 0.5) ** 2
+
+    lines, h = np.linspace(0.0, 1.0, n + 1), 0.25 / n
+    line = graded_line(1.0, [], [], 1.0)
+    field = hill(lines[:, None], lines)
+    (top,) = peaks_by_zone([field], Samples.on(line, line, lines, lines), (("all", slice(None), slice(None)),), hill).values()
+    assert -1e-12 <= 1.0 - top.stress[0] <= 2 * 6.75 * (h * h / 2) ** 2

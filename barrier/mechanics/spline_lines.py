@@ -150,7 +150,8 @@ def graded_line(
 
     length: mm. knots: wished (place, multiplicity, distance); one nearer than its distance (mm) to an end or
     to an earlier one is left out. fine: (place, element length there), mm; an element grows by ``GROWTH`` of
-    its distance up to ``LARGEST``. fineness: 2 halves every element.
+    its distance up to ``LARGEST``. fineness: 2 halves every element; a line with no more than 2 ``DEGREE``
+    splines is made anew with halved elements until it has more.
 
     >>> line = graded_line(100.0, [(20.0, PRESSURE_JUMP, 1.0), (20.5, SMOOTH, 1.0)], [], 20.0)
     >>> [round(float(b)) for b in line.breaks]
