@@ -38,7 +38,8 @@ def test_ten_times_the_size_has_as_many_shapes() -> None:
     def shapes(size: float) -> list[tuple[int, ...]]:
         sheet = Laminate(600.0 * size, 600.0 * size, 6.0 * size, 6.0 * size, 1.52 * size, 70_000.0, 0.23, 0.5)
         pads = tuple(Pad(x * size, (x + 240.0) * size, 0.0, 90.0 * size, 100.0 / size) for x in (30.0, 330.0))
-        grip = LaminateModel(sheet, [Clamp(300.0 * size, pads)], [LineLoad(0.75, 600.0 * size)]).grip
+        grip = LaminateModel(sheet, [Clamp(300.0 * size, pads)], [LineLoad(0.75, 600.0 * size)], fineness=3.0).grip
+        assert all(a.shapes.shape[1] + 5 < a.numbers.size for p in grip.pads for a in (p.along, p.up))  # not the splines
         return [(*p.along.shapes.shape[1:], *p.up.shapes.shape[1:]) for p in grip.pads]
 
     assert shapes(10.0) == shapes(1.0)
