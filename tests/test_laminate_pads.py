@@ -28,6 +28,14 @@ def test_shapes_are_orthonormal_over_the_pad(start: float, end: float) -> None:
     assert mass == pytest.approx(np.eye(len(mass)), abs=ROUNDING)
 
 
+@pytest.mark.parametrize("wave", [5.0, 20.0, 40.0, 200.0])
+def test_no_more_shapes_than_splines(wave: float) -> None:
+    """What the panel can do under a pad is what its splines can: a shape more would be one it cannot tell from the others."""
+    for end in np.arange(610.0, 700.0, 5.0):
+        own = across(600.0, float(end), wave)
+        assert own.shapes.shape[1] <= own.numbers.size
+
+
 def test_a_pad_has_as_many_shapes_wherever_it_stands() -> None:
     assert len({across(x, x + 50.0).shapes.shape[1] for x in (0.0, 300.0, 900.0, 1150.0)}) == 1
 
