@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from barrier.mechanics.laminate import Laminate, LaminateModel
+from barrier.mechanics.laminate import CONTACTS, Contact, Laminate, LaminateModel
 from barrier.mechanics.laminate_pads import Across
-from barrier.mechanics.plate import Clamp, LineLoad, Pad
+from barrier.mechanics.plate import FIXED, Clamp, LineLoad, Pad
 from barrier.mechanics.spline_lines import SMOOTH, Quadrature, Splines
 
 LENGTH, ELEMENT = 1200.0, 5.0
@@ -51,3 +51,20 @@ def test_ten_times_the_size_has_as_many_shapes() -> None:
         return [(*p.along.shapes.shape[1:], *p.up.shapes.shape[1:]) for p in grip.pads]
 
     assert shapes(10.0) == shapes(1.0)
+
+
+@pytest.mark.parametrize("contact", CONTACTS)
+def test_all_the_splines_change_no_stress_by_a_twentieth_of_a_per_cent(contact: Contact, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the module promises of its few polynomials, against every spline there is under a pad."""
+    sheet = Laminate(1200.0, 1040.0, 9.7, 9.7, 1.52, 70_000.0, 0.23, 0.75)
+    stiff, soft = ([Clamp(x, (Pad(x - 60.0, x + 60.0, 0.0, 150.0, k),)) for x in (250.0, 950.0)] for k in (100.0, 20.0))
+
+    def stress() -> list[float]:
+        model = LaminateModel(sheet, stiff, [LineLoad(0.75, 1040.0)])
+        found = model.solve([FIXED, FIXED], contact, soft).peaks(10.0)
+        return [float(p.stress[0]) for zones in found.values() for p in zones.values()]
+
+    few = stress()
+    monkeypatch.setattr("barrier.mechanics.laminate_pads.POLYNOMIALS", 1000)
+    every = stress()
+    assert few == pytest.approx(every, abs=5e-4 * max(every)) and few != every
