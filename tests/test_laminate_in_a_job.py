@@ -234,6 +234,14 @@ class TestBeside:
         ratio = shown(link(), "stress of panel T1 by the effective thickness, over that of the laminate")
         assert ratio.value.at(0) == pytest.approx(ef / film, rel=ROUNDING) and "0.54 to 0.99" in ratio.remark
 
+    def test_what_stands_beside_is_that_of_the_line_load(self) -> None:
+        """Whatever else pushes the panel: hand formulas are for the line load, and every figure beside says so."""
+        panel = panel_of(link())
+        assert len(panel.cases) > 1 and panel.film is not None
+        words = ("plate stress of panel T1", "stress of panel T1 over its layered", "monolithic limit")
+        told = [s.title for s in link().written.shown if s.title.startswith(words)]
+        assert len(told) == 4 + 2 and all(title.endswith(": line load") for title in told)
+
     def test_how_it_is_taken_is_said(self) -> None:
         assert any("coupled by the shear of their interlayer alone (PVB" in f.text for f in link().written.findings)
 

@@ -265,15 +265,32 @@ class TestPads:
         ]
         assert found == sorted(found, reverse=True)
 
-    def test_pressure_of_the_pads(self) -> None:
-        """A stiff panel on a fixed base presses as statics has it; k times the movement, both faces together."""
-        s = LaminateModel(replace(SHEET, E=7e8), [Clamp(600.0, (Pad(0.0, 1200.0, 0.0, 100.0, 10.0),))], [LINE]).solve([FIXED])
+    @pytest.mark.parametrize("contact", CONTACTS)
+    @pytest.mark.parametrize("q", [0.75, -0.75])
+    def test_pressure_of_the_pads(self, contact: str, q: float) -> None:
+        """A stiff panel on a fixed base presses as statics has it; k times the movement, both faces together.
+
+        Pads that touch one face press there with all of it, whichever way the load goes.
+        """
+        pads = [Clamp(600.0, (Pad(0.0, 1200.0, 0.0, 100.0, 10.0),))]
+        s = LaminateModel(replace(SHEET, E=7e8), pads, [LineLoad(q, 1200.0)]).solve([FIXED], contact)  # type: ignore[arg-type]
         F, M = 900.0, 900.0 * 1200.0
         mean, turn = F / (1200 * 100), (M - F * 50) / (1200 * 100**2 / 6)
         assert s.peak_pad_pressure[0, 0] == pytest.approx(mean + turn, rel=5e-3)
 
 
 class TestPeaks:
+    def test_the_largest_movement_of_the_top_edge_is_found_where_it_is(self) -> None:
+        """Between two clamps far apart, under a patch near the top: to a few mm along, which is where it is drawn."""
+        wide = replace(SHEET, width=3000.0)
+        loads = [PatchLoad(500.0, x, x + 50.0, 1150.0, 1200.0) for x in (1331.0, 1423.0, 1517.0, 1604.0)]
+        s = LaminateModel(wide, [clamp(150.0, 60.0), clamp(2850.0, 60.0)], loads).solve([FIXED, FIXED])
+        x = np.linspace(0.0, 3000.0, 3001)
+        w = s.deflection(x, 1200.0)[:, :, 0]
+        assert (s.top_deflection_x > 0.0).all() and (s.top_deflection_x < 3000.0).all()
+        assert s.top_deflection_x == pytest.approx(x[w.argmax(axis=1)], abs=5.0)
+        assert s.top_deflection == pytest.approx(w.max(axis=1), rel=1e-5)
+
     def test_a_peak_is_the_stress_at_its_place_and_nothing_sampled_is_above(self) -> None:
         s = LaminateModel(UNEQUAL, TWO, [LINE, Pressure(-1e-3)]).solve([FIXED, BASE])
         x = y = np.linspace(0.0, 1200.0, 301)

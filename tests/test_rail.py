@@ -198,3 +198,50 @@ def test_what_another_run_has_factorised_is_taken_over_and_changes_nothing() -> 
     of.solve([line(of)])
     other = RailRun(of.panels, of.rail, known=of)
     assert other.solve([line(of)], lost=[1]).panels[0].F.tolist() == run().solve([line(of)], lost=[1]).panels[0].F.tolist()
+
+
+@pytest.mark.parametrize("far", [2025.0, 2030.8])
+def test_the_largest_moment_is_found_between_the_nodes(far: float) -> None:
+    """A simple beam from hinge to hinge over the lost panel: q L²/8 in its middle, wherever that falls among the elements."""
+    of = run(splices=(1010.0, far))
+    M, s = of.solve([line(of)], lost=[1]).extreme(-1)
+    assert M[0] == pytest.approx(-Q * (far - 1010.0) ** 2 / 8, rel=1e-7) and s[0] == pytest.approx((1010.0 + far) / 2, abs=1e-3)
+
+
+def test_the_moment_under_two_point_loads_on_one_element() -> None:
+    """Statics of the piece of rail left of a place: its loads and what the glass pushes back, each times its lever."""
+    of, P, a, b = run(), 600.0, 505.0, 515.0
+    solved = of.solve([RunLoad(points=((P, a), (P, b))), RunLoad(points=((P, b),))])
+    places, M = solved.moments
+    x = np.linspace(0.0, b, 1031)
+    back = np.trapezoid(solved.panels[0].connection(x) * (b - x)[:, None], x, axis=0)
+    hand = np.array([P * (b - a), 0.0]) - back
+    for case in (0, 1):
+        (found,) = M[np.isclose(places[:, case], b), case]
+        assert found == pytest.approx(hand[case], rel=0.01)
+
+
+@pytest.mark.parametrize("length", [100.0, 137.0, 210.3, 5000.0])
+def test_the_mean_push_of_the_connection_by_another_integral(length: float) -> None:
+    """Largest and least mean over every window of that length, from the push at every half millimetre; 5 m is all the glass."""
+    length = round(2 * min(length, 1000.0)) / 2
+    of = run(splices=(1010.0,), k_r=100.0)
+    answer = of.solve([line(of), RunLoad(points=((-700.0, 1234.0), (300.0, 1900.0)))], lost=[0]).panels[1]
+    x = np.linspace(0.0, 1000.0, 2001)
+    r = answer.connection(x)
+    push = np.concatenate([np.zeros((1, 2)), np.cumsum((r[1:] + r[:-1]) / 2 * 0.5, axis=0)])
+    steps = round(length / 0.5)
+    means = (push[steps:] - push[: len(push) - steps]) / (0.5 * steps)
+    size = np.abs(means).max(axis=0)
+    found = answer.mean_connection(length)
+    for case in (0, 1):
+        assert found[0, case] == pytest.approx(max(means[:, case].max(), 0.0), abs=0.005 * size[case])
+        assert found[1, case] == pytest.approx(min(means[:, case].min(), 0.0), abs=0.005 * size[case])
+
+
+@pytest.mark.parametrize("length", [100.0, 137.0, 158.1])
+def test_the_mean_push_is_largest_at_either_edge_alike(length: float) -> None:
+    """Beside an opening at the left or at the right the rail pushes most at the very edge of the glass; no length is left out."""
+    of = run(4)
+    left, right = (of.solve([line(of)], lost=[gone]).panels[n].mean_connection(length) for gone, n in ((0, 1), (3, 2)))
+    assert left == pytest.approx(right, rel=1e-6)

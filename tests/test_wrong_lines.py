@@ -6,6 +6,8 @@ Positions, signs and levers of single parts. The lines stand in ``mutation/named
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -17,12 +19,21 @@ from barrier.job import Job
 from barrier.links.blocking.across import AcrossActions
 from barrier.links.blocking.one_section import TORQUE
 from barrier.links.clamp.clamp_slip import UP
+from barrier.links.glass.film import Film
+from barrier.links.glass.glass import _depth
+from barrier.links.glass.laminate import _limits
+from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.joist.give import SLIP_OF_PIECES
 from barrier.links.loads.actions import HEIGHT
 from barrier.links.mount.resistances import layer_strengths
 from barrier.links.movement import GAP, SERVICE_GIVING
+from barrier.links.rail.rail import _too_far
+from barrier.links.rail.solve import _level, _telling
+from barrier.links.under_rail import Line, Place
 from barrier.load_path import Result, check
+from barrier.mechanics.plate import PlateSolution
 from barrier.result import NotChecked
+from barrier.tables import Tables
 from barrier.value import JobEntry, Value
 
 GIVEN = JobEntry("x", "x")
@@ -194,3 +205,125 @@ def test_a_pool_and_a_drop_have_the_rules_of_both() -> None:
         return any("There is a pool and a drop" in f.text for link in result.links for f in link.findings)
 
     assert says("1.5 m") and not says("0.5 m")
+
+
+# ---------------------------------------------------------------- glass and laminate
+
+
+def mm(x: float) -> Value:
+    return Value(x, "length", GIVEN)
+
+
+@pytest.mark.parametrize(("h_1", "h_2"), [(6.0, 12.0), (12.0, 6.0), (10.0, 10.0), (4.0, 19.0)])
+def test_the_two_limits_of_a_laminate_under_a_moment(h_1: float, h_2: float) -> None:
+    """1 N mm on each mm. Whole: M c / I with both layers about their common axis (Steiner), c to the farther face.
+
+    Sliding: each layer takes its share of M by its I, and the thicker one M_i / (h_i²/6). Whichever layer comes first.
+    """
+    gap = 1.52
+    axis = (h_1 * h_1 / 2 + h_2 * (h_1 + gap + h_2 / 2)) / (h_1 + h_2)  # from the outer face of the first
+    inertia = sum(h**3 / 12 + h * (z - axis) ** 2 for h, z in ((h_1, h_1 / 2), (h_2, h_1 + gap + h_2 / 2)))
+    whole = max(axis, h_1 + gap + h_2 - axis) / inertia
+    sliding = max(h_1, h_2) ** 3 / (h_1**3 + h_2**3) * 6 / max(h_1, h_2) ** 2
+    layered, one = (h_1**3 + h_2**3) ** (1 / 3), (12 * inertia) ** (1 / 3)  # the single sheets that are solved instead
+
+    def sheet(thickness: float) -> SimpleNamespace:
+        zones = {"interior": SimpleNamespace(stress=[0.0, 6.0 / thickness**2])}
+        return SimpleNamespace(peaks=lambda band: {"load": zones, "back": zones})
+
+    solved = SimpleNamespace(
+        limits=(sheet(layered), sheet(one)), thickness=mm(max(h_1, h_2)),
+        E=Value(7e4, "stress", GIVEN), nu=Value(0.23, "ratio", GIVEN),
+        sheet=SimpleNamespace(share=Value(max(h_1, h_2) / layered, "ratio", GIVEN)),
+    )  # fmt: skip
+    modulus = SimpleNamespace(low=Value(0.5, "stress", GIVEN))
+    film = Film((mm(h_1), mm(h_2)), mm(gap), (modulus,), (0, 0))  # type: ignore[arg-type]
+    assert _limits(solved, film, 1) == pytest.approx((sliding, whole), rel=1e-9)  # type: ignore[arg-type]
+
+
+def test_the_shallowest_pad_of_all_mounts_raises_the_stress_most() -> None:
+    """The model factor grows with t over the depth of the pad, so the least depth is the cautious one."""
+    depths = {"M1": [(0.0, 150.0), (20.0, 110.0)], "M2": [(0.0, 120.0)]}
+    mounts = [
+        SimpleNamespace(mount=SimpleNamespace(pads=[SimpleNamespace(bottom=mm(b), top=mm(t)) for b, t in own]))
+        for own in depths.values()
+    ]
+    assert float(_depth(SimpleNamespace(mounts=mounts)).x) == 90.0  # type: ignore[arg-type]
+
+
+def a_panel() -> PanelSolution:
+    """A panel of single glass on its clamps, solved with every stiffness of pads and bases."""
+    panel = result_of("garden_deck").handed_on.panels[0]
+    assert len(panel.solutions) > 2
+    return panel
+
+
+def spoilt(solution: object, **changes: object) -> PlateSolution:
+    assert isinstance(solution, PlateSolution)
+    return replace(solution, **changes)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("which", [0, 1, -1])
+def test_a_force_that_is_missing_in_one_solution_shows_in_the_residual_of_the_panel(which: int) -> None:
+    panel = a_panel()
+    assert panel.residual < 1e-9
+    solutions = list(panel.solutions)
+    solutions[which] = spoilt(solutions[which], F=np.asarray(solutions[which].F) * 0.99)
+    assert replace(panel, solutions=tuple(solutions)).residual == pytest.approx(0.01, rel=1e-3)
+
+
+def test_a_twist_of_rounding_is_none_and_a_small_push_stays() -> None:
+    """1e-12 of the largest moment is what a symmetric panel has left of its twist; a push is no moment, and small ones count."""
+    panel = a_panel()
+    largest = max(float(np.abs(s.Mx).max()) for s in panel.solutions)
+    tiny = 1e-12 * largest
+    twist, push = (np.full_like(panel.solutions[0].F, x) for x in (tiny, tiny))
+    found = replace(panel, solutions=tuple(spoilt(s, Mz=twist, F=push) for s in panel.solutions))
+    assert not found.reactions("Mz").any()
+    assert (found.reactions("F") == tiny).all()
+    assert (panel.reactions("Mx") == np.concatenate([np.asarray(s.Mx).ravel() for s in panel.solutions])).all()
+
+
+# ---------------------------------------------------------------- rail
+
+
+def under_a_rail(*sizes: tuple[float, float]) -> Line:
+    """Panels of these heights over these gaps, metre by metre."""
+    panels = [SimpleNamespace(name=f"P{n}", height=mm(h), bottom_gap=mm(g)) for n, (h, g) in enumerate(sizes, 1)]
+    places = [Place(n, 1020.0 * (n - 1), 1000.0, p, f"panel {p.name}") for n, p in enumerate(panels, 1)]  # type: ignore[arg-type]
+    return Line(tuple(places), 20.0, 0.0, places[-1].end)
+
+
+@pytest.mark.parametrize("v", [103.2, -103.2])
+@pytest.mark.parametrize("sizes", [((980.0, 50.0), (985.0, 50.0)), ((985.0, 50.0), (980.0, 50.0)), ((1035.0, 0.0), (1030.0, 0.0))])
+def test_the_lowest_panel_leans_most(v: float, sizes: tuple[tuple[float, float], ...]) -> None:
+    """A lean of 0.1 (convention): 103.2 mm is too far for a top edge at 1,030 mm above the decking, not yet for one at 1,035."""
+
+    def says(*sizes: tuple[float, float]) -> bool:
+        nominal = SimpleNamespace(largest_deflection=(np.array([v]), np.array([0.0])))
+        line = SimpleNamespace(action=SimpleNamespace(kind="line"))
+        found = SimpleNamespace(line=under_a_rail(*sizes), nominal=nominal, cases=[line])
+        return bool(list(_too_far(SimpleNamespace(tables=Tables()), found)))  # type: ignore[arg-type]
+
+    assert says(*sizes) and not says((1035.0, 0.0), (985.0, 50.0))
+
+
+def test_a_case_that_does_next_to_nothing_on_any_panel_is_left_out() -> None:
+    """A fiftieth of the largest action on a panel, of whichever place that is: 2 of 100 N counts, 1.9 N does not."""
+    line = under_a_rail((1000.0, 0.0), (1000.0, 0.0))
+    forces = {0: [[100.0, 90.0], [1.9, -1.9], [-2.0, 0.0]], 1: [[10.0, 10.0], [-1.0, 0.5], [0.0, 2.1]]}
+    panels = {n: SimpleNamespace(F=np.array(F), Mx=1000.0 * np.array(F)) for n, F in forces.items()}
+    cases = [SimpleNamespace(only=None, load=SimpleNamespace(points=())) for _ in range(3)]
+    found = SimpleNamespace(line=line, cases=cases, nominal=SimpleNamespace(panels=panels))
+    for place in line.places:
+        assert _telling(found, place, line.places) == [0, 2]  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("push", "height"), [(-1000.0, 1100.0), (-1200.0, 550.0), (500.0, (1100 * 1100 + 500 * 550) / 1600)])
+def test_two_pushes_at_once_that_nearly_cancel_stand_at_the_height_of_the_larger(push: float, height: float) -> None:
+    """1,100 N at 1.1 m and another at 0.55 m: where their resultant would lie off the glass, that of the larger."""
+    pushes = ((1100.0, 1100.0), (push, 550.0))
+    cases = [SimpleNamespace(resultant=Value(F, "force", GIVEN), height=mm(y)) for F, y in pushes]
+    parts = [SimpleNamespace(share=Value(1.0, "ratio", GIVEN), case=c) for c in cases]
+    found = SimpleNamespace(values={}, residual=0.0)
+    assert float(_level(found, parts, "both").x) == pytest.approx(height, rel=EXACT)  # type: ignore[arg-type]

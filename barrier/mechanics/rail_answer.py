@@ -91,7 +91,8 @@ class PanelAnswer:
         x = np.linspace(0.0, W, max(5, round(W / 5.0)) + 1)
         r = self.connection(x)
         sums = np.concatenate([np.zeros((1, r.shape[1])), np.cumsum((r[1:] + r[:-1]) / 2 * np.diff(x)[:, None], axis=0)])
-        starts = x[x <= W - length + SAME_PLACE]
+        starts = np.concatenate([x, x - length])  # every length that begins or ends at a point, the last one at the right edge
+        starts = starts[(starts >= 0.0) & (starts <= W - length + SAME_PLACE)]
 
         def until(at: Floats) -> Floats:
             """Push from the left edge to places at, N, (places, cases): straight between the points."""
