@@ -271,9 +271,9 @@ def test_how_far_the_softest_liner_is_squeezed(name: str) -> None:
     pressure = next(v for v in walk(shown.value) if v.symbol == "p_pad")
     assert isinstance(pressure.origin, Numerical) and pressure.origin.labels is not None
     places = {label.rsplit("; ", 1)[1] for label in pressure.origin.labels}
-    alone = {"soft bases", "stiff bases"}
-    assert places == alone if len(panel.panel.layers) == 1 else places > alone
-    assert all(" pads, " in place and not place.startswith("soft pads") for place in places - alone)
+    plain = {"soft bases", "stiff bases"}
+    assert places == plain if len(panel.panel.layers) == 1 else places > plain
+    assert all(" pads, " in place and not place.startswith("soft pads") for place in places - plain)
 
 
 def test_a_single_layer_without_a_rail_is_said_in_full_and_loud_before_all_that_is_to_be_done() -> None:
