@@ -56,6 +56,17 @@ def test_two_mounts_by_the_textbook() -> None:
         z = 50.0 + 45.0  # bottom gap, and half the pads' 90 mm
         assert abs(share.down.at(hinged[0])) == pytest.approx(1.5 * 600.0 * (1100.0 - z) / 600.0, rel=ROUNDING)
         assert abs(share.turn.at(hinged[0])) == pytest.approx(1.5 * 300.0 * z, rel=ROUNDING)
+    for side in checks(result, "in_plane.sideways").values():  # half of the push on a mount, a quarter of that on a screw
+        assert side.demand is not None and side.demand.at(side.station) == pytest.approx(1.5 * 600.0 / 2 / 4, rel=ROUNDING)
+
+
+def test_the_hinge_is_in_the_middle_of_all_pads() -> None:
+    """Two liners, 0 to 30 and 60 to 100 mm up the glass, 50 mm above the decking: by hand 50 + 50 mm up, half of the push at it."""
+    pads = [{"width": "50 mm", "bottom": f"{low} mm", "top": f"{high} mm"} for low, high in ((0, 30), (60, 100))]
+    loads = {"loads.point": "0.6 kN", "loads.reference": "round figures for this test"}
+    for share in shares(check(EVERYDAY.with_({"mount_types.post.pads": pads, **loads}))):
+        turns = [abs(share.turn.at(i)) for i, label in enumerate(share.labels) if "hinged" in label]
+        assert turns == pytest.approx([1.5 * 300.0 * 100.0] * 2, rel=ROUNDING)
 
 
 @pytest.mark.parametrize("name", ["everyday_deck", "garden_deck", "three_clamps_laminated"])

@@ -9,6 +9,7 @@ from scipy.optimize import brentq
 
 from barrier.job.read import job_from_text
 from barrier.links.mount import by_hand
+from barrier.links.mount.base_plate import leading
 from barrier.links.mount.mount_forces import MountForces
 from barrier.load_path import Result, check
 from barrier.result import NotChecked
@@ -91,3 +92,25 @@ def test_what_is_pressed_at_service_rests_on_the_action_before_any_factor() -> N
     used = flag.demand.origin.inputs["M_Ek"]
     assert used.at(0) == pytest.approx(handed.service.M.at(handed.worst), rel=1e-12)
     assert "M_Ed" not in flag.demand.origin.inputs
+
+
+@pytest.mark.parametrize("name", ["everyday_deck", "garden_deck", "us_deck"])
+def test_the_tension_that_is_shown_is_that_of_the_worst_screw(name: str) -> None:
+    """Of every direction, stiffness and weight; and above the naive one, which is on the low side."""
+    result = result_of(name)
+    shown = {s.title: float(s.value.at(s.station)) for link in result.links for s in link.shown}
+    for handed in leading(mounts(result)):
+        title = f"screw tension of mount {handed.model.name}"
+        assert shown[title] == pytest.approx(max(float(T) for c in handed.with_weight for T in c.contact.T), rel=1e-9)
+        assert shown[title] > shown[f"naive {title}"]
+
+
+def test_what_does_not_close_is_said_at_its_largest() -> None:
+    """Of the contacts one figure stands for, the residual of the worst is printed."""
+    result = result_of("garden_deck")
+    for handed in mounts(result):
+        flag = next(c for c in result.sound.checks if c.id == f"bearing.flag.{handed.model.name}")
+        if flag.combination == handed.combination.id:
+            assert flag.demand is not None and isinstance(flag.demand.origin, Numerical)
+            residuals = [c.contact.residual for c in handed.at_service_with_weight]
+            assert flag.demand.origin.residual == max(residuals) > min(residuals)

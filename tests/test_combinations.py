@@ -200,6 +200,15 @@ def test_the_shares_of_expression_6_10() -> None:
         )
 
 
+def test_a_sum_is_of_one_barrier_load_that_decides_and_one_wind_on_its_panel() -> None:
+    """Counted by hand: every barrier load that decides, once for every wind and each of the two that may lead."""
+    cases = handed_to_the_glass(bare("garden_deck"))
+    natures = [c.action.nature for c in cases if not c.parts and c.standing is Standing.REQUIRED]
+    pairs = [tuple(sorted(p.case.action.nature for p in c.parts)) for c in cases if c.parts]
+    assert pairs == [("barrier", "wind")] * (2 * natures.count("barrier") * natures.count("wind")) and pairs
+    assert all(p.case.panel is c.panel for c in cases for p in c.parts)
+
+
 def test_the_us_sum_decides_with_0_75_of_the_guard_load_and_0_45_of_the_wind() -> None:
     """ASCE 7 2.4.1: D + 0.75 L + 0.75 (0.6 W); the line load alone D + L, the wind alone D + 0.6 W."""
     result = sound(bare("us_deck"))

@@ -245,3 +245,19 @@ def test_screws_in_end_grain_hold_nothing_that_is_known() -> None:
     assert pulled.ending is Ending.NOT_CHECKED and "end grain" in pulled.reason
     assert pushed.ending is Ending.EXCEEDS and pushed.eta is None
     assert found(result, "screws.withdrawal.M2").ending is Ending.WITHIN
+
+
+def test_the_screw_nearest_to_the_edge_of_its_piece_is_compared() -> None:
+    """EN 1995-1-1 Table 8.6, a_2,CG = 4 d: 40 mm over 40 less the tolerance of the site, 5 mm; the others stand at 60 mm."""
+    for screw, y in (("S1", -40), ("S4", 40)):
+        result = check(job_named("garden_deck").with_({"situations": None, f"mounts.M1.screws.{screw}.y": f"{y} mm"}))
+        edge = next(c for c in result.sound.checks if c.id == "screws.edge.M1")
+        assert edge.eta == pytest.approx(4 * 10 / (40 - 5), rel=1e-12) and f"screw {screw} " in edge.where
+
+
+def test_no_figure_of_another_code_stands_beside_one_of_the_own() -> None:
+    """Wood named in two families of codes as well: where the own one has a strength for screws pushed sideways, that is all."""
+    wood = {"us": "Douglas Fir-Larch No.2 Posts and Timbers", "en": "C24"}
+    result = sound(job_named("us_deck").with_({"situations": None, "blocking.B1.material": wood}))
+    assert next(c for c in result.checks if c.id == "screws.sideways.M1").eta is not None
+    assert not [s.title for link in result.links for s in link.shown if "pushed sideways" in s.title and "by the" in s.title]

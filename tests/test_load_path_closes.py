@@ -286,6 +286,32 @@ def test_slip_and_joists_are_in_the_movement() -> None:
     assert made.ending is Ending.NOT_CHECKED and "joists.span" in made.reason
 
 
+def test_the_mount_on_the_softer_ends_gives_the_movement() -> None:
+    """M1 near the left end has next to nothing of a point load at the right, and M2 some of every load: M1 still gives most.
+
+    Ends of M1 of 4 kN/mm and then of 3: what they add is the slip by hand, under the largest turning effect M1 has.
+    """
+
+    def moved(K: float) -> tuple[float, float]:
+        ends = {f"blocking.B1.{side}.stiffness": f"{K} kN/mm" for side in ("left", "right")}
+        stiff = {f"blocking.B2.{side}.stiffness": "8 kN/mm" for side in ("left", "right")}
+        job = job_named("garden_deck").with_(
+            {"situations": None, "mounts.M1.x": "100 mm", "mounts.M2.x": "400 mm", **ends, **stiff}
+        )
+        result = check(job)
+        (shown,) = (s.value for link in result.links for s in link.shown if s.title == "of it by end fixings and joists, panel P3")
+        T = max(
+            float((np.asarray(m.service.M.x) + np.abs(m.service.F.x) * (28 + 97.5)).max())
+            for m in mounts_of(result) if m.model.name == "M1" and "wind" not in m.combination.id
+        )  # fmt: skip
+        return float(np.max(shown.x)), T
+
+    (soft, T), (softer, again) = moved(4), moved(3)
+    turn = T * ((205 / 405) ** 2 + (200 / 405) ** 2) / (2 * 60**2) * (1 / 3000 - 1 / 4000)
+    assert again == pytest.approx(T, rel=1e-6)
+    assert softer - soft == pytest.approx(turn * (1040 + 60 + 28 + 97.5), rel=1e-6)
+
+
 def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
     """US deck, 200 lbf along the top edge: couple, turn and push of a mount go to the ends by statics, lifted and pressed.
 
@@ -296,13 +322,14 @@ def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
     shares = [s for s in result.handed_on.shares if s.model.name == "M1"]
     inch = 25.4
     a, L, t, h = 7.25 * inch, 14.5 * inch, 1.0 * inch, 7.5 * inch
-    lift = press = 0.0
+    lift = press = lift_joist = 0.0
     for s in shares:
         for i in range(len(s.labels)):
             N, M, F = s.down.at(i) + s.weight.at(i), abs(s.turn.at(i)), abs(s.push.at(i))
             pressed = s.down.at(i) + s.pressing.at(i)  # weight holds down at its least and presses at its most
             couple = M + F * (t + h / 2)
             lift = max(lift, (max(-N, 0.0) * (L - a) + couple) / L)
+            lift_joist = max(lift_joist, (max(-N, 0.0) * (L - a) + M + F * (t + 7.25 * inch / 2)) / L)  # 2x8 joists
             press = max(press, (max(pressed, 0.0) * (L - a) + couple) / L)
     for way, largest in (("uplift", lift), ("down", press)):
         made = ends(result, way)[f"blocking.end.left.{way}.M1"]
@@ -310,6 +337,8 @@ def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
         assert made.demand.at(made.station) == pytest.approx(largest, rel=1e-9)
     joist = next(c for c in result.sound.checks if c.id == "joist.outer.uplift.M1")
     assert "along" in joist.where and joist.eta is not None
+    # Joists 7 ft between supports, the mounts 4 in from the end of 12 in of overhang: 8 in beyond the outer support.
+    assert joist.demand is not None and joist.demand.at(joist.station) == pytest.approx(lift_joist * (84 + 8) / 84, rel=1e-9)
 
 
 # ---------------------------------------------------------------- glass in its clamps

@@ -123,3 +123,17 @@ def test_the_factor_of_a_slant_by_hand() -> None:
     from barrier.value import JobEntry, Value
 
     assert SLANT(theta=Value(0.5235987755982988, "angle", JobEntry("x", "30 deg"))).x == pytest.approx(0.824786, rel=1e-6)
+
+
+def test_the_clamp_with_the_least_of_them_decides_which_one_ever_it_is() -> None:
+    """Two mounts alike share a push along: where one is rated for 0.8 of the other, the glass slides at 0.8."""
+
+    def slip(**rated: str) -> Check:
+        job = GARDEN.with_({f"mounts.{m}.rating.slip_along": f"{value} kN" for m, value in rated.items()})
+        return next(c for c in sound(job).checks if c.id == "clamp.slip_along.P3")
+
+    alike = slip()
+    assert alike.eta is not None
+    for weak in ("M1", "M2"):
+        one = slip(**{weak: "0.8"})
+        assert one.ending is Ending.WITHIN and one.eta == pytest.approx(alike.eta / 0.8, rel=1e-9) and f"mount {weak}" in one.where

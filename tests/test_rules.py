@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import cast
+
 import pytest
 from conftest import EXAMPLES, job_named, result_of, text_sheet
 
+from barrier.links import rules
+from barrier.links.walk import Walk
 from barrier.load_path import Result, check
 from barrier.result import Check, Ending, Finding, Standing
+from barrier.value import Numerical, walk
 
 
 def said(result: Result) -> list[Finding]:
@@ -261,6 +267,13 @@ def test_how_far_the_softest_liner_is_squeezed(name: str) -> None:
         for c in alone
     )
     assert shown.value.at(shown.station) == pytest.approx(worst / k)
+    # A pane of one layer is named by its bases alone; of two it is said beside them which one is pushed, or what its film is.
+    pressure = next(v for v in walk(shown.value) if v.symbol == "p_pad")
+    assert isinstance(pressure.origin, Numerical) and pressure.origin.labels is not None
+    places = {label.rsplit("; ", 1)[1] for label in pressure.origin.labels}
+    plain = {"soft bases", "stiff bases"}
+    assert places == plain if len(panel.panel.layers) == 1 else places > plain
+    assert all(" pads, " in place and not place.startswith("soft pads") for place in places - plain)
 
 
 def test_a_single_layer_without_a_rail_is_said_in_full_and_loud_before_all_that_is_to_be_done() -> None:
@@ -268,3 +281,12 @@ def test_a_single_layer_without_a_rail_is_said_in_full_and_loud_before_all_that_
     said = "!! When the glass breaks there is no barrier left. Panel P1 is a single layer without a rail: a free-standing"
     assert said in text and text.index(said) < text.index("Look from below")
     assert "there is no barrier left" not in text_sheet("three_clamps_laminated")
+
+
+def test_a_rule_without_its_length_says_nothing_of_what_is_longer_or_higher() -> None:
+    """A folder of one's own tables may leave a length open: then it is compared with nothing, and nothing is said."""
+    open_rule = SimpleNamespace(rule=lambda key: (None, "words of a rule", "invented"), glass_movement=lambda height: None)
+    job = job_named("garden_deck")
+    walked = cast(Walk, SimpleNamespace(basis=open_rule, job=job))
+    assert job.limits.top_movement is not None and job.site.fall_height is not None
+    assert not [*rules.by_drop(walked, job.panels[0]), *rules.movement_rules(walked)]

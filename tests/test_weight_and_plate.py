@@ -5,19 +5,21 @@ By hand where a hand can; what the contact model gives is held against equilibri
 
 from __future__ import annotations
 
+from itertools import product
+
 import numpy as np
 import pytest
 from conftest import job_named, result_of
 
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.mount.mount_forces import MountForces
-from barrier.links.mount.plate_bending import PLATE_PUSHED
+from barrier.links.mount.plate_bending import PLATE_PUSHED, plate_bending
 from barrier.links.mount.weight import pressing, weight_on
 from barrier.links.walk import Walk
 from barrier.load_path import check
 from barrier.mechanics.contact import Bed, Screw, Zone, pushed_beyond, solve
 from barrier.mechanics.polygons import circle, rectangle
-from barrier.result import SOUND, Check, Standing
+from barrier.result import SOUND, Check, NotChecked, Standing
 from barrier.value import Value, walk
 
 LAMINATED = "three_clamps_laminated"
@@ -166,6 +168,54 @@ def test_the_pushed_side_of_the_base_plate_is_looked_at() -> None:
     C = max(sum(k.contact.zone_force.values()) for k in handed.with_weight)
     assert 0.0 < M_c.at(c.station) < C * (90.0 - 40.0)
     assert PLATE_PUSHED.text == "6*M_c/(b*t_pl**2)"
+    # The pressure the contact gives, added up strip by strip over the plate beyond the post, on either side of it.
+    strips = np.linspace(40.0, 90.0, 20_001)[:-1] + 50.0 / 40_000
+    for corner, moment in zip(handed.with_weight, np.asarray(M_c.x), strict=True):
+        bed, (a, slope, u0) = handed.model.bed(corner.bed, float(handed.bed.strength.x)), corner.contact.neutral_axis  # type: ignore[union-attr]
+        assert abs(a) < 1e-12  # it turns about the line of the glass alone
+        by_hand = [
+            150.0
+            * float((np.clip(-bed.k * (u0 + slope * side * strips), 0.0, bed.f_yield) * (strips - 40.0)).sum())
+            * 50.0
+            / 20_000
+            for side in (-1.0, 1.0)
+        ]
+        assert moment == pytest.approx(max(by_hand), rel=1e-5)
+
+
+ROWS = [{"name": f"S{i}", "x": f"{x} mm", "y": f"{y} mm"} for i, (x, y) in enumerate(product((-55, 55), (-80, 80)), 1)]
+
+
+@pytest.mark.parametrize("middle", [False, True])
+def test_the_pulled_side_of_the_base_plate_by_hand(middle: bool) -> None:
+    """Two screws of the row with the tension of the worst, 80 mm from the middle, a post of 40 mm, a plate of 150 x 15 mm.
+
+    A fifth screw near the middle of the plate pulls less than half of that and is none of the row.
+    """
+    screws = [*ROWS, {"name": "S5", "x": "0 mm", "y": "-5 mm"}] if middle else ROWS
+    result = check(job_named("garden_deck").with_({"situations": None, "mount_types.deep.screws": screws}))
+    handed = result.handed_on.mounts[0]
+    pulled = next(iter(plate_bending(Walk(result.job, result.basis, result.tables, SOUND), handed)))
+    T = [sorted(float(t) for t in corner.contact.T) for corner in handed.with_weight]
+    assert not middle or (any(row[-3] > 0.0 for row in T) and all(row[-3] < 0.5 * row[-1] for row in T))
+    assert pulled.demand is not None and "where the screws pull" in pulled.where
+    assert pulled.demand.at(pulled.station) == pytest.approx(6 * 2 * max(row[-1] for row in T) * (80.0 - 40.0) / (150.0 * 15.0**2))
+
+
+def test_the_bed_is_used_up_first_on_its_shorter_side() -> None:
+    """The mount 40 mm towards the drop side of its blocking of 240 mm: 80 mm of wood before its middle, more than 90 behind.
+
+    The plate turns about the screws that pull, 60 mm from the middle on the other side; wood from there to its edge presses with
+    its strength f, and the weight N helps it to: M = f b (60 + c)^2/2 - 60 N, the less where c is less. A mechanism by hand.
+    """
+    result = check(job_named("garden_deck").with_({"situations": None, "mounts.M1.offset": "40 mm"}))
+    bed = found(result, "base_plate.bed.M1")
+    handed = next(m for m in result.handed_on.mounts if m.model.name == "M1" and m.combination.id == bed.combination)
+    assert not isinstance(handed.bed, NotChecked)
+    f, N = float(handed.bed.strength.x), float(handed.weight.x)
+    outward, inward = (f * 150.0 * (60.0 + c) ** 2 / 2 - 60.0 * N for c in (80.0, 90.0))
+    assert bed.resistance is not None and outward < 0.95 * inward
+    assert bed.resistance.at(0) == pytest.approx(outward, rel=1e-4)
 
 
 # ---------------------------------------------------------------- a screw on the face of a piece

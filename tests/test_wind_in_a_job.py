@@ -16,8 +16,10 @@ from barrier.errors import JobRefused
 from barrier.job import Job
 from barrier.links.loads.actions import Case
 from barrier.load_path import check
+from barrier.mechanics.plate import PatchLoad
 from barrier.result import Ending, Finding, Lack, LinkResult
 from barrier.tables import Tables
+from barrier.value import Numerical
 
 WINDS: dict[str, tuple[dict[str, object], dict[str, object]]] = {
     "uk": ({}, {"map_speed": "22 m/s", "altitude": "60 m", "distance_to_sea": "30 km", "town": "country", "hill": "no"}),
@@ -244,6 +246,15 @@ def test_strips_stand_on_the_glass_as_they_are() -> None:
     near, far = mounts[cases["P3/wind/left"]]
     assert near > far and mounts[cases["P3/wind/right"]] == pytest.approx([far, near], rel=1e-6)
     assert near + far == pytest.approx(force, rel=1e-6)
+    # Beside them the push by hand: a rigid panel on mounts 230 and 770 mm along it, its load where both strips have their middle.
+    by_lever = force * (770.0 - about_left / force) / 540.0
+    for handed in found.handed_on.mounts:
+        push = handed.service.F.origin
+        assert isinstance(push, Numerical) and push.hand is not None
+        at = {case.id: push.hand.at(i) for i, case in enumerate(handed.cases)}
+        if "P3/wind/left" in at:
+            near_here = "left" if handed.model.name == "M1" else "right"
+            assert at[f"P3/wind/{near_here}"] == pytest.approx(by_lever, rel=1e-6)
 
 
 def test_who_says_which_end_is_free_has_one_case() -> None:
@@ -364,3 +375,13 @@ def test_not_checked_is_not_within() -> None:
     c = next(c for c in result.sound.checks if c.id == "actions.wind")
     assert str(Lack.INPUT) in c.reason
     assert "the map wind speed of the place" in " ".join(sheet.text(result).split())
+
+
+def test_a_point_load_stands_on_the_glass_also_over_a_mount_at_its_end() -> None:
+    """The whole of it on its length of the top edge (50 mm, a convention of this project), over a mount 20 mm from the end too."""
+    narrow = {"mount_types.deep.pads.1.width": "40 mm", "mounts.M1.x": "20 mm", "mounts.M2.x": "980 mm"}
+    points = {c.key: c.load for c in first_link(job("uk").with_(narrow))[1] if c.action.kind == "point" and not c.parts}
+    places = {key: (round(p.x0, 9), round(p.x1, 9)) for key, p in points.items() if isinstance(p, PatchLoad)}
+    assert places["point/over M1"] == places["point/left corner"] == (0.0, 50.0)
+    assert places["point/over M2"] == places["point/right corner"] == (950.0, 1000.0)
+    assert places["point/middle"] == (475.0, 525.0)

@@ -184,6 +184,20 @@ def test_a_row_of_mounts_along_a_joist(L: float, c: float, p: float) -> None:
     assert turn >= 2 * sag / 400.0 * (1 - 1e-9)
 
 
+@pytest.mark.parametrize(("L", "c"), [(1500.0, 600.0), (2400.0, 900.0)])
+def test_one_mount_on_the_tip_of_an_overhang(L: float, c: float) -> None:
+    """AISC Manual Table 3-23, a load at the end of an overhang: P a^2 (l + a)/(3 E I), from memory; and the beam elements.
+
+    The next mount is so far off that there is no other; one joist goes down by that and the other up, the bay apart.
+    """
+    P, L_b = 1000.0, 400.0
+    tip = abs(float(Beam(L, c, []).force(-c, -P).solve().u[0]))
+    assert tip == pytest.approx(P * c**2 * (L + c) / (3 * E * I_b), rel=EXACT)
+    far = {"P_J": value(P, "force"), "L_J": value(L, "length"), "p_m": value(1e12, "length"), "c_o": value(c, "length")}
+    turn = beam.ANGLE_OF_ROW(**far, L_b=value(L_b, "length"), E_J=value(E, "stress"), I_J=value(I_b, "inertia")).at(0)
+    assert turn == pytest.approx(2 * tip / L_b, rel=1e-8)
+
+
 def _sag(L: float, places: np.ndarray, P: float) -> float:
     """Largest deflection under a row of forces in the span, by beam elements."""
     if not len(places):

@@ -79,27 +79,6 @@ class Bay:
     along: bool
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Couples:
-    """Couples on the two joists of a mount, left and right, by station; ``shares`` are the mount's own part in them."""
-
-    left: Value
-    right: Value
-    shares: tuple[Value, Value]
-    labels: tuple[str, ...]
-    both_sides: bool
-
-    @property
-    def larger(self) -> Value:
-        """The couple on the more loaded joist."""
-        return self.left if float(np.max(self.left.x)) >= float(np.max(self.right.x)) else self.right
-
-    @property
-    def share(self) -> Value:
-        """The mount's own share at that joist."""
-        return self.shares[0] if self.larger is self.left else self.shares[1]
-
-
 def bay_of(walk: Walk, model: MountModel) -> Bay | NotChecked:
     """What spans between the joists under a mount, or why no joist can be looked at."""
     joists, a = walk.job.joists, model.mount.in_bay.named("a")
@@ -135,19 +114,17 @@ def design_turning(walk: Walk, handed: MountForces) -> Value | NotChecked:
     return turning(walk, handed.model, handed.M_Ed.take(chosen), handed.F_Ed.take(chosen))
 
 
-def couples(walk: Walk, handed: MountForces, bay: Bay, T: Value, beside: Sequence[tuple[MountForces, Bay, Value]]) -> Couples:
-    """Couples on the two joists of a mount; ``beside`` are the other mounts of its panel in the same combination."""
-    labels = tuple(handed.counted_labels)
-    shares = (LEFT_SHARE(L_b=bay.L_b, a=bay.a), RIGHT_SHARE(a=bay.a, L_b=bay.L_b))
-    found, shared = [], False
-    for side, share in zip(("left", "right"), shares, strict=True):
+def couple(walk: Walk, handed: MountForces, bay: Bay, T: Value, beside: Sequence[tuple[MountForces, Bay, Value]]) -> Value:
+    """Couple on the more loaded of a mount's two joists; ``beside``: the other mounts of its panel in the same combination."""
+    found = []
+    for side, share in (("left", LEFT_SHARE(L_b=bay.L_b, a=bay.a)), ("right", RIGHT_SHARE(a=bay.a, L_b=bay.L_b))):
         other = _on_the_same(walk, handed.model, bay, side, beside)
         if other is None or np.shape(other[1].x) != np.shape(T.x):
             found.append(COUPLE(r_e=share, T_J=T))
         else:
-            shared = True
             found.append(TWO_COUPLES(r_e=share, T_J=T, r_f=other[0].named("r_f"), T_K=other[1].named("T_K")))
-    return Couples(found[0], found[1], shares, labels, shared)
+    left, right = found
+    return left if float(np.max(left.x)) >= float(np.max(right.x)) else right
 
 
 def _on_the_same(

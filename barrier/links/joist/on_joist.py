@@ -78,8 +78,8 @@ def on_joist(walk: Walk, handed: MountForces, panel: PanelSolution, beside: Sequ
     if not bay.along:
         return OnJoist(model.name, None, comes.PAIR(T_J=T, L_b=bay.L_b, G_J=G_J), NO_LIFT, p_m, labels, cases, combination)
     others = [o for m in beside if m.combination.id == combination.id and (o := _beside(walk, m)) is not None]
-    couples = comes.couples(walk, handed, bay, T, others)
-    return OnJoist(model.name, couples.larger, G_J.named("P_J"), NO_LIFT, p_m, labels, cases, combination)
+    M_J = comes.couple(walk, handed, bay, T, others)
+    return OnJoist(model.name, M_J, G_J.named("P_J"), NO_LIFT, p_m, labels, cases, combination)
 
 
 def _beside(walk: Walk, handed: MountForces) -> tuple[MountForces, comes.Bay, Value] | None:
