@@ -211,6 +211,38 @@ def test_sideways_through_a_board_by_hand() -> None:
     assert push() == pytest.approx(F_e * D / R_d * min(two_hinges, turning), rel=HAND)
 
 
+def test_a_short_stiff_screw_turns_in_the_wood_in_equilibrium() -> None:
+    """Mode IIIm through a board by equilibrium: a hinge under the plate, the wood bears one way near it and the other way deep.
+
+    Bearing q a length; the place where it changes side from the moment about the hinge, found by halving. Spruce-pine-fir, G 0.42
+    (NDS Table 12.3.3A), is soft enough for the screw to turn.
+    """
+    soft, g, l_m = Timber({"us": "Spruce-Pine-Fir No.2"}, 1), 0.05, 1.5
+    q = 6100 * 0.42**1.45 / math.sqrt(0.375) * 0.265  # lbf/in
+    M_y = 45_000 * 0.265**3 / 6
+    low, high = 0.0, l_m
+    for _ in range(60):
+        a = (low + high) / 2
+        near, deep = q * a * (g + a / 2), q * (l_m - a) * (g + (l_m + a) / 2)
+        low, high = (a, high) if near < deep + M_y else (low, a)
+    turning = q * (2 * low - l_m)
+    hinges = q * (math.sqrt(g**2 + 4 * M_y / q) - g)
+    assert turning < 0.95 * hinges
+    found = of(US.sideways(screw(), soft, inches(l_m), inches(g), GUARD), "lbf")
+    assert found == pytest.approx(turning / (3.2 * 1.25), rel=HAND)
+
+
+def test_a_lag_screw_with_a_thin_root_pushed_across_the_grain() -> None:
+    """1/4 in over threads, 0.173 in at the root: NDS Table 12.3.1B, K_D = 10 D + 0.5 for it, and K_theta 1.25 across.
+
+    Two hinges by hand; dowel bearing of the nominal diameter (12.3.3), 70 000 psi (footnotes of Table 12K).
+    """
+    F_e, D, F_yb, g = 6100 * 0.5**1.45 / math.sqrt(0.25), 0.173, 70_000, 1.0
+    Z = F_e * D * (math.sqrt(g**2 + 2 * F_yb * D**2 / (3 * F_e)) - g) / ((10 * D + 0.5) * 1.25)
+    found = of(US.sideways(screw(d=0.25, d_1=0.173), DRY, inches(3), inches(g), GUARD), "lbf")
+    assert found == pytest.approx(Z, rel=HAND)
+
+
 def test_sideways_needs_four_diameters_and_a_known_size() -> None:
     lacks(US.sideways(screw(), DRY, inches(1.49), inches(1), GUARD), Lack.RANGE, "4 diameters")
     lacks(US.sideways(screw(d=0.33, d_1=0.22), DRY, inches(3), inches(1), GUARD), Lack.BASIS, "bending yield")
