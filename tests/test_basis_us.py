@@ -92,6 +92,17 @@ def test_the_infill_load_stands_on_a_square_foot_and_decides() -> None:
     assert infill.side.at(0) == pytest.approx(FOOT)
 
 
+def test_an_infill_load_of_the_reader_without_its_area_is_not_lost(tmp_path: Path) -> None:
+    (tmp_path / "us_barrier_loads.csv").write_text(
+        "# column use: key\n# column infill_point: force in lbf\nuse,infill_point,source\nindustrial,50,an invented letter\n",
+        "utf-8",
+    )
+    found = basis_named("us", "", Tables([tmp_path])).actions("industrial")
+    assert not isinstance(found, NotChecked)
+    infill = next(a for a in found if a.id == "infill point")
+    assert of(infill.size, "lbf") == pytest.approx(50) and infill.side is None  # no side: the patch of any other load at a point
+
+
 def test_loads_are_taken_as_they_are_and_wind_at_six_tenths() -> None:
     assert (GUARD.level, GUARD.factor.at(0), GUARD.duration) == ("allowable", 1.0, "ten years")
     assert (WIND.level, WIND.factor.at(0), WIND.duration) == ("allowable", 0.6, "ten minutes")
