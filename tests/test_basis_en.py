@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
 
 from barrier.basis import basis_named
-from barrier.basis.parts import Fastener, Glass, Timber
+from barrier.basis.parts import Driven, Fastener, Glass, Timber
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value, walk
@@ -132,3 +133,19 @@ def test_distance_of_a_screw_from_where_it_is_pushed(d: float, d_1: float, edge:
     screw = Fastener(given(d), given(d_1), given(500.0, "stress"))
     found = [EN.pushed_distance(rule, screw) for rule in ("a4_t", "a3_t")]
     assert [float(v.x) for v in found if isinstance(v, Value)] == pytest.approx([edge, end])
+
+
+@pytest.mark.parametrize("missing", ["d_1", "f_u"])
+def test_a_screw_pushed_sideways_needs_its_root_and_its_steel(missing: str) -> None:
+    """EN 1995-1-1 8.2.2 has both in it, the effective diameter and the yield moment: one alone is not enough."""
+    found = EN.sideways(replace(SCREW, **{missing: None}), Timber({"en": "C24"}, 2), given(60), given(28), STRENGTH)
+    assert isinstance(found, NotChecked) and found.lack is Lack.INPUT
+
+
+@pytest.mark.parametrize(("kind", "d", "each"), [("nails", 3.15, 3.15**0.8 / 30), ("screws", 5.0, 5.0 / 23)])
+def test_nails_and_screws_at_an_end_give_way_each_by_its_own_row(kind: str, d: float, each: float) -> None:
+    """EN 1995-1-1 Table 7.1 by hand: rho_m^1.5 d^0.8/30 and rho_m^1.5 d/23, rho_m^2 = 420 x 370 (C24 and C16, EN 338)."""
+    wood, joist = Timber({"en": "C24"}, 2), Timber({"en": "C16"}, 2)
+    slip = EN.end_slip(Driven(kind, given(4, "count"), given(d), given(90), given(45), joist, wood))
+    assert isinstance(slip, Value)
+    assert slip.at(0) == pytest.approx(4 * math.sqrt(420 * 370) ** 1.5 * each, rel=1e-9)

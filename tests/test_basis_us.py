@@ -92,6 +92,17 @@ def test_the_infill_load_stands_on_a_square_foot_and_decides() -> None:
     assert infill.side.at(0) == pytest.approx(FOOT)
 
 
+def test_an_infill_load_of_the_reader_without_its_area_is_not_lost(tmp_path: Path) -> None:
+    (tmp_path / "us_barrier_loads.csv").write_text(
+        "# column use: key\n# column infill_point: force in lbf\nuse,infill_point,source\nindustrial,50,an invented letter\n",
+        "utf-8",
+    )
+    found = basis_named("us", "", Tables([tmp_path])).actions("industrial")
+    assert not isinstance(found, NotChecked)
+    infill = next(a for a in found if a.id == "infill point")
+    assert of(infill.size, "lbf") == pytest.approx(50) and infill.side is None  # no side: the patch of any other load at a point
+
+
 def test_loads_are_taken_as_they_are_and_wind_at_six_tenths() -> None:
     assert (GUARD.level, GUARD.factor.at(0), GUARD.duration) == ("allowable", 1.0, "ten years")
     assert (WIND.level, WIND.factor.at(0), WIND.duration) == ("allowable", 0.6, "ten minutes")
@@ -209,6 +220,38 @@ def test_sideways_through_a_board_by_hand() -> None:
     two_hinges = math.sqrt(g**2 + hinge) - g
     turning = math.sqrt((l_m + 2 * g) ** 2 + l_m**2 + hinge) - (l_m + 2 * g)
     assert push() == pytest.approx(F_e * D / R_d * min(two_hinges, turning), rel=HAND)
+
+
+def test_a_short_stiff_screw_turns_in_the_wood_in_equilibrium() -> None:
+    """Mode IIIm through a board by equilibrium: a hinge under the plate, the wood bears one way near it and the other way deep.
+
+    Bearing q a length; the place where it changes side from the moment about the hinge, found by halving. Spruce-pine-fir, G 0.42
+    (NDS Table 12.3.3A), is soft enough for the screw to turn.
+    """
+    soft, g, l_m = Timber({"us": "Spruce-Pine-Fir No.2"}, 1), 0.05, 1.5
+    q = 6100 * 0.42**1.45 / math.sqrt(0.375) * 0.265  # lbf/in
+    M_y = 45_000 * 0.265**3 / 6
+    low, high = 0.0, l_m
+    for _ in range(60):
+        a = (low + high) / 2
+        near, deep = q * a * (g + a / 2), q * (l_m - a) * (g + (l_m + a) / 2)
+        low, high = (a, high) if near < deep + M_y else (low, a)
+    turning = q * (2 * low - l_m)
+    hinges = q * (math.sqrt(g**2 + 4 * M_y / q) - g)
+    assert turning < 0.95 * hinges
+    found = of(US.sideways(screw(), soft, inches(l_m), inches(g), GUARD), "lbf")
+    assert found == pytest.approx(turning / (3.2 * 1.25), rel=HAND)
+
+
+def test_a_lag_screw_with_a_thin_root_pushed_across_the_grain() -> None:
+    """1/4 in over threads, 0.173 in at the root: NDS Table 12.3.1B, K_D = 10 D + 0.5 for it, and K_theta 1.25 across.
+
+    Two hinges by hand; dowel bearing of the nominal diameter (12.3.3), 70 000 psi (footnotes of Table 12K).
+    """
+    F_e, D, F_yb, g = 6100 * 0.5**1.45 / math.sqrt(0.25), 0.173, 70_000, 1.0
+    Z = F_e * D * (math.sqrt(g**2 + 2 * F_yb * D**2 / (3 * F_e)) - g) / ((10 * D + 0.5) * 1.25)
+    found = of(US.sideways(screw(d=0.25, d_1=0.173), DRY, inches(3), inches(g), GUARD), "lbf")
+    assert found == pytest.approx(Z, rel=HAND)
 
 
 def test_sideways_needs_four_diameters_and_a_known_size() -> None:

@@ -251,3 +251,12 @@ def test_what_sources_disagree_on_is_printed_where_it_bears(name: str) -> None:
         assert ((row.text("bears_on"), words) in printed) is bears, key
         seen += bears
     assert seen > 15
+
+
+def test_a_grade_of_timber_has_one_strength_group_and_one_joint_group_at_every_depth() -> None:
+    """The groups are asked for before any depth is known, and are read off the first row of the grade."""
+    groups: dict[str, set[tuple[str, ...]]] = {}
+    for row in Tables().table("as1720_grades").rows:
+        words = tuple(row.text(c) for c in ("strength_group", "joint_group", "seasoned", "phi_row"))
+        groups.setdefault(row.text("grade"), set()).add(words)
+    assert len(groups) > 15 and all(len(found) == 1 for found in groups.values()), groups

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from pathlib import Path
 
 import pytest
 from conftest import job_named
@@ -40,13 +41,13 @@ def job(where: str, /, **wind: object) -> Job:
     return job_named("garden_deck").with_({**elsewhere, **LOADS, "wind": table})
 
 
-def first_link(found: Job) -> tuple[LinkResult, tuple[Case, ...]]:
+def first_link(found: Job, tables: Tables | None = None) -> tuple[LinkResult, tuple[Case, ...]]:
     """Actions and the cases they hand on, without walking on."""
     from barrier.links.loads.actions import actions
     from barrier.links.walk import Walk
     from barrier.result import SOUND
 
-    tables = Tables()
+    tables = Tables() if tables is None else tables
     return actions(Walk(found, basis_named(found.basis, found.national, tables), tables, SOUND))
 
 
@@ -195,6 +196,27 @@ def test_the_length_of_the_end_zone_is_said(place: str) -> None:
     assert found.length is not None and 300 < float(found.length.x) <= 4401
     loud = [f for f in first_link(job(place, place="mid-run"))[0].findings if "check one of them as well" in f.text]
     assert loud and loud[0].loud
+
+
+LEVEL: dict[str, tuple[str, str, dict[str, float], str]] = {  # a table, its key, figures of a reader, the rows they are for
+    "other": ("wind_en_factors", "name", {"value": 3.9}, "open_deck"),
+    "us": ("wind_asce7_ends", "cell", {"C_f": 0.5}, ""),
+    "au": ("as1170_wall_ends", "case", {"first": 0.4, "second": 0.3, "beyond": 0.2}, ""),
+}
+
+
+@pytest.mark.parametrize("place", LEVEL)
+def test_where_the_ends_take_no_more_nothing_is_said_of_an_end_zone(place: str, tmp_path: Path) -> None:
+    """With a reader's own coefficients that are level along the run; with ours it is said, and where the panel stands."""
+    name, key, figures, only = LEVEL[place]
+    rows = [f'"{k}",{",".join(map(str, figures.values()))},a letter' for k in Tables().table(name).keys if only in k]
+    head = (f"# column {key}: key", *(f"# column {c}: ratio" for c in figures), ",".join((key, *figures, "source")))
+    (tmp_path / f"{name}.csv").write_text("\n".join((*head, *rows, "")), "utf-8")
+
+    def said(tables: Tables) -> list[str]:
+        return [f.text for f in first_link(job(place, place="mid-run"), tables)[0].findings if "end zone" in f.text]
+
+    assert said(Tables([tmp_path])) == [] and len(said(Tables())) == 2
 
 
 @pytest.mark.parametrize("place", WINDS)

@@ -11,13 +11,17 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from conftest import job_named, result_of
+from conftest import job_named, result_of, sound
 from test_load_path_closes import mounts_of, walk_of
 
 from barrier.basis.us.equations import MODES
 from barrier.job import Job
+from barrier.links.asked import asked
 from barrier.links.blocking.across import AcrossActions
 from barrier.links.blocking.one_section import TORQUE
+from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
+from barrier.links.blocking.piece_forces import forces_on_pieces
+from barrier.links.blocking.splitting import at_the_mount
 from barrier.links.clamp.clamp_slip import UP
 from barrier.links.glass.film import Film
 from barrier.links.glass.glass import _depth
@@ -32,9 +36,9 @@ from barrier.links.rail.solve import _level, _telling
 from barrier.links.under_rail import Line, Place
 from barrier.load_path import Result, check
 from barrier.mechanics.plate import PlateSolution
-from barrier.result import NotChecked
+from barrier.result import Ending, Lack, NotChecked, Standing
 from barrier.tables import Tables
-from barrier.value import JobEntry, Value
+from barrier.value import JobEntry, Numerical, Value
 
 GIVEN = JobEntry("x", "x")
 EXACT = 1e-12  # relative; a few operations on doubles
@@ -327,3 +331,80 @@ def test_two_pushes_at_once_that_nearly_cancel_stand_at_the_height_of_the_larger
     parts = [SimpleNamespace(share=Value(1.0, "ratio", GIVEN), case=c) for c in cases]
     found = SimpleNamespace(values={}, residual=0.0)
     assert float(_level(found, parts, "both").x) == pytest.approx(height, rel=EXACT)  # type: ignore[arg-type]
+
+
+def on_pieces(result: Result) -> PieceActions:
+    """What comes on the loose pieces of the first mount."""
+    handed = mounts_of(result)[0]
+    return actions_on_pieces(walk_of(result), forces_on_pieces(handed, handed.with_weight))
+
+
+def test_a_piece_that_is_pressed_by_next_to_nothing_is_not_split_upwards() -> None:
+    result = result_of("garden_deck")
+    on, handed = on_pieces(result), mounts_of(result)[0]
+
+    def split(P: float) -> int:
+        force = np.full_like(on.force, P)
+        return len(list(at_the_mount(walk_of(result), replace(on, force=force), on.P, handed.combination)))
+
+    assert split(-0.5) == 1 and split(0.5) == 0 and split(0.0) == 0
+
+
+def test_the_forces_on_the_pieces_are_as_good_as_the_worst_of_their_solutions() -> None:
+    """The sheet states one residual for all stations; another would promise more than was reached."""
+    on = on_pieces(result_of("garden_deck"))
+    each = [s.contact.residual for s in on.mount.with_weight]
+    assert min(each) < max(each)
+    for name in ("C_pc", "T_pc"):
+        origin = on.P.origin.inputs[name].origin
+        assert isinstance(origin, Numerical) and origin.residual is not None
+        assert all(origin.residual >= r for r in each)
+
+
+def test_an_end_that_nothing_holds_has_no_resistance_at_all() -> None:
+    """Not a small one: it exceeds without a utilisation, in every direction it is pushed."""
+    result = sound(job_named("garden_deck").with_({"blocking.B1.left": {"fixing": "none"}}))
+    seen = [c for c in result.checks if c.id.startswith("blocking.end.left.") and c.id.endswith(".M1")]
+    assert {c.id.split(".")[3] for c in seen} == {"uplift", "down", "sideways", "torque", "together"}
+    for c in seen:
+        assert c.ending is Ending.EXCEEDS and c.utilisation is None and "nothing that counts holds this end" in c.reason, c.id
+        assert c.resistance is None or float(c.resistance.x) == 0.0
+
+
+OFF_BLOCKING = {"mounts.M1.blocking": None, "mounts.M2.blocking": None}
+STANDS_ON: dict[str, dict[str, object]] = {
+    "an edge joist": {
+        **OFF_BLOCKING, "mounts.M1.support": "edge joist", "mounts.M2.support": "edge joist", "joists.width": "4.5 in",
+        "joists.restraint_spacing": "24 in",
+    },
+    "boards": {
+        **OFF_BLOCKING, "mounts.M1.support": "decking only", "mounts.M2.support": "decking only",
+        "decking.board_screws": {"number": 2, "diameter": "0.2 in", "length": "2.5 in"},
+    },
+    "across": {"blocking.B1.direction": "across", "blocking.B2.direction": "across", "joists.direction": "along"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("on", "said"), [("an edge joist", "an edge joist"), ("boards", "this support"), ("across", "this support")]
+)
+def test_loads_in_the_plane_name_what_they_were_not_followed_into(on: str, said: str) -> None:
+    result = sound(job_named("us_deck").with_(STANDS_ON[on]))
+    c = next(c for c in result.checks if c.id == "blocking.in_plane.M1")
+    assert c.lack is Lack.BASIS and f"up and down on {said}" in c.reason
+
+
+def test_a_line_load_alone_in_any_direction_is_asked_to_lift_the_glass_too() -> None:
+    """IBC 1607.9.1: in any direction. With the point load left out nothing acts along the glass, and the line still lifts it."""
+    result = check(job_named("us_deck").with_({"loads.point": "none", "loads.reference": "letter of a test"}))
+    wanted = {a.id for a in asked(walk_of(result))}
+    required = {c.id for c in result.sound.checks if c.standing is Standing.REQUIRED}
+    assert "clamp.slip_up.P1" in wanted and "clamp.slip_along.P1" not in wanted
+    assert required <= wanted
+
+
+@pytest.mark.parametrize(("earthed", "said"), [((), "Mounts M1, M2:"), (("M1",), "Mount M2:"), (("M1", "M2"), None)])
+def test_every_mount_that_may_have_to_be_earthed_is_named(earthed: tuple[str, ...], said: str | None) -> None:
+    result = sound(job_named("garden_deck").with_({f"mounts.{m}.earthed": "yes" for m in earthed}))
+    found = [f.text for link in result.links for f in link.findings if "earthed" in f.text]
+    assert [f.split(" whether")[0] for f in found] == ([] if said is None else [said])

@@ -74,11 +74,12 @@ class Strip:
 class WindOnPanel:
     """The answer of a family: strips along the panel from the edge nearer the free end, how far the end zone runs.
 
+    ``end_zone`` is None where no place towards the end takes more than mid-run, as the tables of a reader may have it.
     ``read`` are the entries of the place that were read; ``assumed`` says in words what was taken for granted.
     """
 
     strips: tuple[Strip, ...]
-    end_zone: Value
+    end_zone: Value | None
     source: str
     read: frozenset[str]
     assumed: tuple[str, ...] = field(default=())
@@ -128,6 +129,16 @@ def stretches(site: WindSite, borders: Sequence[float]) -> tuple[Stretch, ...]:
 def worse(near: Value, far: Value) -> Value:
     """The larger of what the wind does from the end the panel is measured from, and from the other end."""
     return near if float(near.x) >= float(far.x) else far
+
+
+def end_zone(borders: Sequence[Value], along: Sequence[Value]) -> Value | None:
+    """How far from a free end the wind is higher than mid-run.
+
+    Arguments: ``borders`` of the zones, rising; ``along`` the coefficient of each zone from the end on and, last, mid-run.
+    Returns the border of the last zone that takes more than mid-run; None where none does.
+    """
+    higher = [border for border, C in zip(borders, along[:-1], strict=True) if float(C.x) > float(along[-1].x)]
+    return higher[-1] if higher else None
 
 
 def start_of(site: WindSite) -> float | None:

@@ -144,6 +144,31 @@ def test_a_load_all_along() -> None:
     assert sum(held) == pytest.approx(0.9 * 0.2 * (L + c))
 
 
+@pytest.mark.parametrize("c", [0.0, 600.0, 2000.0])
+def test_the_shear_of_a_section(c: float) -> None:
+    """Three halves of the mean (a rectangle). A couple: M/L all along. A force: all of it beside a support, at the worst.
+
+    A load all along: beside the outer support what it bears less what lies on the overhang, by the moment about the inner one.
+    """
+    w, L, M, P = 2.0, 2400.0, 3e6, 400.0
+    beside = w * (L + c) * (L + c) / 2 / L - w * c
+    loads = {"M_J": value(M, "moment"), "P_J": value(P, "force"), "w_J": value(w, "line load")}
+    given = {"L_J": value(L, "length"), "c_o": value(c, "length"), "b_J": value(b, "length"), "h_J": value(h, "length")}
+    for only, V in (("M_J", M / L), ("P_J", P), ("w_J", beside), ("", M / L + P + beside)):
+        some = {n: v if only in ("", n) else value(0, v.kind) for n, v in loads.items()}
+        assert beam.SHEAR(**some, **given).at(0) == pytest.approx(3 / 2 * V / (b * h), rel=EXACT), only
+
+
+def test_mounts_further_apart_than_a_joist_is_long_come_one_at_a_time() -> None:
+    """Twice as far apart as the span: never two on the joist, and one beside a support is all of its force there."""
+    P, L = 1000.0, 900.0
+    tau = beam.SHEAR_OF_ROW(
+        P_J=value(P, "force"), L_J=value(L, "length"), p_m=value(2 * L, "length"), c_o=value(0, "length"),
+        w_J=value(0, "line load"), b_J=value(b, "length"), h_J=value(h, "length"),
+    )  # fmt: skip
+    assert tau.at(0) == pytest.approx(3 / 2 * P / (b * h), rel=EXACT)
+
+
 def rows(L: float, c: float, p: float) -> list[list[float]]:
     """Places of a row of equal forces at the pitch, slid past the joist in small steps."""
     return [[x for x in np.arange(-c + o, L + 1e-9, p)] for o in np.linspace(0.0, p, 61)]

@@ -197,12 +197,12 @@ class Joints(Members):
         named = [g for g in groups if isinstance(g, str)]
         if len(named) < len(groups):
             return next(g for g in groups if isinstance(g, NotChecked))
-        weaker = max(named, key=lambda g: (g[-1:], not g.startswith("JD")))
+        weakest = max(g[-1:] for g in named)  # of J and JD alike, 1 to 6
         wet = any(not g.startswith("JD") for g in named)
         nails = driven.kind == "nails"
         if wet and not nails:
             return NotChecked(Lack.BASIS, NO_J)
-        row = self._sized("as1720_nails" if nails else "as1720_wood_screws", f"JD{weaker[-1:]}", d, f"{driven.kind}")
+        row = self._sized("as1720_nails" if nails else "as1720_wood_screws", f"JD{weakest}", d, f"{driven.kind}")
         if isinstance(row, NotChecked):
             return row
         Q_k = row.value("Q_k" if nails else "Q_sk")

@@ -15,6 +15,7 @@ from barrier.basis.wind import (
     WindOnPanel,
     WindSite,
     cell,
+    end_zone,
     hill_lack,
     lacking,
     merged,
@@ -96,13 +97,13 @@ def wind(tables: Tables, site: WindSite, new_zealand: bool = False) -> WindOnPan
     if isinstance(speeds, NotChecked):
         return speeds
     q_u, q_s, read, words, source = speeds
-    pieces, end_zone, said = _pieces(tables, site)
+    pieces, zone_length, said = _pieces(tables, site)
     strips = tuple(
         Strip(x0, x1, PRESSURE(q_u=q_u, C_pn=C.named("C_pn")),
               None if q_s is None else PRESSURE_SERVICE(q_s=q_s, C_pn=C.named("C_pn")), name)
         for x0, x1, C, name in pieces
     )  # fmt: skip
-    return WindOnPanel(merged(strips), end_zone, f"{source}; AS/NZS 1170.2, wall that stands free", read, (*words, *said))
+    return WindOnPanel(merged(strips), zone_length, f"{source}; AS/NZS 1170.2, wall that stands free", read, (*words, *said))
 
 
 def pressures(tables: Tables, site: WindSite, new_zealand: bool = False) -> Speeds | NotChecked:
@@ -162,7 +163,7 @@ def _bound(tables: Tables, key: str) -> float:
     return float(tables.value("as1170_walls", key).x)
 
 
-def _pieces(tables: Tables, site: WindSite) -> tuple[list[Piece], Value, tuple[str, ...]]:
+def _pieces(tables: Tables, site: WindSite) -> tuple[list[Piece], Value | None, tuple[str, ...]]:
     """Coefficients along a panel, how far the end zone runs, assumptions."""
     assert site.top is not None
     r_s = HEIGHT_SHARE(c=site.wall.named("c"), h=site.top.named("h"))
@@ -187,10 +188,8 @@ def _pieces(tables: Tables, site: WindSite) -> tuple[list[Piece], Value, tuple[s
         C = worse(near[zone], free[far])
         zone = zone if C is near[zone] else far
         pieces.append((part.x0, part.x1, C, f"{zone} zone from the end" if zone != ZONES[-1] else "mid-run"))
-    along = [float(free[zone].x) for zone in ZONES]
-    end_zone = borders[1] if along[1] > along[2] else borders[0]
     assumed = () if site.run is not None else ("the run of glass is more than five times as long as it is high",)
-    return pieces, end_zone, assumed
+    return pieces, end_zone(borders, [free[zone] for zone in ZONES]), assumed
 
 
 def square_on(tables: Tables, r_s: Value, r_b: Value | None) -> Value:

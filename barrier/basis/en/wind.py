@@ -14,6 +14,7 @@ from barrier.basis.wind import (
     WindOnPanel,
     WindSite,
     cell,
+    end_zone,
     hill_lack,
     interpolated,
     lacking,
@@ -166,9 +167,7 @@ def wind(tables: Tables, national: str, site: WindSite) -> WindOnPanel | NotChec
         C = worse(near[part.zone], free[part.far])
         zone = ZONES[part.zone if C is near[part.zone] else part.far]
         strips.append(Strip(part.x0, part.x1, PRESSURE(q_p=q_p, C_net=C), None, f"zone {zone}"))
-    higher = [i for i, there in enumerate(free) if float(there.x) > float(free[-1].x)]
-    end_zone = borders[max(higher)] if higher else borders[0]
-    return WindOnPanel(merged(strips), end_zone, source, read, tuple(assumed))
+    return WindOnPanel(merged(strips), end_zone(borders, free), source, read, tuple(assumed))
 
 
 def on_deck(tables: Tables, C: Value, open_below: bool) -> Value:

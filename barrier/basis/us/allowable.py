@@ -74,8 +74,8 @@ class AllowableStress(Family):
         if point is not None:
             found.append(Action("point", "point load at the top edge", "point", point, "barrier", True, source))
         infill, area = row.value("infill_point"), row.value("infill_area")
-        if infill is not None and area is not None:
-            side = equations.PATCH_SIDE(A_P=area.named("A_P"))
+        if infill is not None:  # a reader's row without its area: on the patch of any other load at a point
+            side = None if area is None else equations.PATCH_SIDE(A_P=area.named("A_P"))
             found.append(Action("infill point", "load on the infill", "patch", infill, "barrier", True, source, None, side))
         return tuple(found)
 

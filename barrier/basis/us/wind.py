@@ -15,6 +15,7 @@ from barrier.basis.wind import (
     WindOnPanel,
     WindSite,
     cell,
+    end_zone,
     hill_lack,
     interpolated,
     lacking,
@@ -116,7 +117,7 @@ def wind(tables: Tables, site: WindSite) -> WindOnPanel | NotChecked:
     r_s = HEIGHT_SHARE(c=site.wall.named("c"), h=site.top.named("h"))
     r_B = length_over_height(tables, site)
     strips_of = _strips if float(r_B.x) >= float(_factor(tables, "case_c_from").x) else _short
-    strips, end_zone = strips_of(tables, site, r_s, r_B)
+    strips, zone_length = strips_of(tables, site, r_s, r_B)
     finished = []
     for x0, x1, C, words in strips:
         p_k = pressure(tables, edition, q_h, C)
@@ -137,7 +138,7 @@ def wind(tables: Tables, site: WindSite) -> WindOnPanel | NotChecked:
     else:
         assumed.append("towards the ends case C stands for what case B is for on short walls (our reading)")
     read = frozenset({"speed", "exposure", "edition", "elevation", "hill", "hill_factor"})
-    return WindOnPanel(merged(finished), end_zone, f"ASCE {edition} 29.3.1", read, tuple(assumed))
+    return WindOnPanel(merged(finished), zone_length, f"ASCE {edition} 29.3.1", read, tuple(assumed))
 
 
 def velocity_pressure(tables: Tables, site: WindSite, edition: str, exposure: str) -> Value:
@@ -201,7 +202,7 @@ def end_coefficient(tables: Tables, strip: str, r_s: Value, r_B: Value, r_L: Val
 Piece = tuple[float, float, Value, str]
 
 
-def _strips(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[list[Piece], Value]:
+def _strips(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[list[Piece], Value | None]:
     """Strips of a panel in a run at least twice as long as it is high."""
     zones = tables.table("wind_asce7_strips")
     borders = [ZONE_LENGTH(m_z=cell(row, "m_z"), c=site.wall.named("c")) for row in zones.rows]
@@ -210,7 +211,6 @@ def _strips(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[lis
     corner = site.corner if site.corner is not None and float(site.corner.x) > 0.0 else None
     r_L = None if corner is None else CORNER_SHARE(L_r=corner.named("L_r"), c=site.wall.named("c"))
     near, free = ([_in_strip(tables, name, C_A, r_s, r_B, turned) for name in names] for turned in (r_L, None))
-    end_zone = borders[max((i for i, (_, at_end) in enumerate(free[:-1]) if at_end), default=0)]
     found = []
     for part in stretches(site, [float(b.x) for b in borders]):
         C, at_end = near[part.zone]
@@ -221,7 +221,7 @@ def _strips(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[lis
             found.append((part.x0, part.x1, C_A, "mid-run, case A"))
         else:
             found.append((part.x0, part.x1, C, f"{name} from the end, case C"))
-    return found, end_zone
+    return found, end_zone(borders, [C for C, _ in free])
 
 
 def _in_strip(tables: Tables, strip: str, C_A: Value, r_s: Value, r_B: Value, r_L: Value | None) -> tuple[Value, bool]:
@@ -234,7 +234,7 @@ def _in_strip(tables: Tables, strip: str, C_A: Value, r_s: Value, r_B: Value, r_
     return EITHER(C_A=C_A.named("C_A"), C_C=C_C.named("C_C")), True
 
 
-def _short(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[list[Piece], Value]:
+def _short(tables: Tables, site: WindSite, r_s: Value, r_B: Value) -> tuple[list[Piece], Value | None]:
     """Quarters of a panel in a run less than twice as long as it is high: the resultant of case B spread over it."""
     assert site.run is not None
     C_A = coefficient(tables, r_s, r_B)

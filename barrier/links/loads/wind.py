@@ -211,12 +211,14 @@ def findings(walk: Walk, winds: list[WindHere]) -> Iterator[Finding]:
     answered = [w for w in winds if w.answer is not None]
     for here in answered[:1]:
         assert here.answer is not None
-        yield Finding(
-            "The wind is higher towards each free end of the run than mid-run; the end zone is this long, from either end",
-            here.answer.source, length=here.answer.end_zone,
-        )  # fmt: skip
+        if here.answer.end_zone is not None:
+            yield Finding(
+                "The wind is higher towards each free end of the run than mid-run; the end zone is this long, from either end",
+                here.answer.source, length=here.answer.end_zone,
+            )  # fmt: skip
         yield Finding(f"Wind, taken for granted: {'; '.join((*here.answer.assumed, *ANYWHERE))}.", here.answer.source)
-    if answered and not any(_in_end_zone(walk, here) for here in answered):
+    zoned = [here for here in answered if here.answer is not None and here.answer.end_zone is not None]
+    if zoned and not any(_in_end_zone(walk, here) for here in zoned):
         yield Finding(
             "No panel of this job stands in the end zone of its run. The panels that do take more wind: check one of them as well.",
             loud=True,
