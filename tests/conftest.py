@@ -20,7 +20,7 @@ from barrier.tables import Tables
 
 ROOT = Path(__file__).resolve().parents[1]
 # What walks share fits the tests: laminates asked for again and again are kept, and those factorised only where they are small.
-for kind, room in (("solved", 130_000_000), ("laminate", 60_000_000), ("rail", 16_000_000)):
+for kind, room in (("solved", 120_000_000), ("laminate", 52_000_000), ("plate", 12_000_000), ("rail", 16_000_000)):
     SHARED._shelves[kind].room = room
 gc.set_threshold(5_000, 20, 20)  # looking for rubbish a little less often: a result has a few thousand parts and lives long
 
@@ -105,7 +105,7 @@ class _Room:
         gc.collect()
         with suppress(AttributeError):
             C_LIBRARY.malloc_trim(0)  # type: ignore[union-attr]
-        cls.next = max(cls.most, _resident() + 100_000_000)
+        cls.next = max(cls.most, _resident() + 50_000_000)
 
 
 def _resident() -> int:

@@ -16,7 +16,7 @@ from typing import TypeVar, cast
 T = TypeVar("T")
 
 # Bytes of each kind; of those used longest ago as many are dropped as are too much.
-ROOM = {"contact": 16_000_000, "solved": 96_000_000, "plate": 24_000_000, "laminate": 128_000_000, "rail": 48_000_000}
+ROOM = {"contact": 16_000_000, "solved": 128_000_000, "plate": 24_000_000, "laminate": 128_000_000, "rail": 48_000_000}
 
 
 @dataclass(slots=True)

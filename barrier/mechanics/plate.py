@@ -112,6 +112,11 @@ class PlateModel:
         totals = [np.array([p.total for p in load]) for load in self.loads]
         return np.array([t @ a for t, a in zip(totals, arms, strict=True)])
 
+    @property
+    def bytes(self) -> int:
+        """About what its splines take in memory, at the points of integration and on the grids that peaks are looked for on."""
+        return 3 * sum(of.nbytes for rule in (self.x_rule, self.y_rule) for of in (rule.values, rule.first, rule.second))
+
     def solve(self, bases: Sequence[Base]) -> PlateSolution:
         """Answer of every load case with these bases.
 

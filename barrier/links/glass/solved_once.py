@@ -24,7 +24,7 @@ def plates(
         model = memo.once("plate", panel, _bytes_of_plate, lambda: PlateModel(*panel))
         return tuple(model.solve(on) for on in bases)
 
-    return memo.once("solved", (panel, tuple(map(_key, bases))), lambda found: sum(s.bytes for s in found), solved)
+    return memo.once("solved", (panel, tuple(map(_key, bases))), _bytes_of_plates, solved)
 
 
 def laminates(
@@ -46,7 +46,7 @@ def laminates(
         return found
 
     ways = tuple((_key(s.bases), s.contact, None if s.clamps is None else tuple(s.clamps)) for s in stands)
-    return memo.once("solved", (panel, ways), lambda found: sum(s.bytes for s in found), solved)
+    return memo.once("solved", (panel, ways), _bytes_of_laminates, solved)
 
 
 def _key(bases: Sequence[Base]) -> tuple[object, ...]:
@@ -56,3 +56,13 @@ def _key(bases: Sequence[Base]) -> tuple[object, ...]:
 def _bytes_of_plate(model: PlateModel) -> int:
     """With its answers to unit movements, which it makes when first solved: one for each load and three for each clamp."""
     return 8 * (len(model.loads) + 3 * len(model.clamps) + 30) * model.x_line.size * model.y_line.size
+
+
+def _bytes_of_plates(found: tuple[PlateSolution, ...]) -> int:
+    """With the model, which all of them hold on to."""
+    return found[0].model.bytes + sum(s.bytes for s in found)
+
+
+def _bytes_of_laminates(found: tuple[LaminateSolution, ...]) -> int:
+    """The same."""
+    return found[0].model.limit.bytes + sum(s.bytes for s in found)
