@@ -16,13 +16,14 @@ from barrier.errors import JobRefused
 from barrier.job import Job, read_job
 from barrier.links.glass.film import Film, layer_of, ways
 from barrier.links.glass.glass import peak_of
-from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.glass.panel_solution import PanelSolution, Sheet, sheet_of
 from barrier.links.memo import Memo
+from barrier.links.walk import Walk
 from barrier.load_path import check, robustness
 from barrier.mechanics.laminate import LAYER_FACES, LaminateSolution
 from barrier.mechanics.laminate_joined import Joined
 from barrier.mechanics.plate import FIXED, Clamp, LineLoad, Pad, Pressure
-from barrier.result import Check, Ending, LinkResult, Shown, Standing
+from barrier.result import SOUND, Check, Ending, LinkResult, Shown, Standing
 from barrier.tables import Tables
 from barrier.value import Cell, Numerical, Value, walk
 
@@ -356,3 +357,19 @@ class TestBrokenLayers:
     def test_both_broken_is_named_and_not_checked(self) -> None:
         made = found(link(), "glass.both_broken")
         assert made.ending is Ending.NOT_CHECKED and made.standing is Standing.INFORMATION and "only a test" in made.reason
+
+
+@pytest.mark.parametrize("nominal", [("6 mm", "12 mm"), ("12 mm", "6 mm")])
+def test_layers_that_slide_share_the_moment_by_their_stiffness_whichever_stands_first(nominal: tuple[str, str]) -> None:
+    """One curvature: the thicker layer takes h_1³ of h_1³ + h_2³; of 5.8 and 11.7 mm (minima of EN 572-2). A hand sum."""
+    layers = [{"glass": "toughened", "nominal": n} for n in nominal]
+    job = TWO.with_({"panels.1.layers": layers, "panels.1.interlayer": {"thickness": "1.52 mm"}})
+    tables = Tables()
+    made = sheet_of(Walk(job, basis_named(job.basis, job.national, tables), tables, SOUND), job.panels[0])
+    assert isinstance(made, Sheet) and made.share is not None
+    M, h_1, h_2 = 1000.0, 11.7, 5.8  # N mm a mm of width
+    D = h_1**3 + h_2**3  # E/12(1 - nu²) left out on both sides
+    assert float(made.plate.x) ** 3 == pytest.approx(D, rel=ROUNDING)
+    in_the_thicker = 6 * (M * h_1**3 / D) / h_1**2
+    assert float(made.share.x) * 6 * M / float(made.plate.x) ** 2 == pytest.approx(in_the_thicker, rel=ROUNDING)
+    assert (float(made.layer.x), float(made.glass_depth.x)) == pytest.approx((h_1, h_1 + h_2))

@@ -330,3 +330,31 @@ def test_refusals_name_what_is_wrong_and_what_is_allowed(words: str, build: Call
     with pytest.raises(ValueError, match=r"[Aa]llowed") as refused:
         build()
     assert words in str(refused.value)
+
+
+def test_half_a_newton_does_a_thousandth_of_five_hundred_and_enters_on_the_same_face() -> None:
+    """Layers and pads are linear, so stress per load is one; where the load enters is said by its sign and not by its size."""
+    small = Laminate(300.0, 400.0, 6.0, 10.0, 1.52, 70_000.0, 0.23, 0.5)
+    light, heavy = (
+        LaminateModel(small, [clamp(150.0)], [PatchLoad(P, 140.0, 160.0, 10.0, 30.0)]).solve([FIXED]) for P in (0.5, 500.0)
+    )
+    for face in LAYER_FACES:
+        assert 1000.0 * peak(light, face) == pytest.approx(peak(heavy, face), rel=ROUNDING), face
+
+
+def test_the_top_edge_moves_most_at_the_corner_that_is_pushed_and_in_the_middle_by_symmetry() -> None:
+    corners = [PatchLoad(500.0, x, x + 50.0, 1150.0, 1200.0) for x in (0.0, 1150.0, 575.0)]
+    s = LaminateModel(SHEET, [clamp(100.0), clamp(1100.0)], corners).solve([FIXED] * 2)
+    assert s.top_deflection_x == pytest.approx([0.0, 1200.0, 600.0], abs=1e-6)
+    there = [s.deflection(x, 1200.0)[n, 0, 0] for n, x in enumerate((0.0, 1200.0, 600.0))]
+    assert s.top_deflection == pytest.approx(there, rel=ROUNDING)
+
+
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_pads_on_one_face_are_pressed_by_force_and_both_moments_whichever_way(way: float) -> None:
+    """Stiff glass on one pad a face, each working where it is pressed: Navier's F/A (1 + 6 e_x/b + 6 e_y/d)."""
+    off = Clamp(300.0, (Pad(250.0, 400.0, 20.0, 110.0, 2.0),))
+    stiff = Laminate(800.0, 1000.0, 8.0, 8.0, 1.52, 3e9, 0.23, 100.0)
+    s = LaminateModel(stiff, [off], [PatchLoad(way * 600.0, 500.0, 700.0, 800.0, 900.0)]).solve([FIXED], "one face")
+    expected = 600.0 / (150.0 * 90.0) * (1 + 6 * (600.0 - 325.0) / 150.0 + 6 * (850.0 - 65.0) / 90.0)
+    assert s.peak_pad_pressure[0, 0] == pytest.approx(expected, rel=5e-3)

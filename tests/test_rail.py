@@ -140,6 +140,15 @@ def test_a_stiffer_connection_hardly_moves_mounts_and_has_no_peak_of_its_own() -
     assert peak[2] / peak[1] > 2.0 and mean[2] / mean[1] < 1.3
 
 
+def test_the_mean_of_an_even_push_is_the_push_over_any_length_and_its_other_sign_is_nothing() -> None:
+    """A limp rail hands on what lies on it where it lies: q everywhere, so q over 103 or 117.3 mm as over 100; a hand sum."""
+    alone = RailRun([RunPanel(0.0, GLASS, CLAMPS, (FIXED, FIXED))], Rail(0.0, 1000.0, EI=1e3, k_r=1000.0))
+    solved = alone.solve([RunLoad(lines=((Q, 0.0, 1000.0),)), RunLoad(lines=((-Q, 0.0, 1000.0),))])
+    for length in (100.0, 103.0, 117.3):
+        pushed, pulled = solved.panels[0].mean_connection(length)
+        assert pushed == pytest.approx([Q, 0.0], rel=1e-3) and pulled == pytest.approx([0.0, -Q], rel=1e-3)
+
+
 def test_a_finer_rail_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     of = run()
     before = of.solve([line(of)], lost=[1])

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Mapping
 from functools import cache
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -18,12 +19,13 @@ from barrier.job import Job, read_job
 from barrier.links.asked import asked
 from barrier.links.ground.stiffness import Pads
 from barrier.links.loads.actions import actions
+from barrier.links.loads.cases import Part
 from barrier.links.memo import SHARED
-from barrier.links.rail.checks import _shear
+from barrier.links.rail.checks import _shear, where
 from barrier.links.rail.loads import _sum
 from barrier.links.rail.rail import rail as rail_link
 from barrier.links.rail.section import inertia, modulus_down
-from barrier.links.rail.solve import RunSolved
+from barrier.links.rail.solve import RunSolved, _level
 from barrier.links.under_rail import Line, line_of, lost_panels
 from barrier.links.walk import Walk
 from barrier.load_path import Result, Walked, check
@@ -31,6 +33,7 @@ from barrier.mechanics.rail import RunLoad
 from barrier.result import SOUND, Check, Ending, LinkResult, Situation, Standing
 from barrier.sheet.drawings import rail as drawn
 from barrier.tables import Tables
+from barrier.value import JobEntry, Value
 
 EXAMPLE = ROOT / "worked_examples" / "rail" / "cap_rail.toml"
 BRACKET = {"fixing": "bracket", "holds": "2.5 kN", "meaning": "design", "reference": "invented"}
@@ -591,3 +594,62 @@ def test_the_pictures_show_what_was_solved() -> None:
 def test_a_job_without_a_rail_has_no_link_of_one() -> None:
     without = sound({"panels.P1.rail": "none", "rail": None})
     assert "rail" not in [link.id for link in without.links]
+
+
+def test_a_rail_that_does_not_bend_off_its_middle_by_the_lever() -> None:
+    """Two panels left, the rail 100 mm beyond the first: two reactions by the lever, the moment largest where no force crosses.
+
+    S = 3,740 from its left end, panels at 700 and 3,140: R_1 = q S (3,140 - S/2)/2,440; M = 700 R_1 - R_1²/(2 q) at s = R_1/q.
+    """
+    free = {"fixing": "free", "reach": "100 mm"}
+    made = link({"rail.left": free, "rail.openings": [{"place": 2, "width": "1200 mm"}]})
+    found = next(s.value.at(0) for s in made.shown if s.title == "by hand: moment of a rail that does not bend")
+    q, S = 0.75, 3740.0
+    R_1 = q * S * (3140.0 - S / 2) / 2440.0
+    assert found == pytest.approx(abs(700.0 * R_1 - R_1**2 / (2 * q)), rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("s", "words"),
+    [
+        (-10.0, "beyond the glass"), (600.0, "on the glass of place 1"), (1200.0, "on the glass of place 1"),
+        (1300.0, "over the opening"), (2430.0, "over the opening"), (3000.0, "on the glass of place 3"),
+        (3650.0, "between two panels"), (4800.0, "on the glass of place 4"),
+    ],
+)  # fmt: skip
+def test_a_place_on_the_rail_is_named_by_what_is_under_it(s: float, words: str) -> None:
+    """Four panels of 1,200 with 20 between, the second gone: glass to 1,200, from 2,440 to 3,640, from 3,660 to 4,860."""
+    line = line_of(job().with_({"rail.panels": 4, "rail.openings": [{"place": 2, "width": "1200 mm"}]}))
+    assert isinstance(line, Line) and where(line, s) == words
+
+
+def test_a_rail_pressed_down_bends_over_the_opening_as_a_beam_or_hangs() -> None:
+    """0.75 N/mm or 600 N, whichever is more, times 1.5, on a rating; a hand sum.
+
+    Over 1,240 mm between two panels q L²/8 and P L/4, over 1,220 mm to a free end q L²/2 and P L.
+    """
+    rated = {"rail.moment_down": "1 kN m", "rail.meaning": "design", "rail.reference": "invented"}
+    beam, hanging = max(0.75 * 1240**2 / 8, 600 * 1240 / 4), max(0.75 * 1220**2 / 2, 600 * 1220)
+    for place, hand in ((2, 1.5 * beam), (3, 1.5 * hanging)):
+        own = checks(link({**rated, "rail.openings": [{"place": place, "width": "1200 mm"}]}))["rail.down"]
+        assert own.demand is not None and own.demand.at(own.station) == pytest.approx(hand)
+
+
+def test_two_pushes_at_once_act_where_their_moment_says_or_at_the_larger() -> None:
+    """300 N at 1,000 mm and 100 N at 500 mm: 350,000 N mm over 400 N, 875 mm; 300 N less 290 N would be at 15,500: at 1,000 then.
+
+    By each share too: half of 600 N beside 100 N is the same.
+    """
+
+    def level(*parts: tuple[float, float, float]) -> float:
+        of = [Part(number(share, "ratio"), SimpleNamespace(resultant=number(H, "force"), height=number(y, "length")))  # type: ignore[arg-type]
+              for share, H, y in parts]  # fmt: skip
+        return float(_level(SimpleNamespace(values={}, residual=0.0), of, "both").x)  # type: ignore[arg-type]
+
+    assert level((1.0, 300.0, 1000.0), (1.0, 100.0, 500.0)) == pytest.approx(875.0)
+    assert level((1.0, 100.0, 500.0), (0.5, 600.0, 1000.0)) == pytest.approx(875.0)
+    assert level((1.0, 300.0, 1000.0), (1.0, -290.0, 500.0)) == level((1.0, -290.0, 500.0), (1.0, 300.0, 1000.0)) == 1000.0
+
+
+def number(x: float, kind: str) -> Value:
+    return Value(x, kind, JobEntry("x", "x"))
