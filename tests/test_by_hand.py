@@ -8,10 +8,11 @@ from conftest import EXAMPLES, result_of
 from scipy.optimize import brentq
 
 from barrier.job.read import job_from_text
-from barrier.links.mount import by_hand
+from barrier.links.mount import by_hand, share_by_hand
 from barrier.links.mount.base_plate import leading
 from barrier.links.mount.mount_forces import MountForces
 from barrier.load_path import Result, check
+from barrier.mechanics.plate import PatchLoad
 from barrier.result import NotChecked
 from barrier.value import JobEntry, Numerical, Value, source_of
 
@@ -114,3 +115,21 @@ def test_what_does_not_close_is_said_at_its_largest() -> None:
             assert flag.demand is not None and isinstance(flag.demand.origin, Numerical)
             residuals = [c.contact.residual for c in handed.at_service_with_weight]
             assert flag.demand.origin.residual == max(residuals) > min(residuals)
+
+
+def test_a_load_beside_the_middle_goes_to_the_nearer_mount_by_the_lever_rule() -> None:
+    """Two mounts: the share of one is the distance of the load from the other over their distance, whatever the load."""
+    panel = result_of("garden_deck").handed_on.panels[0]
+    x = [float(m.mount.x.x) for m in panel.mounts]
+    width, beside = float(panel.panel.width.x), 0
+    for number, case in enumerate(panel.cases):
+        if case.parts:
+            continue
+        load = case.load
+        centre = (load.x0 + load.x1) / 2 if isinstance(load, PatchLoad) else width / 2
+        lever = float(case.resultant.x) * float(case.height.x)
+        for m, other in ((0, x[1]), (1, x[0])):
+            share = share_by_hand.moment(panel, m, [number]).at(0) / lever
+            assert share == pytest.approx((centre - other) / (x[m] - other), rel=1e-9), case.title
+        beside += abs(centre - width / 2) > 1.0
+    assert beside >= 2

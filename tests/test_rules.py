@@ -6,7 +6,7 @@ from types import SimpleNamespace
 from typing import cast
 
 import pytest
-from conftest import EXAMPLES, job_named, result_of, text_sheet
+from conftest import EXAMPLES, job_named, result_of, sound, text_sheet
 
 from barrier.links import rules
 from barrier.links.walk import Walk
@@ -274,6 +274,16 @@ def test_how_far_the_softest_liner_is_squeezed(name: str) -> None:
     plain = {"soft bases", "stiff bases"}
     assert places == plain if len(panel.panel.layers) == 1 else places > plain
     assert all(" pads, " in place and not place.startswith("soft pads") for place in places - plain)
+
+
+def test_only_a_gap_larger_than_the_rule_names_is_too_large_for_a_pool() -> None:
+    """The rule: 100 mm, AS 1926.1 2.3 (from memory); at its length a gap is not too large."""
+    job = job_named("au_deck").with_({"site.pool": True, "site.barrier_height": None})
+    panel = job.panels[0].name
+    for gap, large in (("60 mm", False), ("100 mm", False), ("101 mm", True)):
+        found = sound(job.with_({f"panels.{panel}.bottom_gap": gap}))
+        texts = [f.text for link in found.links for f in link.findings]
+        assert any("the gap below panel" in t for t in texts) is large, gap
 
 
 def test_a_single_layer_without_a_rail_is_said_in_full_and_loud_before_all_that_is_to_be_done() -> None:

@@ -18,11 +18,12 @@ from barrier.basis.us.equations import MODES
 from barrier.job import Job
 from barrier.links.asked import asked
 from barrier.links.blocking.across import AcrossActions
+from barrier.links.blocking.loose_pieces import SIDE_STRESS
 from barrier.links.blocking.one_section import TORQUE
 from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.blocking.splitting import at_the_mount
-from barrier.links.clamp.clamp_slip import UP
+from barrier.links.clamp.clamp_slip import UP, _worst
 from barrier.links.glass.film import Film
 from barrier.links.glass.glass import _depth
 from barrier.links.glass.laminate import _limits
@@ -36,7 +37,7 @@ from barrier.links.rail.solve import _level, _telling
 from barrier.links.under_rail import Line, Place
 from barrier.load_path import Result, check
 from barrier.mechanics.plate import PlateSolution
-from barrier.result import Ending, Lack, NotChecked, Standing
+from barrier.result import About, Check, Ending, Lack, NotChecked, Standing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Numerical, Value
 
@@ -408,3 +409,22 @@ def test_every_mount_that_may_have_to_be_earthed_is_named(earthed: tuple[str, ..
     result = sound(job_named("garden_deck").with_({f"mounts.{m}.earthed": "yes" for m in earthed}))
     found = [f.text for link in result.links for f in link.findings if "earthed" in f.text]
     assert [f.split(" whether")[0] for f in found] == ([] if said is None else [said])
+
+
+def test_the_side_bending_of_a_piece_by_hand() -> None:
+    """A beam of 400 mm, 1 kN sideways 100 mm from its end and a twist there: P a b/L + M b/L, over h b²/6, half of it a piece's."""
+    L, a, F, twist, h, b = 400.0, 100.0, 1000.0, 2e4, 140.0, 45.0
+    moment = 0.5 * (F * a * (L - a) / L + twist * (L - a) / L)
+    found = of(SIDE_STRESS, r_n=0.5, F_Ed=-F, a=a, L_b=L, M_z_Ed=twist, h_pc=h, b_pc=b)
+    assert found == pytest.approx(moment / (h * b**2 / 6), rel=EXACT)
+
+
+def test_of_several_clamps_one_that_nobody_checked_comes_first_unless_one_exceeds() -> None:
+    def made(ending: Ending, eta: float | None) -> Check:
+        utilisation = None if eta is None else Value(eta, "ratio", GIVEN)
+        return Check(About("clamp", "slip"), "", ending, Standing.REQUIRED, utilisation=utilisation)
+
+    low, high, unknown, over = (
+        made(Ending.WITHIN, 0.2), made(Ending.WITHIN, 0.9), made(Ending.NOT_CHECKED, None), made(Ending.EXCEEDS, 1.4)
+    )  # fmt: skip
+    assert _worst([low, high]) is high and _worst([high, unknown, low]) is unknown and _worst([low, over, unknown]) is over
