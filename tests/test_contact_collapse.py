@@ -185,6 +185,18 @@ def test_limit_factor_at_the_ends() -> None:
     assert lifted.factor < 1000 * 50 / M
 
 
+@pytest.mark.parametrize("k", [6e3, 7e3, 8e3, 9e3])
+@pytest.mark.parametrize("f", [1.0, 5.0, 20.0])
+def test_a_bed_that_is_all_but_used_up_is_what_ends_it(k: float, f: float) -> None:
+    """A bed like rock and screws like rubber: rounding ends the search a little before the collapse, and the bed is named still.
+
+    By hand for the one row that pulls: f b d^2/2, all of the width b pressed over d = 85 mm but for what the tension leaves.
+    """
+    found = limit_factor(bed(f, k=k), four(15.0), 0.0, M, 0.0, 1e9)
+    assert found.factor * M == pytest.approx(f * 100 * 85**2 / 2, rel=1e-3)
+    assert found.reason == "bed at its strength wherever it can be"
+
+
 def test_limits_are_checked() -> None:
     for wrong in ([1.0, 2.0], -1.0, float("nan")):
         with pytest.raises(ValueError, match="T_limit"):
@@ -211,23 +223,23 @@ def test_zero_between_is_as_quick_as_its_source_says(bent: float, rising: float)
         asked.append(x)
         return rising * bent * (math.exp(3.0 * bent * x) - 2.0)
 
-    a, b = sorted((-1.0 * bent, 1.5 * bent))
-    found = zero_between(
-        f, a, rising * bent * (math.exp(3.0 * bent * a) - 2.0), b, rising * bent * (math.exp(3.0 * bent * b) - 2.0)
-    )
+    a, b = sorted((-bent, 1.5 * bent))
+    f_a, f_b = f(a), f(b)
+    found = zero_between(f, a, f_a, b, f_b)
     assert found == pytest.approx(bent * math.log(2.0) / 3.0, rel=1e-10)
-    assert len(asked) <= 16
+    assert len(asked) <= 18
 
 
 def test_zero_between_hands_back_something_between_its_ends() -> None:
-    """A jump at one of its ends, which no tolerance relative to the ends ever reaches."""
-    assert 0.0 <= zero_between(lambda x: 1.0 if x > 0.0 else -1.0, 0.0, -1.0, 1.0, 1.0) <= 1e-12
+    """A jump to infinity right at one of them, which no tolerance relative to the ends ever reaches."""
+    assert 0.0 <= zero_between(lambda x: float("inf") if x > 0.0 else -1.0, 0.0, -1.0, 1.0, float("inf")) <= 1e-12
+
+
+PLACES = st.lists(st.tuples(st.floats(-80, 80), st.floats(-80, 80)), min_size=1, max_size=6)
 
 
 @settings(max_examples=60, deadline=None)
-@given(
-    st.lists(st.tuples(st.floats(-80, 80), st.floats(-80, 80)), min_size=1, max_size=6), st.floats(0, 2 * np.pi), st.floats(-2, 2)
-)
+@given(PLACES, st.floats(0, 2 * np.pi), st.floats(-2, 2))
 def test_a_load_comes_loose_just_where_no_pushes_and_pulls_balance_it(
     places: list[tuple[float, float]], angle: float, weight: float
 ) -> None:
