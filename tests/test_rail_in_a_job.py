@@ -373,6 +373,19 @@ def test_a_load_that_presses_the_rail_down_over_an_opening_comes_to_the_mounts_b
     assert any("hold it up as well" in f.text and f.loud for f in told) and any("five eighths" in f.text for f in told)
 
 
+def test_a_force_over_an_opening_comes_whole_to_the_panel_beside_it() -> None:
+    """0.9 kN at the end of a rail that hangs over 1 m: what the mount beside it has more the other has less; both have it all."""
+    gone = {"rail.openings": [{"place": 3, "width": "1000 mm"}], "loads.point": "0.9 kN", "loads.reference": "a test"}
+    words = "down at the far end of the opening on its right"
+    found = [
+        float(x)
+        for share in sound(gone).handed_on.shares if share.way == "down"
+        for label, x in zip(share.labels, np.atleast_1d(share.down.x), strict=True) if words in label
+    ]  # fmt: skip
+    assert sorted(found) == pytest.approx([900 * (1 / 2 - (600 + 1020) / 800), 900 * (1 / 2 + (600 + 1020) / 800)])
+    assert sum(found) == pytest.approx(900)
+
+
 def test_a_joint_within_an_opening_leaves_the_rail_hanging_when_it_is_pressed_down() -> None:
     gone = {"rail.openings": [{"place": 2, "width": "1200 mm"}], "rail.continuous": False}
     for at, hanging in (("1210 mm", False), ("1800 mm", True)):
