@@ -234,3 +234,19 @@ def test_a_patch_lies_inside_its_panel() -> None:
             assert (x1 - x0, (y0 + y1) / 2) == pytest.approx((side, H / 2))
             middles.append((x0 + x1) / 2)
         assert middles == pytest.approx([W / 2, side / 2, W - side / 2])
+
+
+def test_a_force_at_one_end_of_a_wide_panel_lifts_one_mount_and_not_the_other() -> None:
+    """200 lbf up at an end of 80 in of glass on mounts 20 in apart: levers by hand, 200 (1/2 + 40/20) on the one beside it.
+
+    Less its weight, half of it at either end of the blocking. The same force presses the other mount down; both are compared.
+    """
+    wide = {"situations": None, "panels.P1.width": "80 in", "mounts.M1.x": "30 in", "mounts.M2.x": "50 in"}
+    result = check(job_named("us_deck").with_(wide))
+    P = 200 * 4.4482216152605
+    for share in (s for s in shares(result, "up") if "point" in s.labels[0]):
+        assert sorted(np.atleast_1d(share.down.x)) == pytest.approx([-P * 2.5, P * 1.5], rel=ROUNDING)
+        for side in ("left", "right"):
+            end = next(c for c in result.sound.checks if c.id == f"blocking.end.{side}.uplift.{share.model.name}")
+            assert end.demand is not None
+            assert sorted(np.atleast_1d(end.demand.x)) == pytest.approx([0.0, (2.5 * P - share.weight.at(0)) / 2], rel=ROUNDING)

@@ -13,7 +13,7 @@ from conftest import EXAMPLES
 
 from barrier import sheet
 from barrier.basis import basis_named
-from barrier.basis.parts import Glass
+from barrier.basis.parts import WET, Glass, Timber
 from barrier.errors import JobRefused
 from barrier.job import Job, read_job
 from barrier.links.loads.cases import Case
@@ -268,3 +268,18 @@ def test_steel_of_the_grade_of_the_table_in_psi_is_of_that_grade() -> None:
     same, weaker = steel(f"{Decimal(400) / psi:.25f} psi"), steel("399 MPa")
     assert same.eta == pytest.approx(steel("400 MPa").eta, rel=1e-9)
     assert weaker.eta is None and "weaker than the grade" in weaker.reason
+
+
+@pytest.mark.parametrize(
+    ("grade", "dry", "weather"),
+    [("SG8", "SG8: dry", "its wet figures"), ("SG10", "SG10: dry", "in the ratio of SG8 wet to dry, by analogy")],
+)
+def test_timber_of_new_zealand_says_which_figures_it_has(grade: str, dry: str, weather: str) -> None:
+    """What is said goes with what is taken: in the weather the lower modulus (NZS AS 1720.1:2022, SG8: 8.0 and 6.5 GPa)."""
+    within, outside = Timber({"nz": grade}, 1), Timber({"nz": grade}, WET)
+    for timber, words in ((within, dry), (outside, weather)):
+        said = NZ.timber_words(timber)
+        assert said is not None and words in said[0]
+    E = [NZ.timber_stiffness(t) for t in (within, outside)]
+    assert not isinstance(E[0], NotChecked) and not isinstance(E[1], NotChecked)
+    assert float(E[1].x) / float(E[0].x) == pytest.approx(6.5 / 8.0, rel=EXACT)

@@ -115,6 +115,11 @@ def test_what_does_not_close_is_said_at_its_largest() -> None:
             assert flag.demand is not None and isinstance(flag.demand.origin, Numerical)
             residuals = [c.contact.residual for c in handed.at_service_with_weight]
             assert flag.demand.origin.residual == max(residuals) > min(residuals)
+        steel = next(c for c in result.sound.checks if c.id == f"screws.steel.{handed.model.name}")
+        if steel.combination == handed.combination.id:
+            assert steel.demand is not None and isinstance(steel.demand.origin, Numerical)
+            residuals = [c.contact.residual for c in handed.with_weight]
+            assert steel.demand.origin.residual == max(residuals) > min(residuals)
 
 
 def test_a_load_beside_the_middle_goes_to_the_nearer_mount_by_the_lever_rule() -> None:

@@ -82,6 +82,23 @@ def test_a_new_edition_is_files_and_a_line_and_brings_everything_with_it(folder:
     assert verify(place).agrees  # the sheet carries the edition with it
 
 
+@pytest.mark.parametrize(("fall", "drop"), [("1.8 m", "The rule on the drop has no figure"), (None, "Fall height not given")])
+def test_a_rule_in_words_alone_is_said_and_compares_nothing(folder: Path, fall: str | None, drop: str) -> None:
+    """An edition that says how high in words: no height is below it and none above, and nothing claims so."""
+    rules = RULES.replace("height_edge,1300,a barrier", "height_edge,,a barrier")
+    for key in ("guarded_from", "pool_height", "pool_opening"):
+        rules += f"{key},,the test says of {key} what it says,Invented 6180:2031,8.1,,\n"
+    (folder / "uk_barrier_rules_2031.csv").write_text(rules)
+    job = job_named("garden_deck").with_(
+        {"editions.loads": "2031", "site.fall_height": fall, "site.pool": True, "situations": None}
+    )
+    said = [f for link in check(job, (), Tables([folder])).links for f in link.findings]
+    for words in ("The rule on the height has no figure: not checked", drop, "As a pool barrier its height is not checked"):
+        (found,) = [f for f in said if words in f.text]
+        assert found.loud and "Invented 6180:2031" in found.source
+    assert not [f.text for f in said if "lower than the rule" in f.text or "drop to guard" in f.text or "gap below" in f.text]
+
+
 def test_that_there_is_a_new_edition_changes_nothing_where_no_job_names_it(folder: Path) -> None:
     job = job_named("garden_deck")
     ours, with_more = as_described(job, Tables()), as_described(job, Tables([folder]))

@@ -261,3 +261,35 @@ def test_no_figure_of_another_code_stands_beside_one_of_the_own() -> None:
     result = sound(job_named("us_deck").with_({"situations": None, "blocking.B1.material": wood}))
     assert next(c for c in result.checks if c.id == "screws.sideways.M1").eta is not None
     assert not [s.title for link in result.links for s in link.shown if "pushed sideways" in s.title and "by the" in s.title]
+
+
+def test_pieces_under_a_mount_that_lacks_a_screw_give_by_the_way_it_is_pushed() -> None:
+    """Forces on loose pieces by their work: a beam with a force F at a goes down F a^2 b^2/(3 E I L) there (any table of beams).
+
+    Pushed one way there is one screw that pulls, the other way there are two, so the pieces do not give alike. A soft base takes
+    the larger of the two, a stiff one the smaller.
+    """
+    from barrier.basis import basis_named
+    from barrier.links.ground.base_stiffness import SCREW_END, Moduli, flexibility, piece_forces
+    from barrier.links.ground.stiffness import UNIT
+    from barrier.links.walk import Walk
+    from barrier.result import SOUND
+    from barrier.tables import Tables
+    from barrier.value import JobEntry, Value
+
+    job = job_named("garden_deck").with_({"mounts.M1.screws.S1.present": False})
+    tables, E = Tables(), 11_000.0
+    model = Walk(job, basis_named("en", "uk", tables), tables, SOUND).mounts[0]
+    moduli = Moduli(Value(E, "stress", JobEntry("test", "test")), None)
+    block, a = job.blocking["B1"], float(model.mount.in_bay.x)
+    L = float(block.length.x)
+    inertia = float(model.piece_breadth.x) * float(block.depth.x) ** 3 / 12
+    for stiffness, taken in (("stiff", min), ("soft", max)):
+        turns = []
+        for way in (-UNIT, UNIT):
+            F = piece_forces(model, model.solve(stiffness, SCREW_END[stiffness], way, ultimate=False))
+            down = F * a**2 * (L - a) ** 2 / (3 * E * inertia * L)
+            turns.append(float((F * down).sum()) / UNIT**2)
+        assert max(turns) > 1.001 * min(turns)
+        found = flexibility(model, stiffness, moduli)
+        assert found is not None and found.blocking == pytest.approx(taken(turns), rel=1e-9)

@@ -22,6 +22,7 @@ from barrier.mechanics.plate import (
     Pressure,
     diagonal_base,
 )
+from barrier.mechanics.plate_parts import unbalanced
 
 ROUNDING = 1e-6  # what is exact but for rounding: the system's condition is about 1e10, its numbers carry 1e-16
 DISCRETE = 1e-4  # two meshes of the same panel: deflection and reactions differ by less
@@ -133,6 +134,14 @@ class TestStatics:
         good = PlateModel(PLATE, [clamp(300.0), clamp(900.0)], [LineLoad(0.75, 1200.0)]).solve([FIXED, FIXED])
         bad = PlateSolution(good.model, good.coefficients, good.F * 0.99, good.Mx, good.Mz, good.body)
         assert bad.residual[0] == pytest.approx(0.01, rel=1e-3)
+
+    def test_what_is_missing_is_said_relative_to_the_load_and_to_the_panel(self) -> None:
+        """1 kN on 2,000 x 500 mm: a hundredth of it, of its 500 mm upward and of its 2,000 mm along, each alone."""
+        load = np.array([[1e3, 3e5, 8e5]])
+        one = np.array([[1.0]])
+        for F, Mx, Mz in ((990.0, 3e5, 8e5), (1e3, 3e5 - 1e3 * 500 / 100, 8e5), (1e3, 3e5, 8e5 - 1e3 * 2000 / 100)):
+            missing = unbalanced((F * one, Mx * one, Mz * one), [0.0], load, (2000.0, 500.0))
+            assert missing == pytest.approx([0.01], rel=1e-9)
 
     def test_loads_add_up(self) -> None:
         """Two half-panel patches make the pressure; every case is solved as if alone."""

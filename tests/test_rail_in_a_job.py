@@ -376,6 +376,23 @@ def test_a_load_that_presses_the_rail_down_over_an_opening_comes_to_the_mounts_b
     assert any("hold it up as well" in f.text and f.loud for f in told) and any("five eighths" in f.text for f in told)
 
 
+def test_a_force_over_an_opening_comes_whole_to_the_panel_beside_it() -> None:
+    """1.5 x 0.6 kN at the end of a rail that hangs over 1 m: what the mount beside it has more the other has less.
+
+    The panels are 1,240 wide here, mounts 200 and 1,000 from the left: the lever on 800 goes to 1,020 beyond the glass.
+    """
+    panel = job().panels[0].name
+    gone = {"rail.openings": [{"place": 3, "width": "1000 mm"}], f"panels.{panel}.width": "1240 mm"}
+    words = "down at the far end of the opening on its right"
+    found = [
+        float(x)
+        for share in sound(gone).handed_on.shares if share.way == "down"
+        for label, x in zip(share.labels, np.atleast_1d(share.down.x), strict=True) if words in label
+    ]  # fmt: skip
+    lever = (1240 + 1020 - 600) / 800
+    assert sorted(found) == pytest.approx([900 * (1 / 2 - lever), 900 * (1 / 2 + lever)])
+
+
 def test_a_joint_within_an_opening_leaves_the_rail_hanging_when_it_is_pressed_down() -> None:
     gone = {"rail.openings": [{"place": 2, "width": "1200 mm"}], "rail.continuous": False}
     for at, hanging in (("1210 mm", False), ("1800 mm", True)):

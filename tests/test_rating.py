@@ -5,6 +5,7 @@ No source: common sense of testing; a rating is worth what it was tested with. A
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from conftest import ROOT, job_named, sound
 
@@ -137,3 +138,14 @@ def test_the_clamp_with_the_least_of_them_decides_which_one_ever_it_is() -> None
     for weak in ("M1", "M2"):
         one = slip(**{weak: "0.8"})
         assert one.ending is Ending.WITHIN and one.eta == pytest.approx(alike.eta / 0.8, rel=1e-9) and f"mount {weak}" in one.where
+
+
+def test_each_mount_is_compared_with_what_the_glass_does_to_it() -> None:
+    """Mounts off the middle of the panel are not pushed alike, and what both take is the load by its lever, by hand.
+
+    1.5 x 0.74 kN/m x 1 m at 1.1 m above the decking, which the plates stand on.
+    """
+    job = GARDEN.with_({"mounts.M1.x": "150 mm"})
+    demands = [c.demand for m in ("M1", "M2") for c in sound(job).checks if c.id == f"clamp.rating.{m}"]
+    M_1, M_2 = (np.asarray(d.x) for d in demands if d is not None)
+    assert (M_1 + M_2).max() == pytest.approx(1.5 * 0.74 * 1000 * 1100, rel=1e-6) and M_2.max() > 1.05 * M_1.max()

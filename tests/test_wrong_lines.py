@@ -15,6 +15,7 @@ from conftest import job_named, result_of, sound
 from test_load_path_closes import mounts_of, walk_of
 
 from barrier.basis.us.equations import MODES
+from barrier.equation import Step
 from barrier.job import Job
 from barrier.links.asked import asked
 from barrier.links.blocking.across import AcrossActions
@@ -151,6 +152,10 @@ def test_ends_of_a_piece_across_the_glass_are_held_down_where_they_lift() -> Non
         assert down > 1.01 * up  # the weight presses
     outward = np.array(["outward" in label for label in on.labels])
     assert (np.asarray(on.R_1.x)[outward] < 0).all() and (np.asarray(on.R_2.x)[outward] > 0).all()
+    residuals = [c.contact.residual for c in handed.with_weight]  # of the contacts a figure stands for, that of the worst is said
+    assert isinstance(on.R_1.origin, Step)
+    forces = on.R_1.origin.inputs["P"].origin
+    assert isinstance(forces, Numerical) and forces.residual == max(residuals) > min(residuals)
 
 
 def test_a_piece_splits_where_it_is_pulled() -> None:

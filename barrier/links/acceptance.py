@@ -38,7 +38,9 @@ def _heights(walk: Walk) -> Iterator[Finding]:
         return
     if site.barrier_height is None:
         yield _by_rule("Height of the barrier not given: not checked. Rule", height, loud=True)
-    elif height[0] is not None and _mm(site.barrier_height) < _mm(height[0]):
+    elif height[0] is None:
+        yield _by_rule("The rule on the height has no figure: not checked. Rule", height, loud=True)
+    elif _mm(site.barrier_height) < _mm(height[0]):
         yield _by_rule("The barrier is lower than the rule asks", height, loud=True)
     else:
         yield _by_rule("The barrier is not lower than the rule names", height)
@@ -46,9 +48,11 @@ def _heights(walk: Walk) -> Iterator[Finding]:
         yield Finding("From which drop on a barrier is wanted is no rule of this edition: not checked.", loud=True)
     elif site.fall_height is None:
         yield _by_rule("Fall height not given: not checked. Rule", guarded, loud=True)
-    elif guarded[0] is not None and _mm(site.fall_height) > _mm(guarded[0]):
+    elif guarded[0] is None:
+        yield _by_rule("The rule on the drop has no figure: not checked. Rule", guarded, loud=True)
+    elif _mm(site.fall_height) > _mm(guarded[0]):
         yield _by_rule("There is a drop to guard", guarded)
-    elif guarded[0] is not None and _mm(site.fall_height) == _mm(guarded[0]):
+    elif _mm(site.fall_height) == _mm(guarded[0]):
         yield _by_rule("The drop is just what the rule names: some codes count it, some do not", guarded, loud=True)
     if site.below == "people pass":
         yield Finding("There are people below: broken glass falls on them. Ask the engineer about laminated glass.", loud=True)
@@ -65,9 +69,12 @@ def _pool(walk: Walk) -> Iterator[Finding]:
     if not site.pool or height is None or opening is None:
         return
     given = site.barrier_height
-    if given is None or (height[0] is not None and _mm(given) < _mm(height[0])):
-        how = "is not given" if given is None else "is lower than the rule asks"
-        yield _by_rule(f"As a pool barrier its height {how}", height, loud=True)
+    if given is None:
+        yield _by_rule("As a pool barrier its height is not given", height, loud=True)
+    elif height[0] is None:
+        yield _by_rule("As a pool barrier its height is not checked, the rule has no figure", height, loud=True)
+    elif _mm(given) < _mm(height[0]):
+        yield _by_rule("As a pool barrier its height is lower than the rule asks", height, loud=True)
     else:
         yield _by_rule("As a pool barrier it is not lower than the rule names", height)
     for panel in walk.job.panels:

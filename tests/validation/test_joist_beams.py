@@ -169,6 +169,32 @@ def test_mounts_further_apart_than_a_joist_is_long_come_one_at_a_time() -> None:
     assert tau.at(0) == pytest.approx(3 / 2 * P / (b * h), rel=EXACT)
 
 
+def test_a_load_all_along_beside_a_row_of_mounts() -> None:
+    """The same load where the mounts stand in a row: what the mounts add is nothing here.
+
+    Statics: w l/2 at either end of a simple span; with a load on the overhang R - w a = w l/2 + w a^2/2l beside the support (AISC
+    Manual Table 3-23, overhanging one support, uniform load, from memory), and the elements.
+    """
+    w, L, c = 2.0, 2400.0, 600.0
+    given = {"P_J": value(0, "force"), "L_J": value(L, "length"), "p_m": value(600, "length"), "w_J": value(w, "line load")}
+    overhang, section = {"c_o": value(c, "length")}, {"b_J": value(b, "length"), "h_J": value(h, "length")}
+    full = _under(Beam(L, c, []), w, everywhere=True)
+    span = _under(Beam(L, c, []), w, everywhere=False)
+    beside = full.R[0] - w * c
+    assert beside == pytest.approx(w * L / 2 + w * c**2 / (2 * L), rel=EXACT)
+    assert beam.SHEAR_OF_ROW(**given, **overhang, **section).at(0) == pytest.approx(1.5 * beside / (b * h), rel=EXACT)
+    assert beam.INNER_DOWN_ROW(**given).at(0) == pytest.approx(span.R[1], rel=EXACT)
+    assert beam.OUTER_DOWN_ROW(**given, **overhang).at(0) == pytest.approx(full.R[0], rel=EXACT)
+
+
+def _under(made: Beam, w: float, everywhere: bool) -> Beam:
+    """A uniform load on the whole beam or on its span: what an element has of it at its ends."""
+    for i, d in enumerate(np.diff(made.x)):
+        if everywhere or made.x[i] >= 0.0:
+            made.f[2 * i : 2 * i + 4] -= w * d * np.array([1 / 2, d / 12, 1 / 2, -d / 12])
+    return made.solve()
+
+
 def rows(L: float, c: float, p: float) -> list[list[float]]:
     """Places of a row of equal forces at the pitch, slid past the joist in small steps."""
     return [[x for x in np.arange(-c + o, L + 1e-9, p)] for o in np.linspace(0.0, p, 61)]
