@@ -19,6 +19,7 @@ from barrier.load_path import Result, Walked, as_described, check
 from barrier.tables import Tables
 
 ROOT = Path(__file__).resolve().parents[1]
+TESTS = str(ROOT / "tests")
 # What walks share fits the tests: laminates asked for again and again are kept, and those factorised only where they are small.
 for kind, room in (("solved", 120_000_000), ("laminate", 52_000_000), ("plate", 12_000_000), ("rail", 16_000_000)):
     SHARED._shelves[kind].room = room
@@ -72,18 +73,18 @@ def sound(job: Job, memo: Memo = SHARED) -> Walked:
 
 
 @pytest.fixture(scope="module", autouse=True)
-def _forget(request: pytest.FixtureRequest) -> Iterator[None]:
-    """What a file kept for its own tests goes with it: a worker runs dozens of files, and a result has thousands of parts."""
+def _forget() -> Iterator[None]:
+    """What a file, or what it shares with others, kept for its tests goes with it: a result has thousands of parts."""
     yield
-    module = getattr(request.node, "obj", None)
-    things = list(vars(module).values()) if module else []
-    own = [thing for thing in things if getattr(thing, "__module__", "") == getattr(module, "__name__", None)]
-    kept = [thing for thing in own if hasattr(thing, "cache_clear") and thing.cache_info().currsize]
-    memos = [thing for thing in things if isinstance(thing, Memo) and thing is not SHARED]
-    for thing in kept:
-        thing.cache_clear()
-    for memo in memos:
-        memo.clear()
+    for module in [m for m in list(sys.modules.values()) if (getattr(m, "__file__", None) or "").startswith(TESTS)]:
+        for thing in vars(module).values():
+            if isinstance(thing, Memo) and thing is not SHARED:
+                thing.clear()
+            elif getattr(thing, "__module__", "") == module.__name__ != "conftest" and hasattr(thing, "cache_clear"):
+                thing.cache_clear()
+    if _resident() > _Room.between:
+        result_of.cache_clear()  # with what walks share they are walked again in a quarter of the time
+        _Room.trimmed()
 
 
 C_LIBRARY = ctypes.CDLL(None) if sys.platform == "linux" else None
@@ -96,16 +97,20 @@ class _Room:
 
     most = 450_000_000
     next = most
+    between = 620_000_000  # of one file and the next
 
     @classmethod
     def made(cls) -> None:
-        if _resident() <= cls.next:
-            return
+        if _resident() > cls.next:
+            cls.trimmed()
+            cls.next = max(cls.most, _resident() + 50_000_000)
+
+    @staticmethod
+    def trimmed() -> None:
         SHARED.clear("laminate", "plate", "rail")  # the large ones; solved panels of bundled jobs their results hold anyhow
         gc.collect()
         with suppress(AttributeError):
             C_LIBRARY.malloc_trim(0)  # type: ignore[union-attr]
-        cls.next = max(cls.most, _resident() + 50_000_000)
 
 
 def _resident() -> int:

@@ -19,12 +19,20 @@ def plates(
 ) -> tuple[PlateSolution, ...]:
     """A plate on each of several sets of bases (one base a clamp), as :meth:`barrier.mechanics.plate.PlateModel.solve`."""
     panel = (plate, tuple(clamps), tuple(loads))
+    made: list[PlateModel] = []  # on whose account its model goes: of all answers that hold on to it, of the first
+
+    def model() -> PlateModel:
+        made.append(PlateModel(*panel))
+        return made[0]
 
     def solved() -> tuple[PlateSolution, ...]:
-        model = memo.once("plate", panel, _bytes_of_plate, lambda: PlateModel(*panel))
-        return tuple(model.solve(on) for on in bases)
+        factorised = memo.once("plate", panel, _bytes_of_plate, model)
+        return tuple(factorised.solve(on) for on in bases)
 
-    return memo.once("solved", (panel, tuple(map(_key, bases))), _bytes_of_plates, solved)
+    def size(found: tuple[PlateSolution, ...]) -> int:
+        return sum(m.bytes for m in made) + sum(s.bytes for s in found)
+
+    return memo.once("solved", (panel, tuple(map(_key, bases))), size, solved)
 
 
 def laminates(
@@ -58,11 +66,6 @@ def _bytes_of_plate(model: PlateModel) -> int:
     return 8 * (len(model.loads) + 3 * len(model.clamps) + 30) * model.x_line.size * model.y_line.size
 
 
-def _bytes_of_plates(found: tuple[PlateSolution, ...]) -> int:
-    """With the model, which all of them hold on to."""
-    return found[0].model.bytes + sum(s.bytes for s in found)
-
-
 def _bytes_of_laminates(found: tuple[LaminateSolution, ...]) -> int:
-    """The same."""
+    """With the model, which all of them hold on to."""
     return found[0].model.limit.bytes + sum(s.bytes for s in found)
