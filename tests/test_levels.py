@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from conftest import EXAMPLES, job_named, result_of
+from conftest import ONE_LAMINATED, job_named, result_of
 
 from barrier.links.ground.stiffness import SCREW_ULTIMATE
 from barrier.links.mount.mount_forces import MountForces
@@ -15,7 +15,7 @@ from barrier.result import SOUND, About, Check, Ending, LinkResult, NotChecked, 
 from barrier.sheet.numbers import digits_text
 from barrier.value import JobEntry, Numerical, Value, walk
 
-ON_TIMBER = [p.stem for p in EXAMPLES if p.stem != "boards_only"]
+ON_TIMBER = [p.stem for p in ONE_LAMINATED if p.stem != "boards_only"]
 
 
 def mounts(result: Result) -> list[MountForces]:
@@ -83,7 +83,7 @@ def test_the_plate_is_compared_at_the_level_of_its_basis(basis: str, material: s
 # ---------------------------------------------------------------- where loads stand
 
 
-@pytest.mark.parametrize("name", [p.stem for p in EXAMPLES])
+@pytest.mark.parametrize("name", [p.stem for p in ONE_LAMINATED])
 def test_a_point_load_at_the_top_edge_has_the_whole_height_as_its_arm(name: str) -> None:
     result = result_of(name)
     found = [c for c in result.handed_on.cases if c.action.kind == "point" and not c.parts]

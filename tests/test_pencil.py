@@ -15,7 +15,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from conftest import EXAMPLES, job_named, result_of, text_sheet
+from conftest import ONE_LAMINATED, job_named, result_of, text_sheet
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from two_dimensions import one_line
@@ -324,7 +324,7 @@ def check_step(item: Item, earlier: dict[str, Item]) -> None:
 # ---------------------------------------------------------------- the worked examples
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", ONE_LAMINATED, ids=lambda p: p.stem)
 def test_every_step_of_a_worked_example_comes_out_by_pencil(path: object) -> None:
     text = text_sheet(path.stem)  # type: ignore[attr-defined]
     assert check_sheet(text) > 50

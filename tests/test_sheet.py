@@ -6,7 +6,7 @@ import re
 from functools import cache
 
 import pytest
-from conftest import EXAMPLES, job_named, result_of, text_sheet
+from conftest import ONE_LAMINATED, job_named, result_of, text_sheet
 
 from barrier import sheet
 from barrier.equation import Step
@@ -40,7 +40,7 @@ from barrier.sheet.plain_words import width
 from barrier.tables import Tables
 from barrier.value import Cell, JobEntry, Value, walk
 
-NAMES = [p.stem for p in EXAMPLES]
+NAMES = [p.stem for p in ONE_LAMINATED]
 ORDER = (
     "CAUTION", "WHAT TO DO NEXT", "IN SHORT", "WHAT WAS CHECKED", "ASSUMPTIONS THAT MATTER MOST",
     "REMEMBERED AND INVENTED FIGURES", "THE LINKS, FROM THE HAND DOWN TO THE JOIST", "FOR THE ENGINEER", "FINDINGS",

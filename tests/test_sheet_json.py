@@ -8,14 +8,14 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from conftest import EXAMPLES, result_of, text_sheet
+from conftest import ONE_LAMINATED, result_of, text_sheet
 
 from barrier import sheet
 from barrier.result import Ending
 from barrier.units import UNITS
 
 SEVEN = 5e-7  # relative; half a unit of the seventh digit, at most
-NAMES = [p.stem for p in EXAMPLES]
+NAMES = [p.stem for p in ONE_LAMINATED]
 KEYS = (
     "format", "version", "tool_version", "caution", "units", "ending", "governing", "job", "basis", "fingerprints",
     "situations", "cases", "forces", "origins", "assumptions", "unknown", "unread", "never_checked", "source",
@@ -80,7 +80,7 @@ def test_seven_digits_and_no_minus_nought(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_job_stands_in_it_word_for_word(name: str) -> None:
-    path = next(p for p in EXAMPLES if p.stem == name)
+    path = next(p for p in ONE_LAMINATED if p.stem == name)
     d = document(name)
     assert d["job"]["text"].encode() == path.read_bytes()
     assert d["fingerprints"]["job"] in text_sheet(name)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import typing
 
 import pytest
-from conftest import EXAMPLES, result_of
+from conftest import ONE_LAMINATED, result_of
 from pydantic import BaseModel
 
 from barrier.job.schema import File
@@ -55,7 +55,7 @@ def test_entries_of_one_thing_are_told_apart() -> None:
         assert said.setdefault(spoken(path), path) == path, (path, said[spoken(path)])
 
 
-@pytest.mark.parametrize("name", [p.stem for p in EXAMPLES])
+@pytest.mark.parametrize("name", [p.stem for p in ONE_LAMINATED])
 def test_no_path_of_the_job_on_the_way_to_the_links(name: str) -> None:
     """What to do next, the short answer and the assumptions speak to an installer."""
     result = result_of(name)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from conftest import EXAMPLES, result_of
+from conftest import ONE_LAMINATED, result_of
 
 from barrier.equation import Step
 from barrier.sheet.blocks import Ref, Table
@@ -12,7 +12,7 @@ from barrier.sheet.content.ledger import READ_OFF, Item
 from barrier.sheet.content.trail import blocks, followed_back
 from barrier.value import Numerical
 
-NAMES = [p.stem for p in EXAMPLES]
+NAMES = [p.stem for p in ONE_LAMINATED]
 
 
 def made_of(item: Item) -> list[Item]:

@@ -8,7 +8,7 @@ from dataclasses import fields, is_dataclass, replace
 from functools import cache
 
 import pytest
-from conftest import EXAMPLES, job_named, result_of
+from conftest import ONE_LAMINATED, job_named, result_of
 
 from barrier.load_path import Result, Walked, check
 from barrier.result import About, Check, LinkResult, Shown
@@ -108,7 +108,7 @@ def test_the_same_is_weakest_changes_and_travels(name: str) -> None:
     assert (both[0] and both[0].id) == (both[1] and both[1].id)
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", ONE_LAMINATED, ids=lambda p: p.stem)
 def test_an_id_stands_once(path) -> None:  # type: ignore[no-untyped-def]
     for walked in result_of(path.stem).walked:
         ids = _ids(walked.checks)
