@@ -16,7 +16,14 @@ from typing import TypeVar, cast
 T = TypeVar("T")
 
 # Bytes of each kind; of those used longest ago as many are dropped as are too much.
-ROOM = {"contact": 16_000_000, "solved": 128_000_000, "plate": 24_000_000, "laminate": 128_000_000, "rail": 48_000_000}
+ROOM = {
+    "contact": 16_000_000,
+    "solved": 32_000_000,
+    "layered": 96_000_000,
+    "plate": 24_000_000,
+    "laminate": 128_000_000,
+    "rail": 48_000_000,
+}
 
 
 @dataclass(slots=True)
@@ -31,7 +38,8 @@ class _Shelf:
 class Memo:
     """Answers of several kinds, each kind with room for so many bytes.
 
-    ``room`` by kind: *contact* of mounts on their ground, *solved*: panels with their answers, *plate* and *laminate*:
+    ``room`` by kind: *contact* of mounts on their ground, *solved* and *layered*: panels of one
+    layer and of two with their answers (the many quick ones leave the few slow ones in their place), *plate* and *laminate*:
     factorised ones, from which other bases are solved, *rail*: runs under a rail. Threads may share one (of two that ask at once
     both may work). A copy by pickle is empty: answers are found again where they are wanted.
 

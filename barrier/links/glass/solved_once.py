@@ -54,7 +54,7 @@ def laminates(
         return found
 
     ways = tuple((_key(s.bases), s.contact, None if s.clamps is None else tuple(s.clamps)) for s in stands)
-    return memo.once("solved", (panel, ways), _bytes_of_laminates, solved)
+    return memo.once("layered", (panel, ways), _bytes_of_laminates, solved)
 
 
 def _key(bases: Sequence[Base]) -> tuple[object, ...]:
