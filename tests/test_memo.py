@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pickle
 
-import pytest
 from conftest import job_named, sound
 
 from barrier.job import Job
@@ -44,12 +43,12 @@ def test_a_memo_full_of_other_jobs_changes_no_answer() -> None:
     assert figures(job, shared) == before
 
 
-@pytest.mark.parametrize("change", [{"panels.1.interlayer.temperature": "20 degC"}, {"panels.1.layers.1.minimum": "9.0 mm"}])
-def test_laminated_glass_too(change: dict[str, object]) -> None:
+def test_laminated_glass_too() -> None:
     small = ROOM | {"laminate": 60_000_000}  # two of its three factorised ones: the test takes no more memory than it needs
-    job, shared = job_named("us_laminated"), Memo(small)
+    job, shared = job_named("au_laminated"), Memo(small)
     sound(job, shared)
-    assert figures(job.with_(change), shared) == figures(job.with_(change), Memo(small))
+    for change in ({"panels.1.interlayer.temperature": "20 degC"}, {"panels.1.layers.1.minimum": "9.0 mm"}):
+        assert figures(job.with_(change), shared) == figures(job.with_(change), Memo(small))
 
 
 def test_the_oldest_is_dropped_where_there_is_no_room() -> None:

@@ -90,7 +90,7 @@ def loaded(job: Job, kind: str, size: float) -> Job:
     return job.with_({f"loads.{kind}": f"{size:.6f} {unit}", **more})
 
 
-@few(16)
+@few(10)
 @given(st.sampled_from(sorted(JOBS)), st.sampled_from(sorted(LOADS)), st.data())
 def test_more_load_is_never_better(name: str, kind: str, data: st.DataObject) -> None:
     low, high, _, _ = LOADS[kind]
@@ -138,7 +138,7 @@ def withdrawal(job: Job, missing: list[int]) -> tuple[dict[str, Check], dict[str
     return checks, single
 
 
-@few(6)
+@few(4)
 @given(st.sampled_from(["garden", "everyday"]), st.permutations(range(8)), st.integers(1, 4))
 def test_a_missing_screw_is_worse_than_none_missing(name: str, order: list[int], count: int) -> None:
     job = bare(JOBS[name])
@@ -147,7 +147,7 @@ def test_a_missing_screw_is_worse_than_none_missing(name: str, order: list[int],
         not_better(a[mount], b[mount])
 
 
-@few(6)
+@few(4)
 @given(st.sampled_from(["garden", "everyday"]), st.permutations(range(8)), st.integers(1, 3), st.integers(1, 3))
 def test_the_more_screws_are_missing_the_less_a_mount_takes(name: str, order: list[int], first: int, more: int) -> None:
     """The moment a mount takes, over what one screw of it is worth, never rises.
@@ -169,7 +169,7 @@ def test_the_more_screws_are_missing_the_less_a_mount_takes(name: str, order: li
 # ---------------------------------------------------------------- mirrors
 
 
-@few(8)
+@few(5)
 @given(
     st.tuples(st.floats(70, 420), st.floats(580, 930)), st.tuples(st.floats(80, 325), st.floats(80, 325)),
     st.tuples(st.floats(1, 12), st.floats(1, 12)), st.one_of(st.none(), st.integers(1, 4)),
@@ -252,7 +252,7 @@ SIZES = {
 }
 
 
-@few(6)
+@few(4)
 @given(st.data())
 def test_a_job_in_inches_is_the_same_job(data: st.DataObject) -> None:
     text = (ROOT / "worked_examples" / "garden_deck.toml").read_text(encoding="utf-8")
@@ -482,7 +482,7 @@ def test_whatever_is_accepted_gets_its_sheet(changes: dict[str, object]) -> None
 # ---------------------------------------------------------------- boards alone
 
 
-@few(8)
+@few(5)
 @given(st.sampled_from(["garden", "everyday"]), st.floats(15, 60), st.floats(120, 240), st.sampled_from(["along", "across"]))
 def test_boards_alone_are_never_within(name: str, thickness: float, width: float, direction: str) -> None:
     """Without blocking the board's own usual screws hold nothing that counts, however thick it is; and the front says so."""

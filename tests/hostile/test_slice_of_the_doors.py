@@ -13,10 +13,10 @@ from doors import through
 
 # Door, how many, and the endings the slice has to reach so that it looks at something.
 SLICES = (
-    ("overlay", 40, {"refused", "within", "exceeds", "not checked"}),
+    ("overlay", 30, {"refused", "within", "exceeds", "not checked"}),
     ("sheet", 12, {"refused", "differs"}),
     ("answers", 60, {"refused", "read"}),
-    ("run", 40, {"refused", "set out"}),
+    ("run", 30, {"refused", "set out"}),
 )
 
 
