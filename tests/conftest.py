@@ -110,7 +110,7 @@ class _Room:
 
     most = 450_000_000
     next = most
-    between = 650_000_000  # of one file and the next
+    between = 610_000_000  # of one file and the next
 
     @classmethod
     def made(cls) -> None:
