@@ -18,9 +18,11 @@ def governing(values: Any) -> int:
     >>> governing([0.5, 0.9, 0.9000000001])
     1
     """
-    x = np.atleast_1d(np.asarray(values, dtype=float))
+    x = np.asarray(values, dtype=float)
     top = float(x.max())
-    return int(np.flatnonzero(x >= top - TIE * max(abs(top), TIE))[0])
+    if top != top:
+        raise ValueError(f"the largest of {x.tolist()}: one is no number")
+    return int((x >= top - TIE * max(abs(top), TIE)).argmax())
 
 
 def tied(x: float) -> float:

@@ -52,6 +52,7 @@ class Family(ABC):
         self.tables = tables
         self.national = national
         self._wanted = dict(editions or {})
+        self._taken: dict[str, Edition | None] = {}
 
     # ---- editions
     def edition(self, what: str) -> Edition | None:
@@ -59,7 +60,9 @@ class Family(ABC):
 
         None where there is no choice of it. Raises UnknownRow for one there is none of.
         """
-        return self.tables.editions.chosen(self.key, self.national, what, self._wanted.get(what))
+        if what not in self._taken:
+            self._taken[what] = self.tables.editions.chosen(self.key, self.national, what, self._wanted.get(what))
+        return self._taken[what]
 
     def _table_of(self, what: str, part: str) -> TableOfValues | None:
         edition = self.edition(what)

@@ -7,7 +7,8 @@ both ways the lever of the push may be held, down positive; a torque is positive
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -95,14 +96,21 @@ def _below(walk: Walk, handed: MountForces, levels: Sequence[Level]) -> Iterator
     if model.boards_only or model.span is None:
         return
     found = [states(walk, handed, level) for level in levels]
+    # No force sideways depends on the contact: one corner of each direction stands for all of them.
+    few = [level._replace(corners=[next(c for c in level.corners if c.sign == sign) for sign in SIGNS]) for level in levels]
     twisted = {
-        side: [states(walk, handed, level, _sideways_most(model, level, handed, side)) for level in levels] for side in SIDES
+        side: [
+            None if every is None else states(walk, handed, level, _sideways_most(model, level, handed, side))
+            for level, every in zip(few, found, strict=True)
+        ]
+        for side in SIDES
     }
+    held, turned = _by_end(found), {side: _by_end(of) for side, of in twisted.items()}
     for piece in model.pieces:
         for side in SIDES:
             for words, kind, of in COMPONENTS[model.span.mode]:
-                at = twisted[side] if words == "sideways" else found
-                row = tuple(_at_end(f, sign, (piece.name, side), of, kind) for f in at for sign in SIGNS)
+                at = turned[side] if words == "sideways" else held
+                row = tuple(_largest_at(f, (sign, piece.name, side), of, kind) for f in at for sign in SIGNS)
                 yield ForceRow(f"{piece.name}, {side} end, {words}", row, (piece.name, side, words))
 
 
@@ -130,13 +138,26 @@ COMPONENTS = {
 }  # fmt: skip
 
 
-def _at_end(
-    found: Sequence[State] | None, sign: str, place: tuple[str, str], of: Callable[[Wrench], float], kind: str
-) -> Value | None:
+Ends = Mapping[tuple[str, str, str], list[Wrench]]
+
+
+def _by_end(found: Sequence[Sequence[State] | None]) -> list[Ends | None]:
+    """At every level what comes to an end, by direction, piece and side; None where there is no equilibrium."""
+    ends: list[Ends | None] = []
+    for every in found:
+        at = defaultdict(list)
+        for state in every or ():
+            for w in state.wrenches:
+                at[state.sign, w.piece, w.side].append(w)
+        ends.append(None if every is None else at)
+    return ends
+
+
+def _largest_at(ends: Ends | None, place: tuple[str, str, str], of: Callable[[Wrench], float], kind: str) -> Value | None:
     """One component at one end, the largest in size over the states of a direction; None where there is no equilibrium."""
-    if found is None:
+    if ends is None:
         return None
-    x = [of(w) for s in found if s.sign == sign for w in s.wrenches if (w.piece, w.side) == place]
+    x = [of(w) for w in ends[place]]
     return _value(float(x[governing(np.abs(x))]), kind)
 
 

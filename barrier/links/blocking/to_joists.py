@@ -37,6 +37,14 @@ class Level(NamedTuple):
     corners: Sequence[Corner]
 
 
+class Held(NamedTuple):
+    """A mount held in one corner: what comes to each piece, and its moment about the piece's own centre line; N, N mm."""
+
+    corner: Corner
+    P: Floats
+    T: Floats
+
+
 class Wrench(NamedTuple):
     """What comes to one end of one piece: where, the force and the moment there, all in N and mm along x, y, z."""
 
@@ -97,7 +105,8 @@ def states(walk: Walk, handed: MountForces, level: Level, push: Push | None = No
     if not all(c.contact.equilibrium for c in level.corners):
         return None
     make = _loose if model.blocking.direction == "along" else _across
-    return tuple(s for p in both for s in make(walk, handed, level.corners, p))
+    held = [Held(c, piece_forces(model, c.contact), own_moments(handed, c.contact)) for c in level.corners]
+    return tuple(s for p in both for s in make(walk, handed, held, p))
 
 
 def below(walk: Walk, model: MountModel, depth: float) -> float:
@@ -127,7 +136,7 @@ def _one_piece(walk: Walk, handed: MountForces, span: Span, push: Push) -> Itera
         yield State(sign, sign, push, tuple(wrenches))
 
 
-def _loose(walk: Walk, handed: MountForces, corners: Sequence[Corner], push: Push) -> Iterator[State]:
+def _loose(walk: Walk, handed: MountForces, held: Sequence[Held], push: Push) -> Iterator[State]:
     model = handed.model
     assert model.blocking is not None
     a, L = float(model.mount.in_bay.x), float(model.blocking.length.x)
@@ -135,9 +144,8 @@ def _loose(walk: Walk, handed: MountForces, corners: Sequence[Corner], push: Pus
     share = np.array(screws_by_piece(model), dtype=float)
     share /= share.sum()
     for lever in LEVERS:
-        for c in corners:
+        for c, P, T in held:
             way = PRESSES[c.sign]
-            P, T = piece_forces(model, c.contact), own_moments(handed, c.contact)
             if lever == LEVERS[0]:
                 P = P + way * push.F * z * spread(model)
             else:
@@ -152,17 +160,16 @@ def _loose(walk: Walk, handed: MountForces, corners: Sequence[Corner], push: Pus
             yield State(c.sign, f"{c.label}, {lever}", push, tuple(wrenches), _weight(handed, c))
 
 
-def _across(walk: Walk, handed: MountForces, corners: Sequence[Corner], push: Push) -> Iterator[State]:
+def _across(walk: Walk, handed: MountForces, held: Sequence[Held], push: Push) -> Iterator[State]:
     model = handed.model
     assert model.blocking is not None
     a, L = float(model.mount.in_bay.x), float(model.blocking.length.x)
     z = below(walk, model, float(model.blocking.laid_depth.x))
     share = np.array(screws_by_piece(model), dtype=float)
     share /= share.sum()
-    turned = moments(handed, corners)
-    for k, c in enumerate(corners):
+    turned = moments(handed, [c for c, _, _ in held])
+    for k, (c, P, T) in enumerate(held):
         way = PRESSES[c.sign]
-        P, T = piece_forces(model, c.contact), own_moments(handed, c.contact)
         m = turned[k] + way * push.F * z * share
         pressed = "right" if way > 0.0 else "left"
         wrenches = []

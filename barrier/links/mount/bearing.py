@@ -20,7 +20,7 @@ from barrier.links.mount.resistances import bed_strength, layer_strengths
 from barrier.links.mount.weight import with_and_without
 from barrier.links.walk import Walk
 from barrier.mechanics import contact
-from barrier.mechanics.polygons import clip_half_plane, clip_to_rectangle, moments
+from barrier.mechanics.polygons import clip_half_plane
 from barrier.result import About, Check, Lack, LinkResult, NotChecked, Standing, compare, fails, not_checked, one_of_each
 from barrier.value import Numerical, Value
 
@@ -122,10 +122,11 @@ def _spread_area(model: MountModel, solution: contact.Contact, depth: float) -> 
         return float(solution.area)
     pressed = [clip_half_plane(z.polygon, *solution.neutral_axis) for z in model.zones]
     corners = np.concatenate([p for p in pressed if len(p)])
-    (x0, y0), (x1, y1) = corners.min(axis=0) - depth, corners.max(axis=0) + depth
+    (x0, y0), (x1, y1) = (corners.min(axis=0) - depth).tolist(), (corners.max(axis=0) + depth).tolist()
     found = 0.0
-    for piece in model.pieces:
-        found += moments(clip_to_rectangle(piece.outline, x0, x1, y0, y1)).A
+    for piece in model.pieces:  # rectangles along the axes, as all pieces are
+        (left, low), _, (right, high), _ = piece.outline.tolist()
+        found += max(min(x1, right) - max(x0, left), 0.0) * max(min(y1, high) - max(y0, low), 0.0)
     return found
 
 
