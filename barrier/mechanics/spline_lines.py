@@ -24,6 +24,7 @@ DEGREE = 5
 SMOOTH = 1  # multiplicity of an ordinary knot: four continuous derivatives
 PRESSURE_JUMP = 2  # three continuous derivatives
 SHEAR_JUMP = 3  # two continuous derivatives
+STRETCH = 16 * (DEGREE + 1)  # points that are summed up at once: those of sixteen elements
 GAUSS_X, GAUSS_W = np.polynomial.legendre.leggauss(DEGREE + 1)  # exact for the product of two splines
 
 
@@ -72,11 +73,15 @@ class Splines:
         found[:, np.arange(len(first))[:, None], column] = parts
         return found[0], found[1], found[2]
 
+    def first_at(self, x: FloatArray) -> NDArray[np.intp]:
+        """The first of the six splines that are not zero about each of x (mm), (points,)."""
+        span = np.searchsorted(self.knots, x, side="right") - 1
+        return np.maximum(np.minimum(span, self.size - 1), DEGREE) - DEGREE
+
     def near(self, x: FloatArray) -> tuple[NDArray[np.intp], FloatArray]:
         """The six splines that are not zero about x (mm): the number of the first of them, (points,), and their
         values, first and second derivatives, (3, points, 6)."""
-        span = np.searchsorted(self.knots, x, side="right") - 1
-        span = np.maximum(np.minimum(span, self.size - 1), DEGREE)
+        span = self.first_at(x) + DEGREE
         reach = self.knots[span + np.arange(1 - DEGREE, DEGREE + 1)[:, None]]  # the ten knots about each point
         before, after = x - reach[:DEGREE], reach[DEGREE:] - x
         values, shares = np.ones((1, len(span))), []
@@ -104,11 +109,13 @@ def _outer_difference(here: FloatArray, before: FloatArray) -> FloatArray:
 class Quadrature:
     """Gauss points on a line with the splines and their derivatives there: integrals are exact.
 
-    x, weight: shape (points,), mm. values, first, second: shape (points, size).
+    x, weight: shape (points,), mm. begin: the first spline that is not zero there, (points,). values, first, second:
+    shape (points, size).
     """
 
     x: FloatArray
     weight: FloatArray
+    begin: NDArray[np.intp]
     values: FloatArray
     first: FloatArray
     second: FloatArray
@@ -119,15 +126,21 @@ class Quadrature:
         cuts = np.unique(np.concatenate([line.breaks, np.fromiter(borders, dtype=float)]))
         half = np.diff(cuts) / 2
         x = ((cuts[:-1] + half)[:, None] + half[:, None] * GAUSS_X).ravel()
-        return cls(x, (half[:, None] * GAUSS_W).ravel(), *line.up_to_second(x))
+        return cls(x, (half[:, None] * GAUSS_W).ravel(), line.first_at(x), *line.up_to_second(x))
 
     def within(self, start: float, end: float) -> slice:
         """The points between two of the borders."""
         return slice(int(np.searchsorted(self.x, start)), int(np.searchsorted(self.x, end)))
 
     def product(self, left: FloatArray, right: FloatArray, part: slice = slice(None)) -> FloatArray:
-        """∫ left_i right_j dx, shape (size, size)."""
-        found: FloatArray = left[part].T @ (self.weight[part, None] * right[part])
+        """∫ left_i right_j dx over a part, shape (size, size); left and right: of the splines at the points, each zero where
+        the spline is. Splines far apart have nothing in common: worked out stretch by stretch."""
+        found = np.zeros((left.shape[1], right.shape[1]))
+        start, stop, _ = part.indices(len(self.x))
+        for first in range(start, stop, STRETCH):
+            points = slice(first, min(first + STRETCH, stop))
+            near = slice(int(self.begin[first]), int(self.begin[points.stop - 1]) + DEGREE + 1)
+            found[near, near] += left[points, near].T @ (self.weight[points, None] * right[points, near])
         return found
 
     def mean(self, start: float, end: float) -> FloatArray:
