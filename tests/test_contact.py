@@ -147,6 +147,18 @@ def test_grows_with_the_moment_and_does_not_know_where_the_axes_are(
     one = solve(b, screws, 0.0, Mx, My)
     more = solve(b, screws, 0.0, factor * Mx, factor * My)
     assert pytest.approx(factor * one.T, rel=1e-7, abs=1e-7 * factor * (one.T.max() + 1e-3)) == more.T
+    scaled = one.times(factor)
+    nothing = 1e-90  # what a load so small that it counts as none may leave
+    assert (scaled.T / factor).tolist() == pytest.approx(one.T.tolist(), rel=1e-12)
+    if one.equilibrium:
+        assert out_of_balance(scaled, screws, 0.0, factor * Mx, factor * My) < 1e-7
+        for what in ("p_max", "area", "u0", "r_x", "r_y", "zone_force"):
+            # a plate that hardly moves one way is known there only as well as it moves the other
+            size = (
+                1e-6 * (1.0 if what == "area" else factor) * (abs(one.u0) + 50 * one.rotation) * (b.k if what == "p_max" else 1.0)
+            )
+            close = 1e-6 * sum(scaled.zone_force.values()) if what == "zone_force" else size
+            assert getattr(more, what) == pytest.approx(getattr(scaled, what), rel=1e-6, abs=close + nothing), what
     by = np.array([x, y])
     zones = tuple(Zone(z.polygon + by, z.name, tuple(h + by for h in z.holes)) for z in b.zones)
     moved = solve(Bed(zones, b.k), [Screw(s.x + x, s.y + y, s.K) for s in screws], N, Mx - N * y, My + N * x)

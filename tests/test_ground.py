@@ -10,7 +10,7 @@ import pytest
 from conftest import job_named, result_of, sound
 
 from barrier.load_path import Result, check
-from barrier.mechanics import torsion
+from barrier.mechanics import contact, torsion
 from barrier.result import Check, Ending
 
 STATICS = 1e-9  # relative; the same sums in another order
@@ -28,6 +28,22 @@ def test_an_edge_joist_lies_about_its_line_and_the_mount_beside_it() -> None:
     model = next(h.model for h in sound(job).handed_on.mounts)
     (piece,) = model.pieces
     assert (piece.low, piece.centre, piece.high) == (-82.5, -10.0, 62.5)
+
+
+@pytest.mark.parametrize("M", [-7.3e5, 1.0, 4.4e5])
+def test_under_a_moment_alone_a_mount_on_an_elastic_bed_is_solved_once_and_scaled(M: float) -> None:
+    """Against the solution at that very moment; with weight, or a strength of the bed, nothing is scaled."""
+    model = result_of("garden_deck").handed_on.mounts[0].model
+    for bed, end in (("soft", "stiff"), ("stiff", "soft")):
+        for N, f in ((0.0, None), (250.0, None), (0.0, 2.5)):
+            here = model.solve(bed, end, M, f, N=N)
+            there = contact.solve(model.bed(bed, f), model.contact_screws(end, True), N, M, 0.0)
+            assert here.equilibrium and there.equilibrium
+            assert here.T.tolist() == pytest.approx(there.T.tolist(), rel=STATICS)
+            assert (here.p_max, here.area, here.u0, here.r_x) == pytest.approx(
+                (there.p_max, there.area, there.u0, there.r_x), rel=1e-8
+            )
+            assert here.zone_force == pytest.approx(there.zone_force, rel=1e-8)
 
 
 def found(result: Result, id: str) -> Check:

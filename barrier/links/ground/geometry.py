@@ -6,6 +6,7 @@ below the underside of the screw heads.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -180,7 +181,17 @@ class MountModel:
         return tuple(found)
 
     def solve(self, bed: str, end: str, M: float, f: float | None = None, ultimate: bool = True, N: float = 0.0) -> contact.Contact:
-        """Contact under a moment about the axis along the glass, and a weight N pressing down."""
+        """Contact under a moment about the axis along the glass, and a weight N pressing down.
+
+        Without weight, on a bed that does not yield, it is that under a unit moment times the moment, solved once for all.
+        """
+        if f is None and N == 0.0 and abs(M) > 0.0:
+            unit = self._solved(bed, end, math.copysign(UNIT, M), None, ultimate, N)
+            if unit.equilibrium:
+                return unit.times(abs(M) / UNIT)
+        return self._solved(bed, end, M, f, ultimate, N)
+
+    def _solved(self, bed: str, end: str, M: float, f: float | None, ultimate: bool, N: float) -> contact.Contact:
         return self._once(
             ("solve", bed, end, M, f, ultimate, N),
             lambda: contact.solve(self.bed(bed, f), self.contact_screws(end, ultimate), N, M, 0.0),
