@@ -18,6 +18,7 @@ from barrier.value import Cell, JobEntry, Value, source_of
 
 CALCULATION = 4  # significant digits where a reviewer recomputes
 FRONT = 2  # significant digits in the short answer: enough to talk about
+STEADY = 8  # digits that are the same on every machine: the plate's equilibrium is right to some 1e-9
 EXACT = 6  # an entry or a cell with up to so many digits is printed as written
 DISTANCES = tuple(
     ("screws", kind) for kind in ("edge", "end", "a1", "a2")
@@ -126,11 +127,21 @@ def _fraction(x: float) -> str:
     return f"{MINUS if x < 0 else ''}{text}{rest // common}/{SIXTEENTHS // common}"
 
 
+def steady(x: float) -> float:
+    """A number without the digits after the :data:`STEADY`-th, which are rounding and another machine has otherwise: what is a
+    half but for them is one, and is rounded the same way everywhere.
+
+    >>> steady(0.6104999999), steady(1 / 3)
+    (0.6105, 0.33333333)
+    """
+    return float(f"{x:.{STEADY}g}")
+
+
 def _fixed(x: float, digits: int) -> str:
     """A number to so many digits, halves away from nought, as a hand rounds them."""
     if not x:
         return "0"
-    exact = Decimal(repr(float(x)))
+    exact = Decimal(repr(steady(x)))
     rounded = exact.quantize(Decimal(1).scaleb(exact.adjusted() - digits + 1), ROUND_HALF_UP)
     if rounded.adjusted() > exact.adjusted():  # 9.996 became 10.00
         rounded = rounded.quantize(Decimal(1).scaleb(rounded.adjusted() - digits + 1))
@@ -230,8 +241,8 @@ def eta_text(distance: bool, ending: Ending, eta: float | None) -> str:
     if eta > LARGE:
         return f">{LARGE}"
     if eta > 9.995:  # how bad it is must not be hidden: 17 is no 170
-        return f"{eta:.1f}" if eta < 99.95 else f"{eta:.0f}"
-    text = f"{eta:.2f}"
+        return f"{steady(eta):.1f}" if eta < 99.95 else f"{steady(eta):.0f}"
+    text = f"{steady(eta):.2f}"
     return f">{text}" if ending is Ending.EXCEEDS and text == "1.00" else text
 
 
