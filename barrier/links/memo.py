@@ -90,6 +90,15 @@ class Memo:
                 _, (_, dropped) = shelf.found.popitem(last=False)
                 shelf.used -= dropped
 
+    def make_room(self, kind: str) -> None:
+        """Drop what has to go when one more comes, as large as the largest there is: before it is worked out, and not after."""
+        shelf = self._shelves[kind]
+        with self._lock:
+            most = max((size for _, size in shelf.found.values()), default=0)
+            while shelf.found and shelf.used + most > shelf.room:
+                _, (_, dropped) = shelf.found.popitem(last=False)
+                shelf.used -= dropped
+
     def clear(self, *kinds: str) -> None:
         """Forget everything, or all of some ``kinds``: what is asked next is worked out anew."""
         with self._lock:

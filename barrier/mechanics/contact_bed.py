@@ -135,9 +135,11 @@ class Loop:
         self.a, self.b = corners, np.concatenate((corners[1:], corners[:1]))
         self.phi_a, self.phi_b = phi(self.a), phi(self.b)
         self.whole = np.column_stack(_triangles(*self.a.T, *self.b.T))
-        self.edges: list[tuple[list[float], list[float]]] = list(
-            zip(np.hstack((self.a, self.b)).tolist(), self.whole.tolist(), strict=True)
-        )
+        self.ends = np.hstack((self.a, self.b))
+        self.many = len(corners) > FEW
+        self.edges: list[tuple[list[float], list[float]]] = []
+        if not self.many:
+            self.edges = list(zip(self.ends.tolist(), self.whole.tolist(), strict=True))
         self.sums: list[float] = self.whole.sum(axis=0).tolist()
         self.x, self.y = corners.mean(axis=0).tolist()
         self.radius = float(np.hypot(*(corners - (self.x, self.y)).T).max())
@@ -150,7 +152,7 @@ class Loop:
 
     def split(self, q: Vector, level: float) -> tuple[Sequence[float], list[Crossing]]:
         """Sums over the edges whole below the line, and the edges that cross it."""
-        if len(self.edges) > FEW:
+        if self.many:
             return self._split_many(q, level)
         q0, q1, q2 = q[0] + level, q[1], q[2]
         s0 = s1 = s2 = s3 = s4 = s5 = 0.0
@@ -167,7 +169,8 @@ class Loop:
     def _split_many(self, q: Vector, level: float) -> tuple[Sequence[float], list[Crossing]]:
         u_a, u_b = self.phi_a @ q + level, self.phi_b @ q + level
         under_a, under_b = u_a < 0.0, u_b < 0.0
-        crossing = [(self.edges[e][0], float(u_a[e]), float(u_b[e])) for e in np.flatnonzero(under_a != under_b).tolist()]
+        cut = np.flatnonzero(under_a != under_b).tolist()
+        crossing = [(self.ends[e].tolist(), float(u_a[e]), float(u_b[e])) for e in cut]
         return ((under_a & under_b) @ self.whole).tolist(), crossing
 
     def from_the_line(self, q: Vector, level: float) -> Sequence[float]:
@@ -177,7 +180,7 @@ class Loop:
         and nothing large cancels.
         """
         foot = _foot(q, level)
-        if len(self.edges) > FEW:
+        if self.many:
             return self._from_the_line_many(q, level, foot)
         q0, q1, q2 = q[0] + level, q[1], q[2]
         s0 = s1 = s2 = s3 = s4 = s5 = 0.0

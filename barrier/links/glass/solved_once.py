@@ -47,6 +47,8 @@ def laminates(
     def solved() -> tuple[LaminateSolution, ...]:
         model = LaminateModel(*panel)
         model.factorised = memo.get("laminate", panel, Factorised)
+        if model.factorised is None:
+            memo.make_room("laminate")
         found = tuple(model.solve_all(stands))
         if model.factorised is not None:
             memo.keep("laminate", panel, model.factorised, model.factorised.bytes)
