@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import ctypes
 import gc
+import inspect
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from functools import cache
 from pathlib import Path
@@ -79,6 +80,35 @@ def text_sheet(name: str) -> str:
     return sheet.text(result_of(name))
 
 
+def for_each(names: str, cases: Iterable[object]) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """One test of many small things, which takes less time and memory than a test for each; all it does not hold for are named.
+
+    names and cases as ``pytest.mark.parametrize`` has them; what else the test asks for are fixtures.
+    """
+    own, every = [name.strip() for name in names.split(",")], list(cases)
+
+    def of(test: Callable[..., None]) -> Callable[..., None]:
+        def together(**fixtures: object) -> None:
+            wrong: dict[str, Exception] = {}
+            for case in every:
+                given = dict(zip(own, case if len(own) > 1 else (case,), strict=True))  # type: ignore[arg-type, call-overload]
+                try:
+                    test(**given, **fixtures)
+                except Exception as why:
+                    wrong[str(case)] = why
+            assert every, "there is nothing to try"
+            if wrong:
+                told = "\n".join(f"{case}: {type(why).__name__}: {why}" for case, why in wrong.items())
+                raise AssertionError(f"{len(wrong)} of {len(every)}:\n{told}") from next(iter(wrong.values()))
+
+        together.__name__, together.__doc__, together.__module__ = test.__name__, test.__doc__, test.__module__
+        left = [p for name, p in inspect.signature(test).parameters.items() if name not in own]
+        together.__signature__ = inspect.Signature([p.replace(kind=p.KEYWORD_ONLY) for p in left])  # type: ignore[attr-defined]
+        return together
+
+    return of
+
+
 def sound(job: Job, memo: Memo = SHARED) -> Walked:
     """A job walked as it is described and with nothing broken, which is all that many tests look at: half the work."""
     return as_described(job, Tables(() if job.tables_folder is None else (job.tables_folder,)), memo)
@@ -95,9 +125,7 @@ def _forget() -> Iterator[None]:
             elif getattr(thing, "__module__", "") == module.__name__ != "conftest" and hasattr(thing, "cache_clear"):
                 thing.cache_clear()
     _of_one_file.cache_clear()
-    if _resident() > _Room.between:
-        _of_all_files.cache_clear()  # with what walks share they are walked again in a quarter of the time
-        _Room.trimmed()
+    _Room.between_files()
 
 
 C_LIBRARY = ctypes.CDLL(None) if sys.platform == "linux" else None
@@ -108,9 +136,11 @@ with suppress(AttributeError):  # of GNU's alone: what is large stands by itself
 class _Room:
     """Keeps a worker small: beyond so many bytes it forgets what walks share, and gives free memory back to the system."""
 
-    most = 450_000_000
+    most = 430_000_000
     next = most
-    between = 610_000_000  # of one file and the next
+    between = 540_000_000  # of one file and the next
+    worth = 30_000_000  # what must have come since: what stays when all is trimmed stays for good, and looking for it takes time
+    floor = 0
 
     @classmethod
     def made(cls) -> None:
@@ -118,10 +148,24 @@ class _Room:
             cls.trimmed()
             cls.next = max(cls.most, _resident() + 50_000_000)
 
-    @staticmethod
-    def trimmed() -> None:
+    @classmethod
+    def between_files(cls) -> None:
+        if _resident() > max(cls.between, cls.floor + cls.worth):
+            _of_all_files.cache_clear()  # with what walks share they are walked again in a quarter of the time
+            cls.trimmed()
+            cls.floor = _resident()
+
+    @classmethod
+    def trimmed(cls) -> None:
         SHARED.clear("laminate", "plate", "rail")  # the large ones; solved panels of bundled jobs their results hold anyhow
-        gc.collect()
+        before = _resident()
+        cls.given_back()
+        if before - _resident() < cls.worth:  # what goes in circles is looked for where there is nothing else to give back
+            gc.collect()
+            cls.given_back()
+
+    @staticmethod
+    def given_back() -> None:
         with suppress(AttributeError):
             C_LIBRARY.malloc_trim(0)  # type: ignore[union-attr]
 

@@ -7,7 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
+from conftest import for_each
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "barrier"
@@ -102,7 +102,7 @@ def imports(path: Path) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT)))
+@for_each("path", MODULES)
 def test_arrows_point_down(path: Path) -> None:
     here = floor(path)
     if here not in FLOORS:
@@ -115,7 +115,7 @@ def test_arrows_point_down(path: Path) -> None:
             assert module.split(".")[0] in sys.stdlib_module_names, f"{path.name} imports {module}"
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT)))
+@for_each("path", MODULES)
 def test_arrows_between_rooms_point_down(path: Path) -> None:
     """A room of the links or of the sheet imports only rooms below it; a module beside the rooms serves all or opens all."""
     rooms = ROOMS.get(floor(path), {})
@@ -172,7 +172,7 @@ def test_every_room_is_on_the_plan() -> None:
         assert built == set(rooms), name
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT)))
+@for_each("path", MODULES)
 def test_modules_stay_readable(path: Path) -> None:
     assert len(path.read_text(encoding="utf-8").splitlines()) <= 400
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import typing
 
 import pytest
-from conftest import ONE_LAMINATED, result_of
+from conftest import ONE_LAMINATED, for_each, result_of
 from pydantic import BaseModel
 
 from barrier.job.schema import File
@@ -35,7 +35,7 @@ def parts(annotation: object) -> typing.Iterator[object]:
 EVERY = sorted(set(paths(File)))
 
 
-@pytest.mark.parametrize("path", EVERY)
+@for_each("path", EVERY)
 def test_every_entry_can_be_said(path: str) -> None:
     said = spoken(path)
     assert said and not set(said) & set("_.[]="), said

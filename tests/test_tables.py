@@ -11,6 +11,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from conftest import for_each
 
 from barrier.errors import TableRefused, UnknownRow
 from barrier.tables import Tables, read_table, root
@@ -52,7 +53,7 @@ def set_cell(lines: list[str], index: int, column: int, text: str) -> None:
 # ---------------------------------------------------------------- every file
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_each("name", NAMES)
 def test_every_table_says_what_it_is(name: str) -> None:
     table = read_table(BUNDLED / f"{name}.csv")
     assert table.title and table.edition and table.about
@@ -64,7 +65,7 @@ def test_every_table_says_what_it_is(name: str) -> None:
             assert float("-inf") < column.low < column.high < float("inf")
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_each("name", NAMES)
 def test_every_row_names_its_source_and_every_cell_carries_it(name: str) -> None:
     table = Tables().table(name)
     for row in table.rows:
@@ -75,7 +76,7 @@ def test_every_row_names_its_source_and_every_cell_carries_it(name: str) -> None
             assert cell.source == row.text("source")
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_each("name", NAMES)
 def test_a_remembered_row_does_not_claim_to_have_been_read(name: str) -> None:
     for row in Tables().table(name).rows:
         provenance = {*row.text("provenance").split("; ")}
@@ -176,7 +177,7 @@ def test_search_finds_heads_rows_and_notes() -> None:
 # ---------------------------------------------------------------- what is refused
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_each("name", NAMES)
 def test_every_range_bites(tmp_path: Path, name: str) -> None:
     table = Tables().table(name)
     for at, column in enumerate(table.columns):
@@ -278,12 +279,13 @@ def test_the_fingerprint_is_twelve_hexadecimal_digits_and_the_same_for_a_copy(tm
     assert Tables(folder=copied(tmp_path)).fingerprint() == mark
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_each("name", NAMES)
 def test_every_table_is_in_the_fingerprint(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
     mark, real = Tables().fingerprint(), Tables.table
     other = SimpleNamespace(canonical=real(Tables(), name).canonical + "changed")
-    monkeypatch.setattr(Tables, "table", lambda self, asked: other if asked == name else real(self, asked))
-    assert Tables().fingerprint() != mark
+    with monkeypatch.context() as changed:
+        changed.setattr(Tables, "table", lambda self, asked: other if asked == name else real(self, asked))
+        assert Tables().fingerprint() != mark
 
 
 @pytest.mark.parametrize("name", NAMES[::8])

@@ -11,7 +11,7 @@ import re
 from functools import cache
 from pathlib import Path
 
-import pytest
+from conftest import for_each
 
 from barrier.job.mount import PAD_LIMIT, Pad
 from barrier.job.quantity import parse
@@ -108,7 +108,7 @@ def test_every_table_is_asked_for() -> None:
     assert {n for n in NAMES if not read(n)} - tables_of_editions() == set(UNREAD_TABLES)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_each("name", NAMES)
 def test_every_column_is_asked_for(name: str) -> None:
     columns = {c.name for c in Tables().table(name).columns[1:]}
     assert {c for c in columns if not read(c)} == {c for t, c in UNREAD_COLUMNS if t == name}
@@ -119,7 +119,7 @@ def named_figures(name: str) -> bool:
     return "value" in [c.name for c in Tables().table(name).columns]
 
 
-@pytest.mark.parametrize("name", [n for n in NAMES if named_figures(n)])
+@for_each("name", [n for n in NAMES if named_figures(n)])
 def test_every_named_row_is_asked_for(name: str) -> None:
     keys, excused = Tables().table(name).keys, {k for t, k in UNREAD_ROWS if t == name}
     assert {k for k in keys if not read_by_words(k)} <= excused <= {*keys} - asked()[0]

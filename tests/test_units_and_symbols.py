@@ -9,7 +9,7 @@ import numpy as np
 import pint
 import pytest
 import sympy
-from conftest import ROOT, job_named, result_of
+from conftest import ROOT, for_each, job_named, result_of
 
 from barrier.equation import Step
 from barrier.errors import JobRefused, UnknownRow
@@ -19,7 +19,7 @@ from barrier.units import KINDS, UNITS
 from barrier.value import walk
 
 
-@pytest.mark.parametrize("unit", [u for u in UNITS if u])
+@for_each("unit", [u for u in UNITS if u])
 def test_every_unit_of_a_job_is_the_same_size_in_pint(unit: str) -> None:
     """The list of units here and the registry of pint were made by different people."""
     base = quantity(1.0, next(k.name for k in KINDS.values() if k.dimension == UNITS[unit].dimension))

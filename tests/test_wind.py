@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import Any
 
 import numpy as np
 import pytest
+from conftest import for_each
 from hypothesis import given
 from hypothesis import strategies as st
 from wind_places import PLACES, TABLES, answer, at, mean, pressure, ratio, same, site, value
@@ -35,8 +36,7 @@ def highest(place: str, **given: Any) -> float:
 # ---------------------------------------------------------------- along the run
 
 
-@pytest.mark.parametrize("place", EVERY)
-@pytest.mark.parametrize("run", [None, "30 m", "8 m", "5 m", "2 m"])
+@for_each("place, run", product(EVERY, [None, "30 m", "8 m", "5 m", "2 m"]))
 def test_pressure_falls_away_from_the_end(place: str, run: str | None) -> None:
     """A panel of 0.5 m moved from the end to the middle of its run never takes more."""
     room = 12.0 if run is None else float(run.split()[0]) / 2 - 0.25
@@ -99,10 +99,9 @@ def test_mid_run_of_a_run_too_short_to_have_one() -> None:
 # ---------------------------------------------------------------- a corner at the end
 
 
-@pytest.mark.parametrize("place", EVERY)
-@pytest.mark.parametrize("run", [None, "20 m", "6 m", "3 m", "1.5 m"])
-@pytest.mark.parametrize("open_below", [True, False])
-@pytest.mark.parametrize("from_end", ["0 m", "0.1 m"])
+@for_each(
+    "place, run, open_below, from_end", product(EVERY, [None, "20 m", "6 m", "3 m", "1.5 m"], [True, False], ["0 m", "0.1 m"])
+)
 def test_a_corner_never_raises_the_wind(place: str, run: str | None, open_below: bool, from_end: str) -> None:
     """Table 7.9 gives zone B 1.8 behind a corner, more than the 1.4 of a short wall without one: the lower counts."""
     given: dict[str, Any] = {"run": run and value(run), "from_end": from_end, "open_below": open_below, "top": "2200 mm"}
@@ -342,7 +341,7 @@ EQUATIONS = [
 ]
 
 
-@pytest.mark.parametrize("equation", EQUATIONS, ids=lambda e: e.result.name)
+@for_each("equation", EQUATIONS)
 def test_an_array_of_places_is_each_place_by_itself(equation: Equation) -> None:
     """Every equation of the wind, evaluated over stations and one by one."""
     columns = {s.name: 0.3 + 0.17 * np.arange(1.0, 5.0) + 0.05 * i for i, s in enumerate(equation.symbols)}

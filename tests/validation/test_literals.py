@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 from pathlib import Path
 
-import pytest
+from conftest import for_each
 
 ROOT = Path(__file__).resolve().parents[2]
 FILES = sorted([*(ROOT / "barrier" / "basis").rglob("*.py"), *(ROOT / "barrier" / "links").rglob("*.py")])
@@ -60,7 +60,7 @@ def numbers(path: Path) -> list[tuple[int, float]]:
     ]
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(ROOT / "barrier")))
+@for_each("path", FILES)
 def test_no_figure_of_a_code_in_the_code(path: Path) -> None:
     allowed = ALLOWED.get(str(path.relative_to(ROOT / "barrier")), {})
     found = [(line, x) for line, x in numbers(path) if x not in HARMLESS and x not in allowed]

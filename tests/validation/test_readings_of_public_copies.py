@@ -11,6 +11,7 @@ import re
 from pathlib import Path
 
 import pytest
+from conftest import for_each
 
 from barrier.basis.en import fasteners, laminate, lateral, timber
 from barrier.basis.us import equations as yields
@@ -100,7 +101,7 @@ def test_every_reading_is_walked() -> None:
     assert first == {"confirmed", "value", "not", "contradicted", "refuted", "missing"}
 
 
-@pytest.mark.parametrize("row", [r for r in CELLS if found(r)], ids=lambda r: f"{r['table']}-{r['key']}-{r['column']}")
+@for_each("row", [r for r in CELLS if found(r)])
 def test_what_was_found_is_no_longer_remembered_and_is_what_was_read(row: dict[str, str]) -> None:
     cells, numbers = cells_of(row), numbers_of(row)
     assert {provenance for _, provenance in cells} == {"secondary"}
@@ -112,9 +113,7 @@ def test_what_was_found_is_no_longer_remembered_and_is_what_was_read(row: dict[s
             assert float(text) == pytest.approx(number, rel=1e-6)
 
 
-@pytest.mark.parametrize(
-    "row", [r for r in CELLS if r["verdict"].startswith("not found")], ids=lambda r: f"{r['table']}-{r['key']}"
-)
+@for_each("row", [r for r in CELLS if r["verdict"].startswith("not found")])
 def test_what_was_not_found_stays_remembered(row: dict[str, str]) -> None:
     assert {provenance for _, provenance in cells_of(row)} == {"memory"}
 
@@ -153,7 +152,7 @@ def test_words_that_were_refuted_are_corrected() -> None:
     assert "a single toughened layer is not accepted" in australian and "handrail" in australian
 
 
-@pytest.mark.parametrize("row", [r for r in READINGS if r["table"] == "equation"], ids=lambda r: r["key"])
+@for_each("row", [r for r in READINGS if r["table"] == "equation"])
 def test_equations(row: dict[str, str]) -> None:
     """Found or not, the clause where one was refuted, and every number of the formula that was read."""
     equation = EQUATIONS[row["key"]]
