@@ -120,9 +120,7 @@ class Joints(Members):
         if screw.kind == COACH:
             Q_sk = self._coach_across(screw, group, l_ef)
         elif screw.kind == WOOD:
-            row = self._sized("as1720_wood_screws", group, screw.d, "a wood screw")
-            value = row if isinstance(row, NotChecked) else row.value("Q_sk")
-            Q_sk = NotChecked(Lack.BASIS, NO_J) if not group.startswith("JD") or value is None else value
+            Q_sk = self._wood_screw_across(screw, group, l_ef)
         else:
             return NotChecked(Lack.INPUT, KIND)
         if isinstance(Q_sk, NotChecked):
@@ -132,6 +130,14 @@ class Joints(Members):
             k_13=self._k_13(screw.end_grain), k_16=self._factor("k_16_wood", "k_16"), k_17=self._factor("k_17_one", "k_17"),
             Q_sk=Q_sk.named("Q_sk"),
         )  # fmt: skip
+
+    def _wood_screw_across(self, screw: Fastener, group: str, l_ef: Value) -> Answer:
+        least = self.tables.value("as1720_spacings", "nail_second_member", "m").at(0)
+        if l_ef.at(0) < least * screw.d.at(0):
+            return NotChecked(Lack.RANGE, f"the wood screw reaches less than {least:g} diameters into the piece (AS 1720.1 4.2.3)")
+        row = self._sized("as1720_wood_screws", group, screw.d, "a wood screw")
+        value = row if isinstance(row, NotChecked) else row.value("Q_sk")
+        return NotChecked(Lack.BASIS, NO_J) if not group.startswith("JD") or value is None else value
 
     def _coach_across(self, screw: Fastener, group: str, l_ef: Value) -> Answer:
         table = self.tables.table("as1720_bolts")
