@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from as1720 import AU, NZ, end_nails, given, lasting, number, pulled, screw, timber
 from wind_places import PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
-from barrier.basis import Driven, Glass, Timber, basis_named
+from barrier.basis import Driven, Fastener, Glass, Timber, basis_named
 from barrier.basis.us.yield_limits import single_shear
-from barrier.result import NotChecked
+from barrier.result import Lack, NotChecked
+from barrier.tables import Tables
 from barrier.units import INCH
 from barrier.value import Value
 
@@ -252,3 +254,85 @@ def test_a_row_of_nails_counts_as_green_where_either_timber_is_and_never_more_th
             for n in (1, 10, 20, 30)
         )
         assert [each / one for each in rows] == pytest.approx([ten, many, many], rel=EXACT)
+
+
+# ---------------------------------------------------------------- cells that are alike in the books and need not be in the reader's
+def own(tmp_path: Path, name: str, columns: str, *rows: str) -> Tables:
+    """The tables with a reader's own copy of some rows over them."""
+    heads = [f"# column {c}" for c in columns.split("; ")]
+    names = ",".join(c.partition(":")[0] for c in columns.split("; "))
+    lines = (*heads, f"{names},source", *(f"{row},an invented letter" for row in rows))
+    (tmp_path / f"{name}.csv").write_text("\n".join(lines) + "\n", "utf-8")
+    return Tables([tmp_path])
+
+
+def test_wood_that_is_wet_lowers_a_pull_and_a_push_each_by_its_own_factor(tmp_path: Path) -> None:
+    """NDS Table 11.3.3 has two rows, withdrawal and lateral, both 0.7 wet in service: in an invented copy they differ."""
+    mine = basis_named("us", "", own(tmp_path, "nds_factors", "name: key; value: ratio", "C_M_lateral_wet,0.5"))
+    dry, wet = (Timber({"us": "Hem-Fir"}, c) for c in (1, 3))
+    lag = Fastener(inches(0.375), inches(0.265), None)
+
+    def asked(wood: Timber) -> list[float]:
+        nails = Driven("nails", given(1, "count"), inches(0.162), inches(3.5), inches(1.5), wood, wood)
+        return [number(a) for a in (
+            mine.withdrawal(lag, wood, inches(3), given(1, "count"), GUARD), mine.sideways(lag, wood, inches(3), inches(1), GUARD),
+            mine.driven_into_end(nails, GUARD), mine.bracket(given(4e3, "force"), "allowable", wood, GUARD),
+        )]  # fmt: skip
+
+    assert [w / d for w, d in zip(asked(wet), asked(dry), strict=True)] == pytest.approx([0.7, 0.5, 0.5, 0.5], rel=EXACT)
+
+
+def test_nothing_here_is_a_bolt_and_a_coach_screw_no_nail(tmp_path: Path) -> None:
+    """AS 1720.1 Table 2.2: nails and bolts have 0.80 alike, coach screws 0.65; in an invented copy bolts 0.25, then nails 0.4."""
+    wood, push = timber("MGP12", wet=True), AU.strength("barrier")
+
+    def asked(phi: str) -> list[float]:
+        family = basis_named("au", "", own(tmp_path, "as1720_factors", "name: key; value: ratio", phi))
+        return [number(a) for a in (
+            family.withdrawal(screw(), wood, given(62), given(1, "count"), push),
+            family.sideways(screw(), wood, given(62), given(0), push),
+            family.driven_into_end(end_nails(wood), push), family.bracket(given(1e3, "force"), "characteristic", wood, push),
+        )]  # fmt: skip
+
+    usual = asked("phi_coach_2,0.65")
+    assert asked("phi_bolts_2,0.25") == usual
+    assert [a / b for a, b in zip(asked("phi_nails_2,0.4"), usual, strict=True)] == pytest.approx([1, 1, 0.5, 0.5], rel=EXACT)
+
+
+def test_wind_along_the_run_counts_where_it_is_the_worst(tmp_path: Path) -> None:
+    """AS/NZS 1170.2: the worst of three directions. At 90 degrees it never is by the table; in an invented copy it is."""
+    columns = "case: key; first: ratio; second: ratio; beyond: ratio"
+    mine = basis_named("au", "", own(tmp_path, "as1170_wall_ends", columns, "90 raised,4,3.5,3"))
+    found = mine.wind(site(wind_class="N2", from_end="0 m", width="1000 mm"))
+    assert not isinstance(found, NotChecked)
+    assert pressure(found.strips[0]) == pytest.approx(4 * 0.6 * 40**2)
+
+
+def test_glass_that_nobody_tabulates_under_wind_is_not_checked_under_both(tmp_path: Path) -> None:
+    """A reader's modulus of rupture answers for the guard load alone: guard load and wind at once wait for the other stress."""
+    (tmp_path / "glass_us.csv").write_text(
+        "# adds: wired\n# column kind: key\n# column modulus_of_rupture: stress in psi\n"
+        "kind,modulus_of_rupture,source\nwired,3000,an invented letter\n",
+        "utf-8",
+    )
+    mine, wired = basis_named("us", "", Tables([tmp_path])), Glass("wired", "float", "cut")
+    (both,) = mine.at_once(GUARD, mine.strength("wind"))
+    assert number(mine.glass_strength(wired, "face", GUARD)) > 0
+    assert isinstance(mine.glass_strength(wired, "face", both.strength), NotChecked)
+
+
+def test_joints_of_new_zealand_have_no_figure_whichever_is_asked_for() -> None:
+    """NZS AS 1720.1:2022 was read for members alone: no Australian figure stands in for a joint, and its wet row is no grade."""
+    wood, push = timber("SG8"), NZ.strength("barrier")
+    one = given(1, "count")
+    for answer_of in (
+        NZ.withdrawal(screw(), wood, given(62), one, push), NZ.sideways(screw(), wood, given(62), given(0), push),
+        NZ.driven_into_end(end_nails(wood), push), NZ.driven_into_end(end_nails(wood), push, "moment"), NZ.end_grain(push),
+        NZ.bracket(given(1e3, "force"), "characteristic", wood, push), NZ.bracket(given(1e3, "moment"), "design", wood, push),
+        NZ.mount_rating(given(1e6, "moment"), wood, push), NZ.torsion(wood, given(140), given(45), push),
+        NZ.splitting(timber("SG8", strength_group="SD6"), given(45), given(190), given(78), push),
+    ):  # fmt: skip
+        assert isinstance(answer_of, NotChecked) and answer_of.lack is Lack.BASIS
+    for wrong in ("SG8 wet", "MGP10"):
+        asked = NZ.bending(Timber({"nz": wrong, "au": wrong}, 1), push), NZ.timber_shear_stiffness(Timber({"nz": wrong}, 3))
+        assert all(isinstance(a, NotChecked) and a.lack is Lack.INPUT for a in asked), wrong
