@@ -9,16 +9,18 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from as1720 import AU, NZ, end_nails, given, lasting, number, pulled, screw, timber
 from wind_places import PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
 from barrier.basis import Driven, Fastener, Glass, Timber, basis_named
+from barrier.basis.us import wind as us
 from barrier.basis.us.yield_limits import single_shear
 from barrier.result import Lack, NotChecked
 from barrier.tables import Tables
-from barrier.units import INCH
+from barrier.units import INCH, LBF
 from barrier.value import Value
 
 US = basis_named("us", "", TABLES)
@@ -336,3 +338,78 @@ def test_joints_of_new_zealand_have_no_figure_whichever_is_asked_for() -> None:
     for wrong in ("SG8 wet", "MGP10"):
         asked = NZ.bending(Timber({"nz": wrong, "au": wrong}, 1), push), NZ.timber_shear_stiffness(Timber({"nz": wrong}, 3))
         assert all(isinstance(a, NotChecked) and a.lack is Lack.INPUT for a in asked), wrong
+
+
+@pytest.mark.parametrize(("joist", "G_s", "piece", "G_m"), [
+    ("Southern Pine", 0.55, "Spruce-Pine-Fir", 0.42), ("Spruce-Pine-Fir", 0.42, "Southern Pine", 0.55),
+])  # fmt: skip
+def test_a_nail_between_unlike_timbers_by_hand(joist: str, G_s: float, piece: str, G_m: float) -> None:
+    """NDS Table 12.3.1A, four modes a 16d common nail (0.162 by 3.5 in) comes near, side member 1.5 in, K_D 2.2, F_yb 90 000 psi,
+    F_e 16 600 G^1.84 (12.3.3), 0.67 in end grain. The joist is the side member, the piece the main one."""
+    D, F_yb, l_s, l_m = 0.162, 90_000.0, 1.5, 2.0
+    F_s, F_m = (16_600 * G**1.84 for G in (G_s, G_m))
+    R_e, bend = F_m / F_s, 2 * F_yb * D**2 / 3
+    hinge_in_side = (math.sqrt(2 * (1 + R_e) + bend * (1 + 2 * R_e) / (F_m * l_m**2)) - 1) * D * l_m * F_m / (1 + 2 * R_e)
+    hinge_in_main = (math.sqrt(2 * (1 + R_e) / R_e + bend * (2 + R_e) / (F_m * l_s**2)) - 1) * D * l_s * F_m / (2 + R_e)
+    two_hinges = D**2 * math.sqrt(2 * F_m * F_yb / (3 * (1 + R_e)))
+    side_crushes = D * l_s * F_s
+    by_hand = 0.67 * min(hinge_in_side, hinge_in_main, two_hinges, side_crushes) / 2.2
+    timbers = (Timber({"us": joist}, 1), Timber({"us": piece}, 1))
+    thick = Driven("nails", given(1, "count"), inches(D), inches(3.5), inches(l_s), *timbers)
+    assert number(US.driven_into_end(thick, GUARD)) / LBF == pytest.approx(by_hand, rel=1e-9)
+
+
+@pytest.mark.parametrize(("place", "given_", "said"), [
+    ("au", {"run": "4 m"}, "straight line"), ("au speed", {"service_speed": None}, "no serviceability speed"),
+    ("au", {}, "five times"), ("us", {"run": "2 m"}, "straight line"), ("us", {}, "ground elevation factor 1"),
+    ("us", {}, "times as long"), ("us", {}, "parapets"), ("other", {}, "under the deck"), ("other", {}, "times as long"),
+    ("uk", {}, "open country"), ("germany", {}, "800 m"),
+])  # fmt: skip
+def test_what_wind_takes_for_granted_is_said(place: str, given_: dict[str, str | None], said: str) -> None:
+    assert any(said in words for words in answer(place, from_end="0 m", **given_).assumed)
+
+
+def test_what_is_known_of_the_wind_is_not_said_to_be_taken_for_granted() -> None:
+    known = {"run": "20 m", "elevation": "300 m", "open_below": False, "from_end": "0 m"}
+    for place in ("au", "us", "other", "au speed"):
+        words = " ".join(answer(place, **known).assumed)
+        assert not any(w in words for w in ("times as long", "elevation factor", "under the deck", "no serviceability")), words
+
+
+@pytest.mark.parametrize(("place", "entry", "given_"), [
+    ("uk", "map_speed", {"map_speed": "30 m/s"}), ("uk", "altitude", {"altitude": "300 m"}),
+    ("uk", "distance_to_sea", {"distance_to_sea": "1 km"}), ("uk", "town", {"into_town": "5 km"}),
+    ("uk", "hill_factor", {"hill": True, "hill_factor": ratio(1.3)}), ("uk", "below_deck", {"open_below": False}),
+    ("germany", "zone", {"zone": "4"}), ("germany", "coast", {"coast": "island"}), ("germany", "below_deck", {"open_below": False}),
+    ("other", "basic_speed", {"basic_speed": "30 m/s"}), ("other", "terrain", {"terrain": "IV"}),
+    ("other", "hill_factor", {"hill": True, "hill_factor": ratio(1.3)}), ("other", "below_deck", {"open_below": False}),
+    ("us", "speed", {"speed": "150 mph"}), ("us", "exposure", {"exposure": "D"}), ("us", "elevation", {"elevation": "900 m"}),
+    ("us", "edition", {"edition": "7-16"}), ("us", "hill_factor", {"hill": True, "hill_factor": ratio(1.3)}),
+    ("au", "wind_class", {"wind_class": "N4"}), ("nz", "zone", {"zone": "EH"}),
+    ("au speed", "design_speed", {"design_speed": "60 m/s"}),
+    ("au speed", "hill_factor", {"hill": True, "hill_factor": ratio(1.3)}),
+])  # fmt: skip
+def test_an_entry_that_moves_the_pressure_is_among_those_that_were_read(place: str, entry: str, given_: dict[str, Any]) -> None:
+    """What a family reads is what it says it reads: an entry that is not among them is called unread on the sheet."""
+    before, after = answer(place), answer(place, **given_)
+    assert abs(mean(after) / mean(before) - 1) > 1e-3
+    assert entry in before.read and entry in after.read
+    if "hill" in given_:
+        assert "hill" in after.read
+
+
+def test_a_service_speed_that_moves_the_service_pressure_is_read() -> None:
+    slow, fast = (answer("au speed", service_speed=f"{V} m/s") for V in (26, 39))
+    a, b = slow.strips[0].service, fast.strips[0].service
+    assert a is not None and b is not None and number(b) == pytest.approx(number(a) * (39 / 26) ** 2, rel=1e-9)
+    assert "service_speed" in slow.read
+
+
+@pytest.mark.parametrize("metric", [True, False])
+def test_pressure_of_asce_7_22_by_hand(metric: bool) -> None:
+    """ASCE 7-22: K_z = 2.41 (15/2460)^(2/9.8) in exposure C below 15 ft, 0.00256 V^2, K_e = e^(-0.0000362 z), K_d and G 0.85 each
+    once; C_f of figure 29.3-1 is held to the figure by its own tests."""
+    found = answer("us", elevation="600 m", metric=metric)
+    C_f = float(us.coefficient(TABLES, ratio(1100 / 3500, "r_s"), ratio(10)).x)
+    by_hand = 0.00256 * 115**2 * 2.41 * (15 / 2460) ** (2 / 9.8) * math.exp(-0.0000362 * 600 / 0.3048) * 0.85 * 0.85 * C_f
+    assert mean(found) == pytest.approx(by_hand * 47.880259, rel=2e-3 if metric else 1e-6)  # 0.613 is rounded
