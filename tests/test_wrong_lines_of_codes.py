@@ -7,6 +7,7 @@ wind where two lengths or two speeds are easily taken for one another.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -15,10 +16,10 @@ import pytest
 from as1720 import AU, NZ, end_nails, given, lasting, number, pulled, screw, timber
 from wind_places import PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
-from barrier.basis import Driven, Fastener, Glass, Timber, basis_named
+from barrier.basis import Answer, Driven, Fastener, Glass, Timber, basis_named
 from barrier.basis.us import wind as us
 from barrier.basis.us.yield_limits import single_shear
-from barrier.result import Lack, NotChecked
+from barrier.result import Combination, Lack, NotChecked
 from barrier.tables import Tables
 from barrier.units import INCH, LBF
 from barrier.value import Value
@@ -426,12 +427,13 @@ def test_each_duration_of_nds_by_its_factor() -> None:
     """NDS-2018 Table 2.3.2: 0.9 permanent, 1.0 ten years, 1.15 two months, 1.25 seven days, 1.6 ten minutes, on all but bearing."""
     wood, lag = Timber({"us": "Hem-Fir No.2"}, 1), Fastener(inches(0.375), inches(0.265), None)
     nails = Driven("nails", given(1, "count"), inches(0.162), inches(3.5), inches(1.5), wood, wood)
-    for ask in (
+    asked: list[Callable[[Combination], Answer]] = [
         lambda c: US.bending(wood, c), lambda c: US.shear(wood, c), lambda c: US.driven_into_end(nails, c),
         lambda c: US.withdrawal(lag, wood, inches(3), given(1, "count"), c),
         lambda c: US.sideways(lag, wood, inches(3), inches(1), c),
         lambda c: US.splitting(wood, inches(1.5), inches(7.25), inches(4), c),
-    ):  # fmt: skip
+    ]  # fmt: skip
+    for ask in asked:
         found = [number(ask(replace(GUARD, duration=duration))) for duration in US.durations]
         assert [x / found[1] for x in found] == pytest.approx([0.9, 1.0, 1.15, 1.25, 1.6], rel=EXACT)
 
