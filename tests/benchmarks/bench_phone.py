@@ -2,8 +2,8 @@
 
 Run: OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_phone.py [--largest]. One thread, as the command asks for. Prints figures
 and ratios; asserts nothing. Times are those of the processor, so that other work on the machine does not count. A check is timed
-*again* (what it shares with the one before is not worked out again) and *anew* (nothing is shared, as for the first in a process); a
-page works out nearly everything anew.
+*again* (what it shares with the one before is not worked out again) and *anew* (nothing is shared, as for the first in a process);
+a page works out nearly everything anew.
 """
 
 from __future__ import annotations
