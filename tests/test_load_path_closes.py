@@ -14,7 +14,7 @@ from conftest import EXAMPLES, job_named, result_of
 
 from barrier.job import Job
 from barrier.links.blocking.force_table import ForceTable
-from barrier.links.blocking.to_joists import Level, State, push_of, states
+from barrier.links.blocking.to_joists import Level, State, below, push_of, states
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.load_path import Result, check
@@ -100,6 +100,36 @@ def test_it_closes_however_the_blocking_lies(name: str, variant: str) -> None:
     job = job_named(name)
     known = {k: v for k, v in VARIANTS[variant].items() if not (name == "us_deck" and k == "blocking.B1.laid")}
     assert closes(check(job.with_(known)))
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_forces_that_come_at_once_balance_what_acts_on_their_mount(path) -> None:  # type: ignore[no-untyped-def]
+    """A hand sum of the printed figures: across, up and down, about the glass and about the vertical; the worst of the table is
+    among them."""
+    result = result_of(path.stem)
+    for table in result.handed_on.tables:
+        model = table.mount.model
+        assert bool(table.sets) == any(r.at and None not in r.values[:2] for r in table.rows)
+        for s, column in zip(table.sets, table.columns, strict=False):
+            assert column.endswith(s.sign) and model.span is not None
+            F, M, M_z = (abs(v.at(0)) for v in s.action)
+            z = below(walk_of(result), model, model.span.depth if len(model.pieces) == 1 else float(model.blocking.laid_depth.x))
+            found = {words: dict(zip(s.columns, (v.at(0) for v in values), strict=True)) for words, values in s.rows}
+            centre = {p.name: p.centre for p in model.pieces}
+            way = 1.0 if s.sign == "outward" else -1.0
+            if model.span.mode == "bends":
+                continue  # pieces across the glass: the other tests add them up
+            across = sum(f["sideways"] for f in found.values())
+            about_z = sum(f["sideways"] * (-model.span.a if "left" in w else model.span.L - model.span.a) for w, f in found.items())
+            turning = sum(f["torque"] + f.get("down", 0.0) * centre[w.partition(",")[0]] for w, f in found.items())
+            assert across == pytest.approx(way * F, rel=CLOSES)
+            assert abs(about_z) == pytest.approx(M_z, rel=1e-6, abs=1e-6 * M)
+            assert sum(f.get("down", 0.0) for f in found.values()) == pytest.approx(0.0, abs=1e-6 * F)
+            assert turning == pytest.approx(way * (M + F * z), rel=1e-6)
+            if model.span.mode == "loose":
+                largest = max(abs(f["down"]) for f in found.values())
+                rows = [r.values[table.columns.index(column)] for r in table.rows if r.at and r.at[2] == "down"]
+                assert largest == pytest.approx(max(abs(v.at(0)) for v in rows if v is not None), rel=CLOSES)
 
 
 def ends(result: Result, what: str) -> dict[str, Check]:
