@@ -41,10 +41,11 @@ def blocks(result: Result) -> Iterator[Block]:
     if any(t.sets for t in every):
         yield Heading(2, ("Forces that come at once",))
         yield Paragraph((
-            "The largest figures above do not act together. Here stands, for each direction of the push, the state in which an end "
-            "is pressed or pulled most, whole: what comes to the ends balances the push, moment and twist in front of it, and a "
-            "joist may be designed for it, with what comes to its other side at the same time. Down is positive, sideways towards "
-            "the drop, a torque where it turns the drop side down; the twist may go either way.",
+            "The largest figures above do not act together. Here stands, for each direction of the push, one state whole: that in "
+            "which an end is pressed or pulled most. What comes to the ends balances the push, moment and twist in front of it; a "
+            "joist gets a set like it, and what comes to its other side at the same time. Another state may be worse for a part of "
+            "it: which decides is for whoever designs it. Down is positive, sideways towards the drop, a torque where it turns the "
+            "drop side down; the twist may go either way.",
         ))  # fmt: skip
     for same in written.values():
         for s in same[0].sets:
