@@ -48,17 +48,24 @@ class ForceSet(NamedTuple):
     rows: tuple[tuple[str, tuple[Value, ...]], ...]
 
 
-def force_sets(found: Sequence[tuple[MountForces, Sequence[State]]], components: Sequence[Component]) -> Iterator[ForceSet]:
+def force_sets(
+    found: Sequence[tuple[MountForces, Sequence[State]]],
+    components: Sequence[Component],
+    as_it_comes: Callable[[MountForces], Sequence[State]],
+) -> Iterator[ForceSet]:
     """A set for each direction out of the states of every combination of a mount.
 
-    found: each combination with its states; components: of what it stands on, one of :data:`COMPONENTS`.
+    found: each combination with its states, under the largest moment and the largest twist, which another case may have.
+    components: of what it stands on, one of :data:`COMPONENTS`. as_it_comes: gives of a combination the same states in the same
+    order under what does act together, the largest moment with the push and the twist of its own case.
     """
     deciding = DOWN if DOWN in components else components[-1]
     for sign in SIGNS:
-        every = [(handed, state) for handed, states in found for state in states if state.sign == sign]
+        every = [(handed, i, state) for handed, states in found for i, state in enumerate(states) if state.sign == sign]
         if every:
-            sizes = [max(abs(deciding.of(w)) for w in state.wrenches) for _, state in every]
-            yield _set(*every[governing(sizes)], components)
+            sizes = [max(abs(deciding.of(w)) for w in state.wrenches) for _, _, state in every]
+            handed, i, _ = every[governing(sizes)]
+            yield _set(handed, as_it_comes(handed)[i], components)
 
 
 def _set(handed: MountForces, state: State, components: Sequence[Component]) -> ForceSet:

@@ -63,15 +63,22 @@ def force_table(walk: Walk, lead: MountForces, every: Sequence[MountForces], wei
     pieces = forces_on_pieces(lead, lead.at_design) if held else None
     rows = tuple(_largest(same) for same in zip(*found, strict=True))
     at_strength = [(f, at[0]) for f, at in zip(every, below, strict=True) if at]
-    return ForceTable(lead, columns, rows, pieces, tuple(f.combination.id for f in every), _sets(lead.model, at_strength))
+    return ForceTable(lead, columns, rows, pieces, tuple(f.combination.id for f in every), _sets(walk, lead.model, at_strength))
 
 
-def _sets(model: MountModel, at_strength: Sequence[tuple[MountForces, tuple[State, ...] | None]]) -> tuple[ForceSet, ...]:
+def _sets(
+    walk: Walk, model: MountModel, at_strength: Sequence[tuple[MountForces, tuple[State, ...] | None]]
+) -> tuple[ForceSet, ...]:
     """Forces that come at once; none where one of the combinations has no equilibrium, for it may be the worst."""
     known = [(handed, found) for handed, found in at_strength if found is not None]
     if model.span is None or len(known) < len(at_strength):
         return ()
-    return tuple(force_sets(known, COMPONENTS[model.span.mode]))
+
+    def as_it_comes(handed: MountForces) -> tuple[State, ...]:
+        level, at = _levels(handed)[0], handed.worst
+        return states(walk, handed, level, Push(abs(level.M.at(at)), abs(level.F.at(at)), abs(level.M_z.at(at)))) or ()
+
+    return tuple(force_sets(known, COMPONENTS[model.span.mode], as_it_comes))
 
 
 def _hands_on(model: MountModel) -> bool:
