@@ -5,12 +5,18 @@ Statics are derived here by hand; the jobs are invented. That joists stand 450 m
 
 from __future__ import annotations
 
+from dataclasses import replace
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 from conftest import job_named, result_of, sound
 
+from barrier.links.ground.pieces import Piece
+from barrier.links.mount.bearing import _spread_area
 from barrier.load_path import Result, check
 from barrier.mechanics import contact, torsion
+from barrier.mechanics.polygons import rectangle
 from barrier.result import Check, Ending
 
 STATICS = 1e-9  # relative; the same sums in another order
@@ -30,12 +36,12 @@ def test_an_edge_joist_lies_about_its_line_and_the_mount_beside_it() -> None:
     assert (piece.low, piece.centre, piece.high) == (-82.5, -10.0, 62.5)
 
 
-@pytest.mark.parametrize("M", [-7.3e5, 1.0, 4.4e5])
+@pytest.mark.parametrize("M", [-7.3e5, 0.0, 1.0, 4.4e5])
 def test_under_a_moment_alone_a_mount_on_an_elastic_bed_is_solved_once_and_scaled(M: float) -> None:
     """Against the solution at that very moment; with weight, or a strength of the bed, nothing is scaled."""
     model = result_of("garden_deck").handed_on.mounts[0].model
     for bed, end in (("soft", "stiff"), ("stiff", "soft")):
-        for N, f in ((0.0, None), (250.0, None), (0.0, 2.5)):
+        for N, f in ((0.0, None), (1.0, None), (250.0, None), (0.0, 2.5)):
             here = model.solve(bed, end, M, f, N=N)
             there = contact.solve(model.bed(bed, f), model.contact_screws(end, True), N, M, 0.0)
             assert here.equilibrium and there.equilibrium
@@ -44,6 +50,20 @@ def test_under_a_moment_alone_a_mount_on_an_elastic_bed_is_solved_once_and_scale
                 (there.p_max, there.area, there.u0, there.r_x), rel=1e-8
             )
             assert here.zone_force == pytest.approx(there.zone_force, rel=1e-8)
+
+
+def test_what_bears_beneath_the_decking_is_where_there_is_a_piece() -> None:
+    """By hand: the plate 150 by 150 mm pressed over half of it spreads 28 mm each way; of a piece beside that nothing bears."""
+    mounted = result_of("garden_deck").handed_on.mounts[0].model
+    plate = contact.Zone(rectangle(-75, 75, -75, 75), "near")
+    pressed = SimpleNamespace(neutral_axis=(0.0, -1.0, 0.0), area=150 * 75.0)  # y above 0
+    near, aside, beyond = (
+        Piece("near", rectangle(-400, 400, 0, 45), 22.5, 0, 45), Piece("aside", rectangle(200, 400, 0, 45), 22.5, 0, 45),
+        Piece("beyond", rectangle(-400, 400, 110, 155), 132.5, 110, 155),
+    )  # fmt: skip
+    for pieces in ((near,), (near, aside), (near, beyond), (aside, near, beyond)):
+        model = replace(mounted, zones=(plate,), pieces=pieces)
+        assert _spread_area(model, pressed, 28.0) == pytest.approx((150 + 2 * 28) * 45)  # type: ignore[arg-type]
 
 
 def found(result: Result, id: str) -> Check:
