@@ -259,6 +259,18 @@ def test_the_couple_on_a_joist_by_hand() -> None:
     assert bending.resistance is not None and bending.resistance.at(0) == pytest.approx(0.7 * 24 / 1.3)  # EN 1995-1-1 (2.14)
 
 
+def test_the_couple_on_a_joist_under_a_bare_board_by_hand() -> None:
+    """Boards only: the board spans from joist to joist, 450 mm; a mount 200 mm from one puts 250/450 on it."""
+    result = result_of("boards_only")
+    handed = next(m for m in mounts_of(result) if m.model.name == "M1" and m.combination.id == "ultimate, barrier")
+    couple = (handed.M_worst.at(0) + abs(handed.F_Ed.at(handed.worst)) * (28 + 97.5)) * 250 / 450
+    weight = 1.35 * 25e-6 * 1200 * 1050 * 12 / 2 * 250 / 450  # glass 25 kN/m3, 12 mm, on two mounts; 200 mm out on the overhang
+    q = 1.35 * 0.2 + 1.5 * 1.1
+    sigma = (couple + weight * 200 + q * 2400**2 / 8) / (45 * 195**2 / 6)
+    bending = next(c for c in result.sound.checks if c.id == "joist.bending.M1")
+    assert bending.demand is not None and bending.demand.at(bending.station) == pytest.approx(sigma, rel=1e-9)
+
+
 def test_an_unknown_span_prints_the_couple_and_does_not_compare() -> None:
     """The demand stands there, what the couple alone asks of the section is shown, and the reason is the question to ask."""
     for key in ("span", "mount_from_end", "dead_load", "imposed_load"):
@@ -344,16 +356,17 @@ def test_the_mount_on_the_softer_ends_gives_the_movement() -> None:
     assert softer - soft == pytest.approx(turn * (1040 + 60 + 28 + 97.5), rel=1e-6)
 
 
-def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
+@pytest.mark.parametrize("in_bay", [7.25, 9.5])
+def test_loads_in_the_plane_reach_the_ends_and_the_joists(in_bay: float) -> None:
     """US deck, 200 lbf along the top edge: couple, turn and push of a mount go to the ends by statics, lifted and pressed.
 
     V = (N (L - a) + M + F (t_d + h/2))/L with the mount's own share of the load (IBC 1607.9.1.1, any direction; by the share
     itself from statics of the panel, tested elsewhere).
     """
-    result = result_of("us_deck")
+    result = check(job_named("us_deck").with_({"mounts.M1.in_bay": f"{in_bay} in"}))
     shares = [s for s in result.handed_on.shares if s.model.name == "M1"]
     inch = 25.4
-    a, L, t, h = 7.25 * inch, 14.5 * inch, 1.0 * inch, 7.5 * inch
+    a, L, t, h = in_bay * inch, 14.5 * inch, 1.0 * inch, 7.5 * inch
     lift = press = lift_joist = 0.0
     for s in shares:
         for i in range(len(s.labels)):
@@ -361,7 +374,8 @@ def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
             pressed = s.down.at(i) + s.pressing.at(i)  # weight holds down at its least and presses at its most
             couple = M + F * (t + h / 2)
             lift = max(lift, (max(-N, 0.0) * (L - a) + couple) / L)
-            lift_joist = max(lift_joist, (max(-N, 0.0) * (L - a) + M + F * (t + 7.25 * inch / 2)) / L)  # 2x8 joists
+            nearer = max(a, L - a)  # the joist nearer to the mount has more; joists are 2x8
+            lift_joist = max(lift_joist, (max(-N, 0.0) * nearer + M + F * (t + 7.25 * inch / 2)) / L)
             press = max(press, (max(pressed, 0.0) * (L - a) + couple) / L)
     for way, largest in (("uplift", lift), ("down", press)):
         made = ends(result, way)[f"blocking.end.left.{way}.M1"]

@@ -9,7 +9,7 @@ from itertools import product
 
 import numpy as np
 import pytest
-from conftest import job_named, result_of
+from conftest import for_each, job_named, result_of
 
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.mount.mount_forces import MountForces
@@ -268,6 +268,18 @@ def test_the_factor_on_uncertain_fixings_is_laid_on_the_worst_of_them() -> None:
             and c.standing is Standing.REQUIRED]  # fmt: skip
     assert [float(s.value.x) for s in own] == pytest.approx([1.5 * max(ends)])
     assert "EXCEEDS" in own[0].remark and max(ends) < 1.0
+
+
+@for_each("mount", ["M1", "M2"])
+def test_the_factor_on_uncertain_fixings_is_laid_on_those_of_its_own_mount(mount: str) -> None:
+    """Three clamps, the middle one with less on its screws and more on its ends: half as much again of what is its own."""
+    result = result_of("three_clamps_laminated")
+    shown = {s.title: float(s.value.x) for link in result.links for s in link.shown if s.value.symbol == "eta_SF"}
+    for words, begins in (("screws", ("screws.withdrawal.", "screws.sideways.")), ("end fixings", ("blocking.end.",))):
+        own = [c.eta or 0.0 for c in result.sound.checks if c.id.startswith(begins) and c.id.endswith(f".{mount}")
+               and c.standing is Standing.REQUIRED]  # fmt: skip
+        (made,) = (eta for title, eta in shown.items() if f"worst of the {words} of mount {mount} " in title)
+        assert made == pytest.approx(1.5 * max(own)), words
 
 
 def test_the_row_of_most_screws_bends_the_plate() -> None:
