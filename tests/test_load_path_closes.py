@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import pytest
-from conftest import EXAMPLES, job_named, result_of
+from conftest import EXAMPLES, job_named, result_of, sound
 
 from barrier.job import Job
 from barrier.links.blocking.force_table import ForceTable
@@ -328,6 +328,20 @@ def test_slip_and_joists_are_in_the_movement() -> None:
     unknown = check(result.job.with_({"joists.span": None}))
     made = next(c for c in unknown.sound.checks if c.id == "movement.P3")
     assert made.ending is Ending.NOT_CHECKED and "joists.span" in made.reason
+
+
+def test_of_two_things_lacking_the_reason_is_that_of_the_one_named_first() -> None:
+    """Nails at the ends, of whose slip AS 1720.1 says nothing, and a span nobody measured: the word before both is the slip's."""
+    nails = {"fixing": "nails", "number": 3, "diameter": "3.15 mm", "length": "90 mm"}
+    ends = {f"blocking.{b}.{s}": nails for b in ("B1", "B2") for s in ("left", "right")}
+
+    def reason(**changes: object) -> str:
+        job = job_named("au_deck").with_({"situations": None, "limits.top_movement": "500 mm", **changes})
+        return next(c.reason for c in sound(job).checks if c.id == "movement.P3")
+
+    slip, span, both = reason(**ends), reason(**{"joists.span": None}), reason(**ends, **{"joists.span": None})
+    assert slip.startswith("not in this basis: ") and span.startswith("input missing: ")
+    assert both.startswith(slip) and both.endswith(span.rpartition(": ")[2])
 
 
 def test_the_mount_on_the_softer_ends_gives_the_movement() -> None:
