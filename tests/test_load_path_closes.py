@@ -337,7 +337,9 @@ def test_of_two_things_lacking_the_reason_is_that_of_the_one_named_first() -> No
 
     def reason(**changes: object) -> str:
         job = job_named("au_deck").with_({"situations": None, "limits.top_movement": "500 mm", **changes})
-        return next(c.reason for c in sound(job).checks if c.id == "movement.P3")
+        movement = next(c for c in sound(job).checks if c.id == "movement.P3")
+        assert movement.lack is not None and movement.reason.startswith(f"{movement.lack}: ")
+        return movement.reason
 
     slip, span, both = reason(**ends), reason(**{"joists.span": None}), reason(**ends, **{"joists.span": None})
     assert slip.startswith("not in this basis: ") and span.startswith("input missing: ")
