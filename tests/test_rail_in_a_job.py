@@ -25,7 +25,7 @@ from barrier.links.rail.checks import _shear, where
 from barrier.links.rail.loads import _sum
 from barrier.links.rail.rail import rail as rail_link
 from barrier.links.rail.section import inertia, modulus_down
-from barrier.links.rail.solve import RunSolved, _level
+from barrier.links.rail.solve import RunSolved, _level, _telling
 from barrier.links.under_rail import Line, line_of, lost_panels
 from barrier.links.walk import Walk
 from barrier.load_path import Result, Walked, check
@@ -544,6 +544,19 @@ def test_panels_that_are_described_one_by_one_are_lost_by_name() -> None:
     run = rail_of(lost)
     number = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
     assert float(run.nominal.panels[1].F[number].sum()) == pytest.approx(0.75 * 2420, rel=1e-7)
+
+
+def test_a_point_load_counts_for_a_panel_up_to_the_far_edge_of_the_next_one() -> None:
+    """Five panels, a force over the middle of each and one over two of them: on itself and on its neighbours, on no other."""
+    line = line_of(job().with_({"rail.panels": 5, "rail.openings": None}))
+    assert isinstance(line, Line)
+    middles = [p.start + p.width / 2 for p in line.places]
+    places = [(s,) for s in middles] + [(middles[2], middles[4])]
+    cases = [SimpleNamespace(only=None, load=SimpleNamespace(points=[(600.0, s) for s in at])) for at in places]
+    answer = SimpleNamespace(F=np.ones((6, 2)), Mx=np.ones((6, 2)))  # all do as much
+    found = SimpleNamespace(line=line, cases=cases, nominal=SimpleNamespace(panels=[answer] * 5))
+    counted = [_telling(found, p, line.places) for p in line.places]  # type: ignore[arg-type]
+    assert counted == [[0, 1], [0, 1, 2], [1, 2, 3], [2, 3, 4, 5], [3, 4]]
 
 
 def test_a_limit_of_movement_decides_nothing_once_a_panel_is_lost() -> None:
