@@ -5,6 +5,7 @@ Statics are derived here by hand; the jobs are invented. That joists stand 450 m
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -12,13 +13,17 @@ import numpy as np
 import pytest
 from conftest import job_named, result_of, sound
 
+from barrier.equation import Step
 from barrier.links.ground import base_stiffness
 from barrier.links.ground.pieces import Piece
+from barrier.links.joist.give import SLIP_ACROSS
 from barrier.links.mount.bearing import _spread_area
+from barrier.links.mount.resistances import screws_in_tension
 from barrier.load_path import Result, check
 from barrier.mechanics import contact, torsion
 from barrier.mechanics.polygons import rectangle
 from barrier.result import Check, Ending
+from barrier.value import JobEntry, Value
 
 STATICS = 1e-9  # relative; the same sums in another order
 
@@ -74,6 +79,34 @@ def found(result: Result, id: str) -> Check:
 def moment_and_push(result: Result) -> tuple[float, float]:
     handed = result.handed_on.mounts[0]
     return handed.M_worst.at(0), abs(handed.F_Ed.at(handed.worst))
+
+
+def test_the_screws_of_the_row_that_lifts_pull_at_once() -> None:
+    """Four screws in two rows: two pull and share, the others lie where the plate is pressed."""
+    assert screws_in_tension(result_of("garden_deck").handed_on.mounts[0].model) == 2
+
+
+def test_a_spacing_is_between_two_screws_that_are_named() -> None:
+    check_of = result_of("garden_deck")["screws.a1.M1"]
+    assert check_of.resistance is not None and isinstance(check_of.resistance.origin, Step)
+    what = check_of.resistance.origin.inputs["s"].origin.title  # type: ignore[union-attr]
+    assert re.fullmatch(r".*\bS[1-4]\b.*\bS[1-4]\b.* \(mounts\.M1\)", what), what
+
+
+def test_pieces_across_turn_as_two_springs_let_them() -> None:
+    """Two springs 400 mm apart under a stiff bar with a torque on it, as a system of two equations: how far the bar turns."""
+    T, n, L, left, right = 7e5, 3.0, 400.0, 900.0, 1700.0
+    K = np.array([[left + right, (right - left) * L / 2], [(right - left) * L / 2, (left + right) * L**2 / 4]])
+    turn = float(np.linalg.solve(K, [0.0, T / n])[1])
+    given = {
+        "T_J": (T, "moment"),
+        "n_p": (n, "count"),
+        "L_b": (L, "length"),
+        "K_l": (left, "stiffness"),
+        "K_r": (right, "stiffness"),
+    }
+    found = SLIP_ACROSS(**{name: Value(x, kind, JobEntry(name, str(x))) for name, (x, kind) in given.items()})
+    assert found.at(0) == pytest.approx(turn, rel=STATICS)
 
 
 # ---------------------------------------------------------------- edge joist

@@ -105,6 +105,26 @@ def run_of(changes: Mapping[str, object]) -> RunSolved:
 # ---------------------------------------------------------------- the line of panels
 
 
+def test_a_point_load_on_a_panel_counts_there_though_one_of_its_clamps_feels_little_of_it() -> None:
+    """Over one clamp it leaves the other next to nothing: the panel is looked at under every load that stands on it."""
+    found = run_of({})
+    for place in found.line.standing:
+        own = {
+            i for i, c in enumerate(found.cases)
+            if c.load.points and c.only in (None, place.number) and all(place.start <= s <= place.end for _, s in c.load.points)
+        }  # fmt: skip
+        assert len(own) >= 3 and own <= set(_telling(found, place, [place])), place.number
+
+
+def test_a_sum_of_a_run_names_both_of_its_parts() -> None:
+    sums = [c for c in run_of({}).cases if c.parts]
+    assert sums
+    for c in sums:
+        (_, lead), (_, other) = c.parts
+        assert {lead.action.nature, other.action.nature} == {"barrier", "wind"}
+        assert c.id == f"{lead.id} with {other.id}" and other.title in c.title and c.action is lead.action
+
+
 def test_panels_stand_in_line_with_their_gaps_and_the_rail_reaches_over_them() -> None:
     line = line_of(job())
     assert isinstance(line, Line)

@@ -6,6 +6,7 @@ By hand where a hand can; what the contact model gives is held against equilibri
 from __future__ import annotations
 
 from itertools import product
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -13,13 +14,13 @@ from conftest import job_named, result_of
 
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.mount.mount_forces import MountForces
-from barrier.links.mount.plate_bending import PLATE_PUSHED, plate_bending
+from barrier.links.mount.plate_bending import PLATE_PUSHED, _pulled, plate_bending
 from barrier.links.mount.weight import pressing, weight_on
 from barrier.links.walk import Walk
 from barrier.load_path import check
 from barrier.mechanics.contact import Bed, Screw, Zone, pushed_beyond, solve
 from barrier.mechanics.polygons import circle, rectangle
-from barrier.result import SOUND, Check, NotChecked, Standing
+from barrier.result import SOUND, About, Check, Lack, NotChecked, Standing
 from barrier.value import Value, walk
 
 LAMINATED = "three_clamps_laminated"
@@ -200,6 +201,20 @@ def test_the_pulled_side_of_the_base_plate_by_hand(middle: bool) -> None:
     assert not middle or (any(row[-3] > 0.0 for row in T) and all(row[-3] < 0.5 * row[-1] for row in T))
     assert pulled.demand is not None and "where the screws pull" in pulled.where
     assert pulled.demand.at(pulled.station) == pytest.approx(6 * 2 * max(row[-1] for row in T) * (80.0 - 40.0) / (150.0 * 15.0**2))
+
+
+def test_a_screw_with_half_the_pull_of_the_worst_is_of_its_row() -> None:
+    """Three screws with 1000, 990 and 520 N: three of the row, all taken with the worst; one with 490 N is none of it."""
+    garden = result_of("garden_deck")
+    handed = garden.handed_on.mounts[0]
+    strip = {"b": handed.model.mount.plate.along.named("b"), "t_pl": handed.model.mount.plate.thickness.named("t_pl")}
+    for third, row in ((520.0, 3), (490.0, 2)):
+        corner = SimpleNamespace(label="made up", contact=SimpleNamespace(T=np.array([0.0, third, 990.0, 1000.0])))
+        strength = NotChecked(Lack.INPUT, "none is looked at")
+        made = _pulled(handed, [corner], strength, strip, About("base_plate", "plate", mount="M1"), "pulled")  # type: ignore[list-item]
+        e_s, e_c = max(abs(float(s.y.x)) for s in handed.model.screws), float(handed.model.mount.plate.clamp_reach.x)  # type: ignore[union-attr]
+        b, t = float(strip["b"].x), float(strip["t_pl"].x)
+        assert made.demand is not None and made.demand.at(0) == pytest.approx(6 * row * 1000.0 * (e_s - e_c) / (b * t**2))
 
 
 def test_the_bed_is_used_up_first_on_its_shorter_side() -> None:
