@@ -14,6 +14,7 @@ import pytest
 from conftest import job_named, result_of, sound
 
 from barrier.equation import Step
+from barrier.links.ground import base_stiffness
 from barrier.links.ground.pieces import Piece
 from barrier.links.joist.give import SLIP_ACROSS
 from barrier.links.mount.bearing import _spread_area
@@ -270,6 +271,17 @@ def test_ends_of_pieces_in_the_force_table_agree_with_the_checks(everyday: Resul
 
 
 # ---------------------------------------------------------------- what the ground gives way by
+
+
+def test_what_is_taken_as_rigid_is_rigid_enough(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ten times as stiff a translation, or turn about the vertical axis: no utilisation changes by one in a thousand."""
+    job = job_named("garden_deck").with_({"situations": None})
+    before = {c.id: c.eta for c in sound(job).checks if c.eta is not None}
+    for what in ("RIGID_TRANSLATION", "RIGID_TWIST"):
+        with monkeypatch.context() as changed:
+            changed.setattr(base_stiffness, what, 10.0 * getattr(base_stiffness, what))
+            after = {c.id: c.eta for c in sound(job).checks if c.eta is not None}
+        assert after != before and after == pytest.approx(before, rel=1e-3), what
 
 
 def test_what_spans_under_a_mount_gives_way_by_beam_and_shaft_formulas() -> None:

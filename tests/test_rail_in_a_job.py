@@ -581,6 +581,19 @@ def test_panels_that_are_described_one_by_one_are_lost_by_name() -> None:
     assert float(run.nominal.panels[1].F[number].sum()) == pytest.approx(0.75 * 2420, rel=1e-7)
 
 
+def test_a_point_load_counts_for_a_panel_up_to_the_far_edge_of_the_next_one() -> None:
+    """Five panels, a force over the middle of each and one over two of them: on itself and on its neighbours, on no other."""
+    line = line_of(job().with_({"rail.panels": 5, "rail.openings": None}))
+    assert isinstance(line, Line)
+    middles = [p.start + p.width / 2 for p in line.places]
+    places = [(s,) for s in middles] + [(middles[2], middles[4])]
+    cases = [SimpleNamespace(only=None, load=SimpleNamespace(points=[(600.0, s) for s in at])) for at in places]
+    answer = SimpleNamespace(F=np.ones((6, 2)), Mx=np.ones((6, 2)))  # all do as much
+    found = SimpleNamespace(line=line, cases=cases, nominal=SimpleNamespace(panels=[answer] * 5))
+    counted = [_telling(found, p, line.places) for p in line.places]  # type: ignore[arg-type]
+    assert counted == [[0, 1], [0, 1, 2], [1, 2, 3], [2, 3, 4, 5], [3, 4]]
+
+
 def test_a_limit_of_movement_decides_nothing_once_a_panel_is_lost() -> None:
     assert checks(result().sound)["movement.P1"].standing is Standing.REQUIRED
     assert checks(result().walked[1])["movement.P1"].standing is Standing.INFORMATION
