@@ -452,6 +452,30 @@ def test_the_pencil_beside_an_opening_in_the_middle() -> None:
     assert 0.5 * 0.75 * 1240**2 / 8 < M < rigid
 
 
+@pytest.mark.parametrize("held", ["left", "right", "neither"])
+def test_a_rail_that_does_not_bend_is_summed_only_where_the_glass_alone_holds_it(held: str) -> None:
+    """A bracket takes a part of the load that two equal springs know nothing of, at whichever end it is."""
+    ends = {f"rail.{side}": BRACKET if side == held else FREE for side in ("left", "right")}
+    made = link({**ends, "rail.openings": [{"place": 2, "width": "1200 mm"}]})
+    titles = [s.title for s in made.shown]
+    assert "by hand: moment of the rail over the opening" in titles
+    assert ("by hand: moment of a rail that does not bend" in titles) is (held == "neither")
+
+
+def test_no_mount_is_pushed_more_than_the_one_that_is_named() -> None:
+    """Whether it comes first or last along the line: the second of four panels gone, then, mirrored, the third."""
+    for gone, number, mount in ((2, 3, "M1"), (3, 2, "M2")):
+        entries = {"rail.panels": 4, "rail.left": FREE, "rail.openings": [{"place": gone, "width": "1200 mm"}]}
+        made, run = link_and_run(entries)
+        assert run is not None
+        case = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
+        pushes = [abs(F) for a in run.nominal.panels.values() for F in a.F[case].tolist()]
+        told = next(s for s in made.shown if s.value.symbol == "r_F")
+        assert f"mount {mount} of place {number}" in told.title
+        # The even share of a mount is half of 0.75 N/mm over 1,200 mm.
+        assert told.value.at(0) * 450 == pytest.approx(max(pushes), rel=1e-5)
+
+
 def test_joints_on_both_sides_of_the_opening_carry_half_of_it_each() -> None:
     """A simple beam from joint to joint: each joint carries half of q L."""
     changes = {
