@@ -17,6 +17,7 @@ from as1720 import AU, NZ, end_nails, given, lasting, number, pulled, screw, tim
 from wind_places import PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
 from barrier.basis import Answer, Driven, Fastener, Glass, Timber, basis_named
+from barrier.basis.interlayer import TwoLayers, by_astm
 from barrier.basis.us import wind as us
 from barrier.basis.us.yield_limits import single_shear
 from barrier.result import Combination, Lack, NotChecked
@@ -454,3 +455,13 @@ def test_figures_for_scale_are_asked_of_every_family_the_nearest_first() -> None
     """What one code lacks is shown for scale by the next that has it: New Zealand by Australia, then by Europe."""
     others = {key: [f.key for f in basis_named(key, "", TABLES).others()] for key in ("en", "us", "au", "nz")}
     assert others == {"en": [], "us": ["en"], "au": ["en"], "nz": ["au", "en"]}
+
+
+def test_two_unlike_layers_that_cannot_slide_are_one_section() -> None:
+    """Parallel axes: with a stiff interlayer h^3 = h_1^3 + h_2^3 + 12 h_1 h_2 s^2/(h_1 + h_2), s between the two middles."""
+    h_1, h_2, h_v = 10.0, 4.0, 1.5
+    E, G = given(70_000, "stress", "E"), given(1e12, "stress", "G")
+    lengths = (given(x, symbol=name) for x, name in ((h_1, "h_1"), (h_2, "h_2"), (h_v, "h_v")))
+    found = by_astm(TwoLayers(*lengths, None, None, E, given(1000, symbol="a")), G)
+    s = (h_1 + h_2) / 2 + h_v
+    assert number(found.deflection) ** 3 == pytest.approx(h_1**3 + h_2**3 + 12 * h_1 * h_2 * s**2 / (h_1 + h_2), rel=1e-6)
