@@ -12,27 +12,32 @@ from types import SimpleNamespace as Plain
 
 import numpy as np
 import pytest
-from conftest import result_of
+from conftest import job_named, result_of
 
 from barrier.basis import Action
-from barrier.links.acceptance import _durability
+from barrier.links.acceptance import _durability, _glass_rules, _heights, _openings
 from barrier.links.asked import _split_at_ends
 from barrier.links.clamp.clamp import _particulars
+from barrier.links.clamp.clamp_slip import _check as _slip_check
+from barrier.links.clamp.rating import _differs
 from barrier.links.glass.glass import _layers
 from barrier.links.loads import at_once
 from barrier.links.loads.actions import _places
 from barrier.links.loads.cases import grouped
 from barrier.links.loads.on_barrier import loads_on
 from barrier.links.loads.wind import _given as wind_given
+from barrier.links.loads.wind import _of_strips, site_of
 from barrier.links.movement import _give, _shares
-from barrier.links.rail.checks import _groups, _shear, where
+from barrier.links.rail.checks import _Group, _groups, _shear, where
 from barrier.links.rail.checks import asked_down as pressed_down
 from barrier.links.rail.loads import _on_rail, without_rail
 from barrier.links.rail.rail import standing_of
 from barrier.links.rail.strength import factored, moment_down, rated
-from barrier.links.rules import _guessed_liners, by_drop
-from barrier.links.under_rail import Line, Place, beside, hangs
-from barrier.result import Lack, NotChecked, Standing
+from barrier.links.rules import _guessed_liners, by_drop, movement_rules
+from barrier.links.setting_out import _overhang
+from barrier.links.under_rail import Line, Place, _alike, beside, hangs
+from barrier.result import Ending, Lack, NotChecked, Standing
+from barrier.tables import Tables
 from barrier.value import JobEntry, Value
 
 GIVEN = JobEntry("x", "x")
@@ -394,3 +399,175 @@ def test_every_mount_with_a_guessed_liner_is_named() -> None:
     mounts = [mount("A", False, True), mount("B", False, False), mount("C", True, True)]
     walk = Plain(job=Plain(mounts_of=lambda _: mounts))
     assert _guessed_liners(walk, Plain()) == "mounts A, C"  # type: ignore[arg-type]
+
+
+# ---------------------------------------------------------------- wind, setting out, rating
+
+
+@pytest.mark.parametrize(("town", "sheltered"), [("country", False), ("over 2 km in", True)])
+def test_only_a_place_far_in_a_town_is_sheltered_by_it(town: str, sheltered: bool) -> None:
+    """By the word of the entry: what stands in the country has no town around it."""
+    job = job_named("garden_deck").with_({
+        "wind": {"map_speed": "22 m/s", "altitude": "60 m", "distance_to_sea": "30 km", "hill": "no", "town": town}
+    })  # fmt: skip
+    site = site_of(Plain(job=job, tables=Tables()), job.panels[0])  # type: ignore[arg-type]
+    assert (site.into_town is not None) is sheltered
+
+
+def test_wind_of_one_strip_is_that_of_the_strip_for_glass_and_for_movement() -> None:
+    """1000 and 600 Pa on all of a panel; over 300 mm of 1000 at twice that, 1300 and 780 Pa on the mean."""
+
+    def strip(x0: float, x1: float, times: float) -> Plain:
+        ultimate, service = (Value(times * x, "pressure", GIVEN) for x in (1e-3, 6e-4))
+        return Plain(zone="zone", x0=x0, x1=x1, pressure=ultimate, service=service)
+
+    walk = Plain(basis=Plain(wind_level="ultimate"))
+    for strips, more in (((strip(0.0, 1000.0, 1.0),), 1.0), ((strip(0.0, 300.0, 2.0), strip(300.0, 1000.0, 1.0)), 1.3)):
+        wind = _of_strips(walk, Plain(strips=strips, source="x"))  # type: ignore[arg-type]
+        assert wind.service is not None and wind.required and wind.level == "ultimate"
+        assert (float(wind.size.x), float(wind.service.x)) == pytest.approx((more * 1e-3, more * 6e-4), rel=1e-12)
+
+
+@pytest.mark.parametrize(("plates", "said"), [((100.0, 100.0), 0), ((100.0, 60.0), 1), ((60.0, 100.0), 1), ((60.0, 60.0), 2)])
+def test_glass_sticks_out_from_the_edge_of_its_own_mount(plates: tuple[float, float], said: int) -> None:
+    """Mounts 340 mm from either end, usual 150: a plate of 100 leaves 290 mm, one of 60 leaves 310, more than twice the usual."""
+    mounts = tuple(Plain(name=n, x=mm(x), plate=Plain(along=mm(p))) for n, x, p in zip("AB", (340.0, 1160.0), plates, strict=True))
+    found = list(_overhang(Plain(name="P", width=mm(1500.0)), mounts, mm(150.0)))  # type: ignore[arg-type]
+    assert len(found) == said and all(f.loud for f in found)
+
+
+@pytest.mark.parametrize(("height", "standing", "differs"), [
+    (950.0, REQUIRED, False), (1000.0, REQUIRED, True), (1000.0, INFORMATION, False),
+])  # fmt: skip
+def test_a_rating_was_tested_as_high_above_the_deck_as_any_load_that_decides(
+    height: float, standing: Standing, differs: bool
+) -> None:
+    """Tested at 1000 mm, the glass 50 mm above the deck: the load may stand 950 mm above the edge of the glass, wind too."""
+    layers = [Plain(nominal=mm(12.0), glass="toughened")]
+    case = Plain(standing=standing, height=mm(height), title="wind", parts=(), action=Plain(nature="wind"))
+    panel = Plain(cases=[case], panel=Plain(bottom_gap=mm(50.0), layers=layers))
+    screw = Plain(diameter=mm(10.0), length=mm(100.0))
+    mount = Plain(drilled=False, screw=screw, screws=[Plain(present=True)] * 4)
+    given = Plain(substrate="timber", height=mm(1000.0), glass="12 mm toughened", screws="4 x 10 x 100")
+    found = list(_differs(panel, Plain(mount=mount), given))  # type: ignore[arg-type]
+    assert len(found) == int(differs)
+    mount.screws[0] = Plain(present=False)
+    assert len(list(_differs(panel, Plain(mount=mount), given))) == 1 + int(differs)  # type: ignore[arg-type]
+    layers.append(Plain(nominal=mm(12.0), glass="annealed"))
+    given.glass = "12 + 12 toughened"
+    assert any("layer of annealed" in d for d in _differs(panel, Plain(mount=mount), given))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("meaning", "resistance"), [("allowable", 2000.0), ("characteristic", 1250.0), ("ultimate", None), (None, None)]
+)
+def test_a_slip_value_is_taken_for_what_its_supplier_says_it_is(meaning: str | None, resistance: float | None) -> None:
+    """2000 N: an allowable value as it is, a characteristic one by the basis (here over 1.6), a breaking load is none."""
+    basis = Plain(mount_rating=lambda value, *_: Value(value.x / 1.6, "force", GIVEN, "R_d"))
+    walk = Plain(basis=basis, timber=lambda _: None)
+    rating = Plain(slip_up=newtons(2000.0), slip_along=None, meaning=meaning)
+    load = Plain(standing=REQUIRED, combination=Plain(id="A"))
+    share = Plain(model=Plain(mount=Plain(rating=rating), wood=None), load=load, labels=("x",),
+                  down=newtons(-900.0), weight=newtons(300.0), push=newtons(-700.0))  # fmt: skip
+    check = _slip_check(walk, Plain(panel=Plain(name="P")), "slip_up", share)  # type: ignore[arg-type]
+    assert check.standing is REQUIRED
+    assert (None if check.resistance is None else float(check.resistance.x)) == resistance
+    assert check.utilisation is None if resistance is None else check.eta == pytest.approx(600.0 / resistance)
+    along = _slip_check(walk, Plain(panel=Plain(name="P")), "slip_along", share)  # type: ignore[arg-type]
+    assert along.ending is Ending.NOT_CHECKED and along.demand is not None and along.demand.at(0) == 700.0
+
+
+# ---------------------------------------------------------------- more of the rail
+
+
+def test_the_grip_pushes_and_pulls_and_is_averaged_over_no_less_than_its_length() -> None:
+    """The rail pushes 1 N/mm and pulls 3; times 1.5. Of waves of 50 and 500 mm the lengths are 100 and 250 mm."""
+    asked: list[float] = []
+
+    def mean(length: float) -> tuple[np.ndarray, np.ndarray]:
+        asked.append(length)
+        return np.array([1.0]), np.array([-3.0])
+
+    solutions = [Plain(rail=Plain(wave=w), panels=[Plain(mean_connection=mean)]) for w in (50.0, 500.0)]
+    line = Plain(standing=[Plain(number=1, name="P")])
+    found = Plain(
+        sets=[Plain(words="s")] * 2, solutions=solutions, line=line, cases=[Plain(title="t", id="i")],
+        numerical=lambda what, x, kind, symbol, labels: Value(x, kind, GIVEN, symbol),
+    )  # fmt: skip
+    rail = Plain(grip=None, grip_meaning=None, grip_reference=None)
+    group = _Group(Plain(job=Plain(rail=rail)), found, combination(1.5, "gamma_Q", "ultimate"), REQUIRED, [0])  # type: ignore[arg-type]
+    check = group._grip()
+    assert check.demand is not None and np.asarray(check.demand.x).tolist() == [1.5, 4.5] * 2
+    assert check.demand.at(check.station) == 4.5 and asked == [100.0, 250.0]
+
+
+def test_a_rail_on_posts_is_the_same_from_both_ends_only_where_the_posts_are() -> None:
+    """All that an end is solved with must be alike before one half of the run stands for both."""
+
+    def end(fixing: str = "post", joined: bool | None = None, reach: float = 0.0, k: float | None = 100.0) -> Plain:
+        return Plain(fixing=fixing, joined=joined, reach=mm(reach), stiffness=None if k is None else Value(k, "stiffness", GIVEN))
+
+    assert _alike(end(), end())  # type: ignore[arg-type]
+    for other in (end("bracket"), end(joined=True), end(reach=50.0), end(k=5.0), end(k=None)):
+        assert not _alike(end(), other)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("glass", "joints", "left", "right", "falls"), [
+    ((True, False, True), (1010.0, 2030.0), False, False, False),  # hinged to two pieces that stand on glass
+    ((False, True), (1010.0,), True, False, False),  # hinged to such a piece, held at its end
+    ((False, True), (1010.0,), False, True, True),  # hinged on one side, free on the other: a mechanism
+    ((True, False), (1010.0,), False, True, False), ((True, False), (1010.0,), True, False, True),
+    ((True, False, True), (1200.0, 1800.0), False, False, False),
+    ((True, False, False, True), (1100.0, 1900.0, 2900.0), True, True, True),  # two pieces in a row with nothing of their own
+])  # fmt: skip
+def test_a_piece_of_rail_over_an_opening_falls_where_it_is_a_mechanism(
+    glass: tuple[bool, ...], joints: tuple[float, ...], left: bool, right: bool, falls: bool
+) -> None:
+    """Statics: a piece with no glass needs something that is itself held at both of its ends."""
+    assert run(*glass).falls(joints, left, right) is falls
+
+
+# ---------------------------------------------------------------- more rules
+
+
+def rules_walk(rules: dict[str, tuple[Value | None, str, str]], **job: object) -> Plain:
+    return Plain(job=Plain(**job), basis=Plain(rule=rules.get))
+
+
+def test_the_height_is_held_against_the_rule_of_this_use_and_drop() -> None:
+    """A general 900 mm, 1100 in an office: 1000 mm is enough at home and too low in the office."""
+    rules = {"height_edge": (mm(900.0), "general", "code"), "height_edge office": (mm(1100.0), "office", "code")}
+    for use, low in (("home", False), ("office", True)):
+        site = Plain(use=use, barrier_height=mm(1000.0), fall_height=mm(2000.0), below="garden", pool=False)
+        first = next(iter(_heights(rules_walk(rules, site=site))))  # type: ignore[arg-type]
+        assert first.loud is low and ("lower than the rule asks" in first.text) is low
+
+
+@pytest.mark.parametrize(("gap", "loud"), [(100.0, False), (101.0, True)])
+def test_a_gap_below_the_glass_that_is_larger_than_the_rule_is_loud(gap: float, loud: bool) -> None:
+    """A sphere of 100 mm: one millimetre more lets it through."""
+    walk = rules_walk({"opening": (mm(100.0), "sphere", "code")}, site=Plain(use="home"))
+    assert any(f.loud for f in _openings(walk, Plain(name="P", bottom_gap=mm(gap)))) is loud  # type: ignore[arg-type]
+
+
+def test_one_layer_that_is_too_thin_or_annealed_is_one_too_many() -> None:
+    """Least 6 mm, heat-treated: 8 mm toughened beside 5 mm annealed, in either order; alike and thick enough nothing is loud."""
+    rules = {"thickness": (mm(6.0), "least", "code"), "heat_treated": (None, "no annealed", "code")}
+    good, bad = Plain(nominal=mm(8.0), glass="toughened"), Plain(nominal=mm(5.0), glass="annealed")
+    for layers, loud in (
+        ((good, bad), 2),
+        ((bad, good), 2),
+        ((good, good), 0),
+        ((good, Plain(nominal=None, glass="toughened")), 1),
+    ):
+        panel = Plain(name="P", layers=layers, rail="none")
+        assert sum(f.loud for f in _glass_rules(rules_walk(rules, site=Plain(use="home")), panel)) == loud  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("limit", "loud"), [(25.0, False), (25.1, True), (None, True)])
+def test_a_limit_of_movement_larger_than_that_of_the_rule_is_loud(limit: float | None, loud: bool) -> None:
+    """A rule of 25 mm."""
+    limits = Plain(top_movement=None if limit is None else mm(limit))
+    walk = rules_walk({"movement": (mm(25.0), "rule", "code")}, site=Plain(use="home"), limits=limits, panels=())
+    (found,) = movement_rules(walk)  # type: ignore[arg-type]
+    assert found.loud is loud
