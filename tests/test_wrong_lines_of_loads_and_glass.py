@@ -6,6 +6,7 @@ of the rule itself.
 
 from __future__ import annotations
 
+import math
 import sys
 from collections.abc import Sequence
 from types import SimpleNamespace as Plain
@@ -20,6 +21,7 @@ from barrier.links.asked import _split_at_ends
 from barrier.links.clamp.clamp import _particulars
 from barrier.links.clamp.clamp_slip import _check as _slip_check
 from barrier.links.clamp.rating import _differs
+from barrier.links.glass.glass import _check as _glass_check
 from barrier.links.glass.glass import _layers
 from barrier.links.loads import at_once
 from barrier.links.loads.actions import _places
@@ -27,16 +29,18 @@ from barrier.links.loads.cases import grouped
 from barrier.links.loads.on_barrier import loads_on
 from barrier.links.loads.wind import _given as wind_given
 from barrier.links.loads.wind import _of_strips, site_of
-from barrier.links.movement import _give, _shares
+from barrier.links.movement import _give, _shares, limited
 from barrier.links.rail.checks import _Group, _groups, _shear, where
 from barrier.links.rail.checks import asked_down as pressed_down
 from barrier.links.rail.loads import _on_rail, without_rail
+from barrier.links.rail.rail import asked as rail_asked
 from barrier.links.rail.rail import standing_of
+from barrier.links.rail.solve import stiffness_of
 from barrier.links.rail.strength import factored, moment_down, rated
 from barrier.links.rules import _guessed_liners, by_drop, movement_rules
 from barrier.links.setting_out import _overhang
-from barrier.links.under_rail import Line, Place, _alike, beside, hangs
-from barrier.result import Ending, Lack, NotChecked, Standing
+from barrier.links.under_rail import Line, Place, _alike, beside, hangs, joints_of
+from barrier.result import Combination, Ending, Lack, NotChecked, Standing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
 
@@ -571,3 +575,63 @@ def test_a_limit_of_movement_larger_than_that_of_the_rule_is_loud(limit: float |
     walk = rules_walk({"movement": (mm(25.0), "rule", "code")}, site=Plain(use="home"), limits=limits, panels=())
     (found,) = movement_rules(walk)  # type: ignore[arg-type]
     assert found.loud is loud
+
+
+# ---------------------------------------------------------------- what is not known stays not checked
+
+
+@pytest.mark.parametrize("unknown", [None, 0, 1])
+def test_a_layer_of_unknown_strength_leaves_the_glass_not_checked(unknown: int | None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """20 MPa on 60, 30 MPa on 40, each times 1.5: 0.5 and 1.125; with one strength unknown nothing is said of the whole."""
+    raw = Value(np.array([20.0, 30.0]), "stress", GIVEN, "sigma_Ek")
+    monkeypatch.setattr(sys.modules[_glass_check.__module__], "_stress", lambda *_: (raw, ["front", "back"], [0, 0], [0, 1]))
+    strengths: list[Value | NotChecked] = [Value(x, "stress", GIVEN, "f_gd") for x in (60.0, 40.0)]
+    if unknown is not None:
+        strengths[unknown] = NotChecked(Lack.BASIS, "its strength")
+    of = Combination("A", "ultimate", Value(1.5, "ratio", GIVEN, "gamma_Q"), "short-term", "short", "x", natures=("barrier",))
+    solved = Plain(panel=Plain(name="P"), cases=[Plain(id="P/line", strength=of)])
+    walk = Plain(job=Plain(panels=(1,)))
+    for standing in (REQUIRED, INFORMATION):
+        check = _glass_check(walk, solved, "face", standing, [0], strengths)  # type: ignore[arg-type]
+        assert check.standing is standing and check.about.informs is (standing is INFORMATION)
+        if unknown is None:
+            assert check.eta == pytest.approx(45.0 / 40.0, rel=1e-12) and check.ending is Ending.EXCEEDS
+        else:
+            assert check.ending is Ending.NOT_CHECKED and check.demand is not None and check.demand.at(check.station) == 45.0
+
+
+@pytest.mark.parametrize(("end", "asked"), [
+    (None, True), (Plain(fixing=None, joined=None, holding=False), True), (Plain(fixing="free", joined=None, holding=False), False),
+    (Plain(fixing="bracket", joined=None, holding=True), True), (Plain(fixing="corner", joined=None, holding=False), True),
+    (Plain(fixing="corner", joined=False, holding=False), False),
+])  # fmt: skip
+def test_an_end_of_the_rail_is_asked_for_unless_it_is_known_to_be_free(end: Plain | None, asked: bool) -> None:
+    """What nobody said of an end is not said to be free; at either side."""
+    for side, other in (("left", "right"), ("right", "left")):
+        rail = Plain(splices=[1, 2], between=None, panels=2, line=(), modulus=None, shape=None, inertia=None, continuous=None,
+                     **{side: end, other: Plain(fixing="free", joined=None, holding=False)})  # fmt: skip
+        walk = Plain(job=Plain(rail=rail, panels=(Plain(rail="cap", layers=(1,)),)))
+        kinds = [a.about.kind for a in rail_asked(walk)]  # type: ignore[arg-type]
+        assert kinds == ["bending", "splice", "splice", *([side] if asked else []), "grip"]
+
+
+@pytest.mark.parametrize(("fixing", "holding", "k", "stiffness"), [
+    ("free", False, None, 0.0), ("corner", False, None, 0.0), ("corner", True, None, math.inf), ("bracket", True, None, math.inf),
+    ("bracket", True, 40.0, math.inf), ("post", True, 40.0, 40.0),
+])  # fmt: skip
+def test_what_holds_an_end_is_as_stiff_as_it_is_said(fixing: str, holding: bool, k: float | None, stiffness: float) -> None:
+    """A post gives way by its own stiffness, nothing else does; a free end holds nothing."""
+    own = None if k is None else Value(k, "stiffness", GIVEN)
+    assert stiffness_of(Plain(fixing=fixing, holding=holding, stiffness=own)) == stiffness  # type: ignore[arg-type]
+
+
+def test_a_joint_next_to_an_edge_of_the_glass_is_at_it() -> None:
+    """Nearer than 5 mm (a convention of this project) to 1000 and to 1020 mm; one on the glass or in the gap stays where it is."""
+    rail = entry(True, True, 996.0, 1002.0, 1024.0, 994.0, 1010.0, 500.0)
+    assert joints_of(rail, run(True, True)) == (1000.0, 1000.0, 1020.0, 994.0, 1010.0, 500.0)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("rail", "decides"), [(None, True), (Plain(openings=()), True), (Plain(openings=(1,)), False)])
+def test_movement_decides_but_with_a_panel_gone(rail: Plain | None, decides: bool) -> None:
+    """A panel lost from under a rail is no state of use."""
+    assert limited(Plain(job=Plain(rail=rail))) is decides  # type: ignore[arg-type]
