@@ -17,7 +17,7 @@ from conftest import job_named, result_of
 
 from barrier.basis import Action
 from barrier.links.acceptance import _durability, _glass_rules, _heights, _openings
-from barrier.links.asked import _split_at_ends
+from barrier.links.asked import LET_GO, UNLOADED, Asked, _split_at_ends, _unmade
 from barrier.links.clamp.clamp import _particulars
 from barrier.links.clamp.clamp_slip import _check as _slip_check
 from barrier.links.clamp.rating import _differs
@@ -40,7 +40,7 @@ from barrier.links.rail.strength import factored, moment_down, rated
 from barrier.links.rules import _guessed_liners, by_drop, movement_rules
 from barrier.links.setting_out import _overhang
 from barrier.links.under_rail import Line, Place, _alike, beside, hangs, joints_of
-from barrier.result import Combination, Ending, Lack, NotChecked, Standing
+from barrier.result import About, Combination, Ending, Lack, NotChecked, Standing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
 
@@ -566,6 +566,9 @@ def test_one_layer_that_is_too_thin_or_annealed_is_one_too_many() -> None:
     ):
         panel = Plain(name="P", layers=layers, rail="none")
         assert sum(f.loud for f in _glass_rules(rules_walk(rules, site=Plain(use="home")), panel)) == loud  # type: ignore[arg-type]
+    odd = Plain(name="P", layers=(good, Plain(nominal=None, glass="toughened")), rail="none")
+    found = next(iter(_glass_rules(rules_walk(rules, site=Plain(use="home")), odd)))  # type: ignore[arg-type]
+    assert "nobody knows: not checked" in found.text and "not thinner" not in found.text
 
 
 @pytest.mark.parametrize(("limit", "loud"), [(25.0, False), (25.1, True), (None, True)])
@@ -635,3 +638,14 @@ def test_a_joint_next_to_an_edge_of_the_glass_is_at_it() -> None:
 def test_movement_decides_but_with_a_panel_gone(rail: Plain | None, decides: bool) -> None:
     """A panel lost from under a rail is no state of use."""
     assert limited(Plain(job=Plain(rail=rail))) is decides  # type: ignore[arg-type]
+
+
+def test_what_no_case_loads_informs_and_what_could_not_be_made_is_required() -> None:
+    """An entry that is missing never turns a check that is asked for into information."""
+    wanted = Asked(About("bearing", "mean", mount="M"), "mean bearing", Plain(name="M"))  # type: ignore[arg-type]
+    module = sys.modules[_unmade.__module__]
+    for why, standing in ((LET_GO, REQUIRED), (NotChecked(Lack.INPUT, "x"), REQUIRED), (UNLOADED, INFORMATION)):
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(module, "_why", lambda *_, why=why: why)
+            check = _unmade(None, {}, wanted)  # type: ignore[arg-type]
+        assert check.standing is standing and check.ending is Ending.NOT_CHECKED and check.why is why
