@@ -11,7 +11,9 @@ from conftest import job_named, result_of, sound
 
 from barrier.links.mount.base_plate import leading
 from barrier.load_path import Walked
+from barrier.mechanics import contact
 from barrier.result import Check, Ending, Standing
+from barrier.value import Value, walk
 
 EXACT = 1e-12  # relative; a few operations on doubles
 STATICS = 1e-8  # relative; as the contact model closes
@@ -105,3 +107,108 @@ def test_what_is_unknown_may_be_as_it_was_so_nothing_is_within_by_less(name: str
     for id in ("base_plate.rotation.M1", "base_plate.plate.M1", "screws.steel.M1"):
         c = found(result, id)
         assert c.ending is Ending.NOT_CHECKED and c.lack is bed.lack, id
+
+
+def bearing_by_hand(result: Walked, name: str, M: float, N: float) -> list[tuple[float, float]]:
+    """What bears under a mount, N, and on how much wood, mm2: without weight and with it, over direction and stiffness."""
+    model = next(m.model for m in result.handed_on.mounts if m.model.name == name)
+    solved = [
+        contact.solve(model.bed(bed), model.contact_screws(end, model.at_ultimate), weight, way * M, 0.0)
+        for weight in (0.0, N)
+        for way in (-1.0, 1.0)
+        for bed in ("soft", "stiff")
+        for end in ("soft", "stiff")
+    ]
+    return [(sum(s.zone_force.values()), s.area) for s in solved]
+
+
+def part(c: Check, symbol: str) -> Value:
+    """What a demand was made of."""
+    assert c.demand is not None
+    return next(v for v in walk(c.demand) if v.symbol == symbol)
+
+
+def test_mean_bearing_is_what_bears_over_where_it_bears() -> None:
+    """0.74 kN/m x 0.5 m at 1.1 m, times 1.5; 25 kN/m3 x 1.0 x 1.04 m x 19 mm on two mounts, times 1.35 (EN 1990, 6.10).
+
+    What the bed pushes, zone by zone, and not what screws and weight add up to; beneath the decking the same over its own area.
+    """
+    result = result_of("garden_deck").sound
+    M, N = 1.5 * 0.74 * 500.0 * 1100.0, 1.35 * 25e-6 * 1000 * 1040 * 19 / 2
+    by_hand = bearing_by_hand(result, "M1", M, N)
+    mean, below = found(result, "bearing.mean.M1"), found(result, "bearing.below.M1")
+    assert mean.demand is not None and below.demand is not None
+    assert np.asarray(mean.demand.x) == pytest.approx([C / A for C, A in by_hand], rel=1e-6)
+    assert np.asarray(below.demand.x) * np.asarray(part(below, "A_2").x) == pytest.approx([C for C, _ in by_hand], rel=1e-6)
+    heavier = [with_it[0] > without[0] for without, with_it in zip(by_hand[:8], by_hand[8:], strict=True)]
+    assert all(heavier)
+
+
+@pytest.mark.parametrize(
+    ("name", "timber", "ids"),
+    [("garden_deck", "en", ("bearing.mean",)), ("us_deck", "us", ("bearing.mean", "bearing.peak"))],
+)
+def test_what_lies_on_the_decking_is_compared_with_the_decking(name: str, timber: str, ids: tuple[str, ...]) -> None:
+    """Blocking of another wood under the same boards: the boards are worth what they were, and the blocking is not."""
+    other = {"en": "D40", "us": "Red Oak"}[timber]
+    job = job_named(name).with_({"situations": None})
+    changed = sound(job.with_({f"blocking.{b}.material.{timber}": other for b in job.blocking}))
+    for id in ids:
+        assert resistance(changed, f"{id}.M1") == pytest.approx(resistance(result_of(name).sound, f"{id}.M1"), rel=EXACT)
+    assert resistance(changed, "bearing.below.M1") > 1.05 * resistance(result_of(name).sound, "bearing.below.M1")
+
+
+def test_indentation_at_service_is_compared_with_the_characteristic_strength() -> None:
+    """C24 2.5 MPa (EN 338:2016 Table 1), on 150 mm of plate longer by 30 mm on either side along the boards (EN 1995-1-1 6.1.5(1))."""
+    for name in ("M1", "M2"):
+        assert resistance(result_of("garden_deck").sound, f"bearing.flag.{name}") == pytest.approx(2.5 * 210 / 150, rel=EXACT)
+
+
+ONE_ROW = {f"mounts.M1.screws.{s}.present": False for s in ("S3", "S4")}
+IN_THE_JOINT = {"mounts.M1.screws.S1.y": "0 mm"}  # of the two pieces: it holds in neither
+
+
+def test_a_mount_that_lets_go_one_way_is_not_looked_at_the_other_way_alone() -> None:
+    """One row of screws left: pushed one way it holds, and the other way the bed behind them is used up."""
+    result = sound(job_named("garden_deck").with_({"situations": None, **ONE_ROW}))
+    solved = next(m for m in result.handed_on.mounts if m.model.name == "M1").with_weight
+    assert {s.contact.equilibrium for s in solved} == {True, False}
+    for id in ("base_plate.rotation", "base_plate.plate", "screws.steel"):
+        c = found(result, f"{id}.M1")
+        assert c.ending is Ending.EXCEEDS and c.utilisation is None and "no equilibrium" in c.reason, id
+
+
+def test_a_screw_in_no_timber_takes_no_share_of_what_pushes_sideways() -> None:
+    """Three screws at (55, -60), (-55, 60), (55, 60): their middle at (18.3, 20), the farthest 83.9 mm from it, by hand.
+
+    Along: half of 1.5 x 0.5 kN on each mount, a third of it on a screw. Across: a third of the push, and the twist by r/sum of r2.
+    """
+    result = sound(job_named("garden_deck").with_({"situations": None, **IN_THE_JOINT}))
+    handed = next(m for m in result.handed_on.mounts if m.model.name == "M1" and m.combination.natures == ("barrier",))
+    share = next(s for s in result.handed_on.shares if s.model.name == "M1")
+    assert demand(result, "in_plane.sideways.M1") == pytest.approx(1.5 * float(share.load.action.size.x) / 2 / 3, rel=EXACT)
+    x, y = np.array([55.0, -55.0, 55.0]), np.array([-60.0, 60.0, 60.0])
+    r = np.hypot(x - x.mean(), y - y.mean())
+    F, M_z = (np.asarray(v.x)[handed.counted] for v in (handed.service.F, handed.service.M_z))
+    by_hand = 1.5 * (np.abs(F) / 3 + M_z * r.max() / (r**2).sum())
+    c = found(result, "screws.sideways.M1")
+    assert c.combination == handed.combination.id and demand(result, c.id) == pytest.approx(by_hand.max(), rel=1e-9)
+
+
+def test_a_sum_of_squares_is_ranked_by_its_root_wherever_it_stands() -> None:
+    """EN 1995-1-1:2004 (8.28): eta_ax^2 + eta_v^2; beside other utilisations stands its root."""
+    result = result_of("garden_deck").sound
+    for ax, v, both in (
+        ("screws.withdrawal.M1", "screws.sideways.M1", "screws.combined.M1"),
+        ("in_plane.along.M1", "in_plane.sideways.M1", "in_plane.combined.M1"),
+    ):
+        c = found(result, both)
+        assert c.rank is not None and c.rank <= np.hypot(found(result, ax).eta or 0.0, found(result, v).eta or 0.0) * (1 + EXACT)
+        assert c.rank >= max(found(result, ax).eta or 0.0, found(result, v).eta or 0.0) * 0.7
+
+
+@pytest.mark.parametrize(("name", "loud"), [("us_deck", True), ("garden_deck", False)])
+def test_where_a_load_decides_in_any_direction_what_is_not_calculated_is_said_loud(name: str, loud: bool) -> None:
+    """IBC 1607.9.1: in any direction."""
+    said = [f for f in result_of(name).link("in_plane").findings if "Stress in the glass from loads in its own plane" in f.text]
+    assert [f.loud for f in said] == [loud]
