@@ -12,8 +12,11 @@ import numpy as np
 import pytest
 from conftest import job_named, result_of, sound
 
+from barrier.equation import Equation
+from barrier.links.ground.geometry import LEVER, THREAD, TOP_OF_BLOCKING, TOP_OF_BOARD
 from barrier.links.mount import in_plane_forces
 from barrier.links.mount.base_plate import leading
+from barrier.links.mount.sideways import GAP
 from barrier.load_path import Walked
 from barrier.mechanics import contact
 from barrier.result import Check, Ending, Lack, NotChecked, Standing
@@ -22,7 +25,13 @@ from barrier.value import JobEntry, Value, walk
 GIVEN = JobEntry("x", "x")
 EXACT = 1e-12  # relative; a few operations on doubles
 STATICS = 1e-8  # relative; as the contact model closes
+ACROSS: dict[str, object] = {"blocking.B1.direction": "across", "joists.direction": "along", "mounts.M1.in_bay": "150 mm"}
 KINDS = ("edge", "end", "a1", "a2")
+
+
+def of(equation: Equation, **numbers: float) -> float:
+    """An equation of plain numbers in base units, each of the kind its symbol has."""
+    return float(equation(**{n: Value(x, equation.by_name[n].kind, GIVEN) for n, x in numbers.items()}).x)
 
 
 def found(result: Walked, id: str) -> Check:
@@ -164,7 +173,7 @@ def test_what_lies_on_the_decking_is_compared_with_the_decking(name: str, timber
 
 
 def test_indentation_at_service_is_compared_with_the_characteristic_strength() -> None:
-    """C24 2.5 MPa (EN 338:2016 Table 1), on 150 mm of plate longer by 30 mm on either side along the boards (EN 1995-1-1 6.1.5(1))."""
+    """C24 2.5 MPa (EN 338:2016 Table 1), 150 mm of plate and 30 mm on either side along the boards (EN 1995-1-1 6.1.5(1))."""
     for name in ("M1", "M2"):
         assert resistance(result_of("garden_deck").sound, f"bearing.flag.{name}") == pytest.approx(2.5 * 210 / 150, rel=EXACT)
 
@@ -293,17 +302,106 @@ def test_screws_from_edges_ends_and_one_another_by_hand() -> None:
     25 mm either way a screw is 35 mm from the face of its piece. Across the glass, at 150 mm: 55 mm to the joint, 90 to the end.
     """
     job = job_named("garden_deck").with_({"situations": None})
-    across = {"blocking.B1.direction": "across", "joists.direction": "along", "mounts.M1.in_bay": "150 mm"}
     cases: tuple[tuple[dict[str, object], dict[str, float]], ...] = (
         ({}, {"edge": 60, "end": 145, "a1": 110}),
         ({"mounts.M1.in_bay": "330 mm"}, {"edge": 60, "end": 20, "a1": 110}),
         ({"mounts.M1.in_bay": "75 mm"}, {"edge": 60, "end": 20, "a1": 110}),
         ({"mounts.M1.offset": "25 mm"}, {"edge": 35, "end": 145, "a1": 110}),
         ({"mounts.M1.offset": "-25 mm"}, {"edge": 35, "end": 145, "a1": 110}),
-        (across, {"edge": 55, "end": 90, "a1": 120}),
+        (ACROSS, {"edge": 55, "end": 90, "a1": 120}),
         ({"blocking.B1.laminated": "factory"}, {"edge": 60, "end": 145, "a1": 110, "a2": 120}),
     )
     for changes, distances in cases:
         result = sound(job.with_(changes))
         provided = {c.about.kind: resistance(result, c.id) for c in result.checks if c.id in {f"screws.{k}.M1" for k in KINDS}}
         assert provided == pytest.approx({k: d - 5.0 for k, d in distances.items()}, rel=EXACT), changes
+
+
+@pytest.mark.parametrize(
+    ("changes", "longer", "layer"),
+    [
+        ({}, 60.0, "decking"),
+        ({"decking.direction": "across"}, 0.0, "decking"),
+        (ACROSS, 0.0, "blocking"),
+        ({"mounts.M1.in_bay": "90 mm"}, 15.0 + 30.0, "decking"),  # 15 mm of wood left of the plate
+        ({"mounts.M1.in_bay": "325 mm"}, 30.0 + 5.0, "decking"),  # 5 mm right of it
+        ({"mounts.M1.in_bay": "60 mm"}, 0.0 + 30.0, "decking"),  # the plate is 15 mm too long for its blocking there
+    ],
+)
+def test_bearing_spreads_along_the_grain_where_there_is_wood(changes: dict[str, object], longer: float, layer: str) -> None:
+    """EN 1995-1-1:2004+A1 6.1.5(1): 30 mm more on each side along the grain, no more than there is; C24, 0.7 x 2.5/1.3 MPa."""
+    handed = sound(job_named("garden_deck").with_({"situations": None, **changes})).handed_on.mounts[0]
+    assert handed.model.name == "M1" and not isinstance(handed.bed, NotChecked)
+    assert float(handed.bed.strength.x) == pytest.approx(0.7 * 2.5 / 1.3 * (150 + longer) / 150, rel=EXACT)
+    assert handed.bed.layer == layer
+
+
+def test_wood_glued_in_a_factory_has_the_partial_factor_of_such_wood() -> None:
+    """EN 1995-1-1:2004 Table 2.3: 1.25 for glued laminated timber, 1.3 for solid timber."""
+    loose, glued = (
+        sound(job_named("garden_deck").with_({"situations": None, "blocking.B1.laminated": laid})) for laid in ("loose", "factory")
+    )
+    ratio = resistance(glued, "bearing.below.M1") / resistance(loose, "bearing.below.M1")
+    assert ratio == pytest.approx(1.3 / 1.25, rel=EXACT)
+
+
+def test_a_plate_of_stainless_steel_has_the_partial_factor_of_stainless_steel() -> None:
+    """EN 1993-1-4:2006 5.1(2): 1.1, where EN 1993-1-1 has 1.0 for carbon steel."""
+    assert resistance(result_of("garden_deck").sound, "base_plate.plate.M1") == pytest.approx(210 / 1.1, rel=EXACT)
+
+
+FIVE = [
+    {"name": f"S{i}", "x": f"{x} mm", "y": f"{y} mm"}
+    for i, (x, y) in enumerate([*product((-55, 55), (-80, 80)), (0, -5)], 1)
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("changes", "n"),
+    [({}, 2), *(({f"mounts.M1.screws.S{i}.present": False}, 2) for i in (1, 2, 3, 4)), ({"mount_types.deep.screws": FIVE}, 3)],
+)
+def test_withdrawal_of_one_of_those_that_pull_by_hand(changes: dict[str, object], n: int) -> None:
+    """EN 1995-1-1:2004+A1 (8.38) to (8.41): f = 0.52 d^-0.5 l^-0.1 rho^0.8, n^0.9 of n that pull, k_mod 0.7 and 1.3.
+
+    180 mm of screw less its tip of 10, 15 of plate and 28 of boards: 127 mm in the wood. One that pulls less than the others pulls.
+    """
+    handed = sound(job_named("garden_deck").with_({"situations": None, **changes})).handed_on.mounts[0]
+    one = 0.52 * 10**-0.5 * 127**-0.1 * 350**0.8 * 10 * 127 * 0.7 / 1.3
+    assert isinstance(handed.R_ax, Value) and float(handed.R_ax.x) == pytest.approx(one * n**0.9 / n, rel=1e-9)
+
+
+def test_the_screw_that_slants_most_counts_whichever_way_it_slants() -> None:
+    def R(*angles: float) -> float:
+        slanting = {f"mounts.M1.screws.S{i}.angle": f"{a} deg" for i, a in enumerate(angles, 1)}
+        found = sound(job_named("garden_deck").with_({"situations": None, **slanting})).handed_on.mounts[0].R_ax
+        assert isinstance(found, Value)
+        return float(found.x)
+
+    assert R(-20, 10) == pytest.approx(R(20, -10), rel=EXACT) and R(-20, 10) < R(-10, 10) < R(0.0)
+
+
+def test_screws_that_slant_in_a_piece_on_end_are_outside_what_is_known() -> None:
+    job = job_named("us_deck").with_({"mounts.M1.grain": "end", "mounts.M1.screws.S1.angle": "10 deg"})
+    c = found(sound(job), "screws.withdrawal.M1")
+    assert c.ending is Ending.NOT_CHECKED and c.lack is Lack.RANGE and "slant" in c.reason
+
+
+def test_what_lies_between_the_head_of_a_screw_and_its_wood() -> None:
+    """15 mm of plate, 3 of packers, 28 of boards, 2 of gap under them; the glass stands 60 mm above the boards."""
+    assert of(TOP_OF_BLOCKING, t_pl=15, t_p=3, t_d=28, g_d=2) == 48.0
+    assert of(TOP_OF_BOARD, t_pl=15, t_p=3) == 18.0
+    assert of(LEVER, g_b=60, t_p=3) == 57.0
+    assert of(GAP, t_d=28, g_d=2, t_p=3) == 33.0
+
+
+@pytest.mark.parametrize(
+    ("L", "thread", "wood", "in_it"),
+    [
+        (180, 150, 195, 127),  # from the top of the wood, 43 mm down, to 170 mm
+        (180, 100, 195, 90),  # from where the thread begins, 80 mm down
+        (300, 280, 195, 195),  # through and through: the thread beyond the wood holds nothing
+        (50, 40, 195, 0),  # only its tip is in the wood
+    ],
+)
+def test_thread_counts_in_wood_only_and_the_tip_does_not(L: float, thread: float, wood: float, in_it: float) -> None:
+    assert of(THREAD, L=L, l_tip=10, z_b=43, h_b=wood, l_thr=thread) == in_it
