@@ -345,9 +345,11 @@ def test_wood_glued_in_a_factory_has_the_partial_factor_of_such_wood() -> None:
     assert ratio == pytest.approx(1.3 / 1.25, rel=EXACT)
 
 
-def test_a_plate_of_stainless_steel_has_the_partial_factor_of_stainless_steel() -> None:
-    """EN 1993-1-4:2006 5.1(2): 1.1, where EN 1993-1-1 has 1.0 for carbon steel."""
-    assert resistance(result_of("garden_deck").sound, "base_plate.plate.M1") == pytest.approx(210 / 1.1, rel=EXACT)
+@pytest.mark.parametrize(("material", "factor"), [("stainless", 1.1), ("carbon steel", 1.0)])
+def test_a_plate_has_the_partial_factor_of_its_steel(material: str, factor: float) -> None:
+    """EN 1993-1-4:2006 5.1(2): 1.1 for stainless steel, where EN 1993-1-1:2005 6.1 has 1.0 for carbon steel."""
+    result = sound(job_named("garden_deck").with_({"situations": None, "mount_types.deep.material": material}))
+    assert resistance(result, "base_plate.plate.M1") == pytest.approx(210 / factor, rel=EXACT)
 
 
 FIVE = [
@@ -356,9 +358,23 @@ FIVE = [
 ]  # fmt: skip
 
 
+THREE = [
+    [
+        {"name": f"S{i}", "x": f"{x} mm", "y": f"{way * y} mm"}
+        for i, (x, y) in enumerate(product((-55, 0, 55), (-60, 60)), 1)
+        if i != 3
+    ]
+    for way in (1, -1)
+]
+
+
 @pytest.mark.parametrize(
     ("changes", "n"),
-    [({}, 2), *(({f"mounts.M1.screws.S{i}.present": False}, 2) for i in (1, 2, 3, 4)), ({"mount_types.deep.screws": FIVE}, 3)],
+    [
+        ({}, 2),
+        *(({f"mounts.M1.screws.S{i}.present": False}, 2) for i in (1, 2, 3, 4)),
+        *(({"mount_types.deep.screws": screws}, 3) for screws in (FIVE, *THREE)),
+    ],
 )
 def test_withdrawal_of_one_of_those_that_pull_by_hand(changes: dict[str, object], n: int) -> None:
     """EN 1995-1-1:2004+A1 (8.38) to (8.41): f = 0.52 d^-0.5 l^-0.1 rho^0.8, n^0.9 of n that pull, k_mod 0.7 and 1.3.
@@ -405,3 +421,33 @@ def test_what_lies_between_the_head_of_a_screw_and_its_wood() -> None:
 )
 def test_thread_counts_in_wood_only_and_the_tip_does_not(L: float, thread: float, wood: float, in_it: float) -> None:
     assert of(THREAD, L=L, l_tip=10, z_b=43, h_b=wood, l_thr=thread) == in_it
+
+
+def test_withdrawal_is_asked_for_the_moment_with_its_factor() -> None:
+    """0.74 kN/m on half of a panel of 1 m, 1.1 m above the boards, times 1.5 (EN 1990, 6.10): 610.5 N m."""
+    result = result_of("garden_deck").sound
+    for id in ("screws.withdrawal.M1", "base_plate.bed.M1"):
+        assert demand(result, id) == pytest.approx(1.5 * 0.74 * 500 * 1100, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("changes", "edge", "end"),
+    [({}, 7.0, 10.0), (ACROSS, 4.0, 12.0)],
+)
+def test_a_push_of_the_mount_asks_for_its_own_distances(changes: dict[str, object], edge: float, end: float) -> None:
+    """Screws of 6 mm, bored: EN 1995-1-1:2004 Table 8.2, (3 + 4 sin)d from an edge that is pushed at, (7 + 5 cos)d from an end.
+
+    Pulled they ask for 4 d and 10 d (Table 8.6). The mount pushes across wood that lies along the glass, and along the other.
+    """
+    thin = {"mount_types.deep.screw.diameter": "6 mm", "mount_types.deep.screw.root": "4 mm"}
+    result = sound(job_named("garden_deck").with_({"situations": None, **thin, **changes}))
+    assert demand(result, "screws.edge.M1") == pytest.approx(6.0 * edge, rel=EXACT)
+    assert demand(result, "screws.end.M1") == pytest.approx(6.0 * end, rel=EXACT)
+
+
+def test_two_screws_at_45_degrees_keep_their_distance_both_ways() -> None:
+    """S1 and S4 alone, at (-60, -60) and (60, 60) mm of one piece: 120 mm along its grain and across it, less 5 of tolerance."""
+    changes: dict[str, object] = {f"mounts.M1.screws.{s}.present": False for s in ("S2", "S3")}
+    changes |= {"mounts.M1.screws.S1.x": "-60 mm", "mounts.M1.screws.S4.x": "60 mm", "blocking.B1.laminated": "factory"}
+    result = sound(job_named("garden_deck").with_({"situations": None, **changes}))
+    assert [resistance(result, f"screws.{rule}.M1") for rule in ("a1", "a2")] == [115.0, 115.0]
