@@ -5,6 +5,7 @@ What would do harm and be seen by nobody: a factor left out of one effect, one d
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from types import SimpleNamespace
 
@@ -12,14 +13,16 @@ import numpy as np
 import pytest
 from conftest import job_named, result_of, sound
 
-from barrier.equation import Equation
-from barrier.links.ground.geometry import LEVER, THREAD, TOP_OF_BLOCKING, TOP_OF_BOARD
+from barrier.equation import Equation, Symbol, symbols
+from barrier.links.ground.geometry import LEVER, THREAD, TOP_OF_BLOCKING, TOP_OF_BOARD, InPlaneLoad, mount_model
+from barrier.links.memo import Memo
 from barrier.links.mount import in_plane_forces
 from barrier.links.mount.base_plate import leading
 from barrier.links.mount.sideways import GAP
-from barrier.load_path import Walked
+from barrier.load_path import Walked, check
 from barrier.mechanics import contact
-from barrier.result import Check, Ending, Lack, NotChecked, Standing
+from barrier.result import About, Check, Combination, Ending, Lack, LinkResult, NotChecked, Situation, Standing, compare, informing
+from barrier.tables import Tables
 from barrier.value import JobEntry, Value, walk
 
 GIVEN = JobEntry("x", "x")
@@ -218,7 +221,7 @@ def test_a_sum_of_squares_is_ranked_by_its_root_wherever_it_stands() -> None:
     ):
         c = found(result, both)
         assert c.rank is not None and c.rank <= np.hypot(found(result, ax).eta or 0.0, found(result, v).eta or 0.0) * (1 + EXACT)
-        assert c.rank >= max(found(result, ax).eta or 0.0, found(result, v).eta or 0.0) * 0.7
+        assert c.rank >= max(found(result, ax).eta or 0.0, found(result, v).eta or 0.0)
 
 
 @pytest.mark.parametrize(("name", "loud"), [("us_deck", True), ("garden_deck", False)])
@@ -301,7 +304,7 @@ def test_screws_from_edges_ends_and_one_another_by_hand() -> None:
     In the bay at 200 mm: 145 and 150 mm to the ends; at 330 mm 20 mm to the right one; at 75 mm 20 mm to the left one. Offset by
     25 mm either way a screw is 35 mm from the face of its piece. Across the glass, at 150 mm: 55 mm to the joint, 90 to the end.
     """
-    job = job_named("garden_deck").with_({"situations": None})
+    job = job_named("garden_deck").with_({"situations": None, "wind": None, "site.outdoors": False})
     cases: tuple[tuple[dict[str, object], dict[str, float]], ...] = (
         ({}, {"edge": 60, "end": 145, "a1": 110}),
         ({"mounts.M1.in_bay": "330 mm"}, {"edge": 60, "end": 20, "a1": 110}),
@@ -451,3 +454,142 @@ def test_two_screws_at_45_degrees_keep_their_distance_both_ways() -> None:
     changes |= {"mounts.M1.screws.S1.x": "-60 mm", "mounts.M1.screws.S4.x": "60 mm", "blocking.B1.laminated": "factory"}
     result = sound(job_named("garden_deck").with_({"situations": None, **changes}))
     assert [resistance(result, f"screws.{rule}.M1") for rule in ("a1", "a2")] == [115.0, 115.0]
+
+
+def test_no_argument_of_a_contact_is_left_out_of_what_its_answer_is_kept_by() -> None:
+    """One after another with one memory, each argument changed alone: what a mount without a memory gives."""
+    model = replace(result_of("garden_deck").handed_on.mounts[0].model, memo=Memo())
+    load = InPlaneLoad(100.0, -500.0, 2e5)
+    solved = [
+        ("soft", "soft", 4e5, 1.0, True, 0.0), ("stiff", "soft", 4e5, 1.0, True, 0.0), ("soft", "stiff", 4e5, 1.0, True, 0.0),
+        ("soft", "soft", 5e5, 1.0, True, 0.0), ("soft", "soft", 4e5, 1.2, True, 0.0), ("soft", "soft", 4e5, 1.0, False, 0.0),
+        ("soft", "soft", 4e5, 1.0, True, 300.0), ("soft", "soft", 4e5, None, True, 300.0), ("soft", "soft", 4e5, None, True, 0.0),
+    ]  # fmt: skip
+    for arguments in solved:
+        assert model.solve(*arguments).T.max() == replace(model, memo=Memo()).solve(*arguments).T.max(), arguments
+    limits = [
+        ("soft", "soft", 1.0, 1.5, 7e3, 0.0), ("soft", "soft", 1.0, 1.5, 5e3, 0.0), ("soft", "soft", 1.0, 1.5, 5e3, 300.0),
+        ("soft", "soft", 1.0, 1.2, 5e3, 300.0), ("stiff", "soft", 1.0, 1.2, 5e3, 300.0), ("stiff", "stiff", 1.0, 1.2, 5e3, 300.0),
+    ]  # fmt: skip
+    for at in limits:
+        assert model.limit(*at).factor == replace(model, memo=Memo()).limit(*at).factor, at
+    for f, R, of_load in ((1.5, 7e3, load), (1.2, 7e3, load), (1.2, 2e3, load), (1.2, 2e3, load._replace(turn=9e5))):
+        factors = [m.limit_in_plane("soft", "soft", of_load, f, R, 1e9).factor for m in (model, replace(model, memo=Memo()))]
+        assert factors[0] == factors[1], (f, R, of_load)
+    for sign, f, N in ((1.0, 1.5, 0.0), (1.0, 1.2, 0.0), (1.0, 1.2, 300.0), (-1.0, 1.2, 300.0)):
+        assert model.collapse(sign, f, N) == replace(model, memo=Memo()).collapse(sign, f, N)
+
+
+def test_ground_that_differs_in_one_thing_is_not_the_same_ground() -> None:
+    def key(changes: dict[str, object]) -> tuple[object, ...]:
+        job = job_named("garden_deck").with_(changes)
+        return mount_model(job, Tables(), job.mounts[0], Memo()).key
+
+    plain = key({})
+    assert plain == key({"panels.P3.layers.1.nominal": "15 mm"})
+    for changes in (
+        {"mounts.M1.service_hole": {"diameter": "22 mm", "x": "0 mm", "y": "0 mm"}},
+        {"mounts.M1.screw.diameter": "8 mm"}, {"mounts.M1.screw.length": "170 mm"}, {"mounts.M1.screws.S1.x": "-50 mm"},
+        {"mounts.M1.offset": "3 mm"}, {"mounts.M1.in_bay": "60 mm"}, {"mounts.M1.plate.across": "170 mm"},
+    ):  # fmt: skip
+        assert key(changes) != plain, changes
+    model = result_of("garden_deck").handed_on.mounts[0].model
+    stiffer = {name: Value(2 * float(k.x), k.kind, GIVEN) for name, k in model.beds.items()}
+    assert len({replace(model, **other).key for other in ({}, {"at_ultimate": False}, {"beds": stiffer})}) == 3  # type: ignore[arg-type]
+
+
+def test_screws_that_hold_nothing_are_said_loud_and_exceed_where_all_of_them_miss() -> None:
+    joint = {f"mounts.M1.screws.S{i}.y": "0 mm" for i in (1, 2)}
+    result = sound(job_named("garden_deck").with_({"situations": None, **joint, **ONE_ROW}))
+    said = {f.text: f.loud for link in result.links for f in link.findings if f.text.startswith("Screw S")}
+    assert len(said) == 4 and all(said.values())
+    for id in ("screws.sideways.M1", "in_plane.sideways.M1"):
+        assert found(result, id).ending is Ending.EXCEEDS, id
+
+
+def test_the_pull_that_a_screw_is_looked_at_with_at_an_angle_is_that_of_the_worst() -> None:
+    """NDS 2018 12.4.1, pull and push at their angle: the pull of each station's own moment, its contact solved here."""
+    result = result_of("us_deck").sound
+    c = found(result, "screws.combined.M1")
+    handed = next(m for m in result.handed_on.mounts if m.model.name == "M1" and m.combination.id == c.combination)
+    assert c.utilisation is not None and not isinstance(handed.bed, NotChecked)
+    pull = next(v for v in walk(c.utilisation) if v.symbol == "F_ax" and v.stations > 1)
+    f, model, moments = float(handed.bed.strength.x), handed.model, np.asarray(handed.M_Ed.x)[handed.counted]
+    corners = list(product((-1.0, 1.0), ("soft", "stiff"), ("soft", "stiff")))
+    worst = moments.max()
+    by_hand = [contact.solve(model.bed(b, f), model.contact_screws(s, model.at_ultimate), 0.0, way * worst, 0.0).T.max()
+               for way, b, s in corners]  # fmt: skip
+    assert min(by_hand) * (1 - 1e-6) <= np.asarray(pull.x).max() <= max(by_hand) * (1 + 1e-6)
+
+
+def made(
+    kind: str, ending: Ending, eta: float | None = None, standing: Standing = Standing.REQUIRED, squares: bool = False
+) -> Check:
+    utilisation = None if eta is None else Value(eta, "ratio", GIVEN)
+    return Check(About("part", kind), kind, ending, standing, utilisation=utilisation, squares=squares)
+
+
+def walked(*checks: Check, standing: Standing = Standing.REQUIRED) -> Walked:
+    return Walked(Situation("a test", standing=standing), job_named("garden_deck"), (LinkResult("link", "Link", checks),))
+
+
+def test_what_governs_is_required_and_what_lets_go_comes_before_any_number() -> None:
+    within, more = made("within", Ending.WITHIN, 0.6), made("squares", Ending.WITHIN, 0.49, squares=True)  # its root is 0.7
+    over, gone = made("over", Ending.EXCEEDS, 3.0), made("gone", Ending.EXCEEDS)
+    informs, unknown = made("informs", Ending.EXCEEDS, 9.0, Standing.INFORMATION), made("unknown", Ending.NOT_CHECKED)
+    for checks, governs, ending in (
+        ((within, more, informs), more, Ending.WITHIN),
+        ((within, unknown, informs), within, Ending.NOT_CHECKED),
+        ((within, unknown, over), over, Ending.EXCEEDS),
+        ((over, within, gone), gone, Ending.EXCEEDS),
+        ((unknown,), None, Ending.NOT_CHECKED),
+        ((informs,), None, Ending.NOT_CHECKED),
+    ):
+        found_there = walked(*checks)
+        assert found_there.governing is governs and found_there.ending is ending
+
+
+def test_a_situation_that_is_required_counts_and_one_that_informs_does_not() -> None:
+    good, bad, open_ = made("within", Ending.WITHIN, 0.6), made("over", Ending.EXCEEDS, 3.0), made("unknown", Ending.NOT_CHECKED)
+    whole = result_of("garden_deck")
+
+    def ends(*situations: Walked) -> Ending:
+        return replace(whole, walked=(walked(good), *situations)).ending
+
+    assert ends() is Ending.WITHIN and ends(walked(bad, standing=Standing.INFORMATION)) is Ending.WITHIN
+    assert ends(walked(bad)) is Ending.EXCEEDS and ends(walked(open_)) is Ending.NOT_CHECKED
+    assert ends(walked(open_), walked(bad)) is Ending.EXCEEDS
+
+
+def test_a_situation_of_the_job_has_the_standing_the_job_gives_it_and_its_own_changes() -> None:
+    gone = {f"mounts.M1.screws.S{i}.present": False for i in (1, 2, 3, 4)}
+    for standing in Standing:
+        listed = [{"name": "no screws", "set": gone, "standing": str(standing)}]
+        job = job_named("garden_deck").with_({"situations": listed, "wind": None, "site.outdoors": False})
+        result = check(job)
+        (situation,) = [w for w in result.walked if w.situation.name == "no screws"]
+        assert situation.situation.standing is standing and situation.ending is Ending.EXCEEDS
+        assert (result.ending is Ending.EXCEEDS) is (standing is Standing.REQUIRED)
+
+
+def test_no_resistance_at_all_exceeds_and_a_station_outside_its_range_hides_no_other() -> None:
+    """Nothing to compare with is no small number; and one station that nobody can answer leaves the check without an answer."""
+    labels, E = ["a", "b"], Value(np.array([0.0, 1.0]), "force", GIVEN, "E")
+    c = compare(About("part"), "", E, Value(0.0, "force", GIVEN, "R"), labels)
+    assert c.ending is Ending.EXCEEDS and c.utilisation is None and c.reason
+    ranged = Equation(Symbol("R", "force"), "R_1*x", symbols("R_1:force, x:ratio"), "a test", "computed", ("x <= 1",))
+    x = Value(np.array([2.0, 1.0]), "ratio", GIVEN, "x")
+    for size, ending in ((2.0, Ending.NOT_CHECKED), (0.5, Ending.EXCEEDS)):
+        R = ranged(R_1=Value(size, "force", GIVEN, "R_1"), x=x)
+        c = compare(About("part"), "", Value(np.array([0.1, 1.0]), "force", GIVEN, "E"), R, labels)
+        assert c.ending is ending and (c.lack is Lack.RANGE) is (ending is Ending.NOT_CHECKED)
+
+
+def test_both_at_once_that_informs_stands_in_a_table_of_its_own() -> None:
+    c = made("kind", Ending.WITHIN, 0.6)
+    together = Combination("id", "ultimate", Value(1.5, "ratio", GIVEN), "short", "short", "a test", natures=("barrier", "wind"))
+    beside = informing(c, together)
+    assert beside.standing is Standing.INFORMATION and beside.about.at_once and beside.id != c.id
+    assert c.about.one_of([("part",)]) and not beside.about.one_of([("part",)])
+    alone = informing(c, replace(together, natures=("wind",)))
+    assert alone.standing is Standing.INFORMATION and alone.id == c.id
