@@ -593,3 +593,10 @@ def test_both_at_once_that_informs_stands_in_a_table_of_its_own() -> None:
     assert c.about.one_of([("part",)]) and not beside.about.one_of([("part",)])
     alone = informing(c, replace(together, natures=("wind",)))
     assert alone.standing is Standing.INFORMATION and alone.id == c.id
+
+
+def test_weight_holds_the_screws_of_a_mount_down_on_a_bed_that_does_not_yield() -> None:
+    """On an elastic bed every newton of weight is one the screws need not pull: the largest moment grows with it."""
+    model = result_of("garden_deck").handed_on.mounts[0].model
+    found_with = [model.limit("soft", "soft", 1.0, None, 7e3, N).factor for N in (0.0, 300.0, 600.0)]
+    assert found_with[0] < 0.999 * found_with[1] < 0.998 * found_with[2]
