@@ -5,13 +5,25 @@ Statics are derived here by hand; the jobs are invented. That joists stand 450 m
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 from conftest import job_named, result_of, sound
 
+from barrier.equation import Step
+from barrier.links.ground import base_stiffness
+from barrier.links.ground.pieces import Piece
+from barrier.links.joist.give import SLIP_ACROSS
+from barrier.links.mount.bearing import _spread_area
+from barrier.links.mount.resistances import screws_in_tension
 from barrier.load_path import Result, check
 from barrier.mechanics import contact, torsion
+from barrier.mechanics.polygons import rectangle
 from barrier.result import Check, Ending
+from barrier.value import JobEntry, Value
 
 STATICS = 1e-9  # relative; the same sums in another order
 
@@ -30,12 +42,12 @@ def test_an_edge_joist_lies_about_its_line_and_the_mount_beside_it() -> None:
     assert (piece.low, piece.centre, piece.high) == (-82.5, -10.0, 62.5)
 
 
-@pytest.mark.parametrize("M", [-7.3e5, 1.0, 4.4e5])
+@pytest.mark.parametrize("M", [-7.3e5, 0.0, 1.0, 4.4e5])
 def test_under_a_moment_alone_a_mount_on_an_elastic_bed_is_solved_once_and_scaled(M: float) -> None:
     """Against the solution at that very moment; with weight, or a strength of the bed, nothing is scaled."""
     model = result_of("garden_deck").handed_on.mounts[0].model
     for bed, end in (("soft", "stiff"), ("stiff", "soft")):
-        for N, f in ((0.0, None), (250.0, None), (0.0, 2.5)):
+        for N, f in ((0.0, None), (1.0, None), (250.0, None), (0.0, 2.5)):
             here = model.solve(bed, end, M, f, N=N)
             there = contact.solve(model.bed(bed, f), model.contact_screws(end, True), N, M, 0.0)
             assert here.equilibrium and there.equilibrium
@@ -46,6 +58,20 @@ def test_under_a_moment_alone_a_mount_on_an_elastic_bed_is_solved_once_and_scale
             assert here.zone_force == pytest.approx(there.zone_force, rel=1e-8)
 
 
+def test_what_bears_beneath_the_decking_is_where_there_is_a_piece() -> None:
+    """By hand: the plate 150 by 150 mm pressed over half of it spreads 28 mm each way; of a piece beside that nothing bears."""
+    mounted = result_of("garden_deck").handed_on.mounts[0].model
+    plate = contact.Zone(rectangle(-75, 75, -75, 75), "near")
+    pressed = SimpleNamespace(neutral_axis=(0.0, -1.0, 0.0), area=150 * 75.0)  # y above 0
+    near, aside, beyond = (
+        Piece("near", rectangle(-400, 400, 0, 45), 22.5, 0, 45), Piece("aside", rectangle(200, 400, 0, 45), 22.5, 0, 45),
+        Piece("beyond", rectangle(-400, 400, 110, 155), 132.5, 110, 155),
+    )  # fmt: skip
+    for pieces in ((near,), (near, aside), (near, beyond), (aside, near, beyond)):
+        model = replace(mounted, zones=(plate,), pieces=pieces)
+        assert _spread_area(model, pressed, 28.0) == pytest.approx((150 + 2 * 28) * 45)  # type: ignore[arg-type]
+
+
 def found(result: Result, id: str) -> Check:
     return next(c for c in result.sound.checks if c.id == id)
 
@@ -53,6 +79,34 @@ def found(result: Result, id: str) -> Check:
 def moment_and_push(result: Result) -> tuple[float, float]:
     handed = result.handed_on.mounts[0]
     return handed.M_worst.at(0), abs(handed.F_Ed.at(handed.worst))
+
+
+def test_the_screws_of_the_row_that_lifts_pull_at_once() -> None:
+    """Four screws in two rows: two pull and share, the others lie where the plate is pressed."""
+    assert screws_in_tension(result_of("garden_deck").handed_on.mounts[0].model) == 2
+
+
+def test_a_spacing_is_between_two_screws_that_are_named() -> None:
+    check_of = result_of("garden_deck")["screws.a1.M1"]
+    assert check_of.resistance is not None and isinstance(check_of.resistance.origin, Step)
+    what = check_of.resistance.origin.inputs["s"].origin.title  # type: ignore[union-attr]
+    assert re.fullmatch(r".*\bS[1-4]\b.*\bS[1-4]\b.* \(mounts\.M1\)", what), what
+
+
+def test_pieces_across_turn_as_two_springs_let_them() -> None:
+    """Two springs 400 mm apart under a stiff bar with a torque on it, as a system of two equations: how far the bar turns."""
+    T, n, L, left, right = 7e5, 3.0, 400.0, 900.0, 1700.0
+    K = np.array([[left + right, (right - left) * L / 2], [(right - left) * L / 2, (left + right) * L**2 / 4]])
+    turn = float(np.linalg.solve(K, [0.0, T / n])[1])
+    given = {
+        "T_J": (T, "moment"),
+        "n_p": (n, "count"),
+        "L_b": (L, "length"),
+        "K_l": (left, "stiffness"),
+        "K_r": (right, "stiffness"),
+    }
+    found = SLIP_ACROSS(**{name: Value(x, kind, JobEntry(name, str(x))) for name, (x, kind) in given.items()})
+    assert found.at(0) == pytest.approx(turn, rel=STATICS)
 
 
 # ---------------------------------------------------------------- edge joist
@@ -217,6 +271,17 @@ def test_ends_of_pieces_in_the_force_table_agree_with_the_checks(everyday: Resul
 
 
 # ---------------------------------------------------------------- what the ground gives way by
+
+
+def test_what_is_taken_as_rigid_is_rigid_enough(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ten times as stiff a translation, or turn about the vertical axis: no utilisation changes by one in a thousand."""
+    job = job_named("garden_deck").with_({"situations": None})
+    before = {c.id: c.eta for c in sound(job).checks if c.eta is not None}
+    for what in ("RIGID_TRANSLATION", "RIGID_TWIST"):
+        with monkeypatch.context() as changed:
+            changed.setattr(base_stiffness, what, 10.0 * getattr(base_stiffness, what))
+            after = {c.id: c.eta for c in sound(job).checks if c.eta is not None}
+        assert after != before and after == pytest.approx(before, rel=1e-3), what
 
 
 def test_what_spans_under_a_mount_gives_way_by_beam_and_shaft_formulas() -> None:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import csv
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from conftest import ROOT, job_named, sound
 
 from barrier.basis.interlayer import TwoLayers, by_astm, shear_transfer
 from barrier.job import Job, read_job
+from barrier.links.glass.glass import _depth
 from barrier.links.glass.panel_solution import LAYERED
 from barrier.result import LinkResult, Shown
 from barrier.value import Cell, JobEntry, Value, walk
@@ -120,6 +122,16 @@ def test_why_it_is_not_compared(row: dict[str, str]) -> None:
     true = by_code / float(row["peak_principal_stress_load_face_MPa"])
     low, high = (0.5, 0.8) if row["support"] == "2 clamps" else (0.65, 0.88)
     assert low - 0.05 < true < high + 0.05  # the bounds are given to about that
+
+
+def test_the_depth_is_that_of_the_shallowest_pad_of_all_mounts() -> None:
+    """Clamps of 80, 60 and 75 mm, by hand: 60, in the model factor the higher stress."""
+    clamps = [[(10.0, 90.0)], [(5.0, 65.0), (10.0, 85.0)]]
+    mounts = [
+        SimpleNamespace(mount=SimpleNamespace(pads=[SimpleNamespace(bottom=mm(b), top=mm(t)) for b, t in pads])) for pads in clamps
+    ]
+    for order in (mounts, mounts[::-1]):
+        assert float(_depth(SimpleNamespace(mounts=order)).x) == 60.0  # type: ignore[arg-type]
 
 
 def test_the_hand_checks_stand_beside_with_their_ratios() -> None:

@@ -10,11 +10,11 @@ from collections.abc import Iterator
 
 import numpy as np
 import pytest
-from conftest import EXAMPLES, job_named, result_of
+from conftest import EXAMPLES, job_named, result_of, sound
 
 from barrier.job import Job
 from barrier.links.blocking.force_table import ForceTable
-from barrier.links.blocking.to_joists import Level, State, push_of, states
+from barrier.links.blocking.to_joists import Level, State, below, push_of, states
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.load_path import Result, check
@@ -100,6 +100,38 @@ def test_it_closes_however_the_blocking_lies(name: str, variant: str) -> None:
     job = job_named(name)
     known = {k: v for k, v in VARIANTS[variant].items() if not (name == "us_deck" and k == "blocking.B1.laid")}
     assert closes(check(job.with_(known)))
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_forces_that_come_at_once_balance_what_acts_on_their_mount(path) -> None:  # type: ignore[no-untyped-def]
+    """A hand sum of the printed figures: across, up and down, about the glass and about the vertical; the worst of the table is
+    among them."""
+    result = result_of(path.stem)
+    for table in result.handed_on.tables:
+        model = table.mount.model
+        assert bool(table.sets) == any(r.at and None not in r.values[:2] for r in table.rows)
+        for s, column in zip(table.sets, table.columns, strict=False):
+            assert column.endswith(s.sign) and model.span is not None
+            F, M, M_z = (abs(v.at(0)) for v in s.action)
+            z = below(walk_of(result), model, model.span.depth if len(model.pieces) == 1 else float(model.blocking.laid_depth.x))
+            found = {words: dict(zip(s.columns, (v.at(0) for v in values), strict=True)) for words, values in s.rows}
+            centre = {p.name: p.centre for p in model.pieces}
+            way = 1.0 if s.sign == "outward" else -1.0
+            largest = {r.at: abs(v.at(0)) for r in table.rows if r.at and (v := r.values[table.columns.index(column)]) is not None}
+            for (piece, side, component), most in largest.items():
+                assert abs(found[f"{piece}, {side} end"][component]) <= most * (1 + CLOSES) + CLOSES * F, "more than the largest"
+            if model.span.mode == "bends":
+                continue  # pieces across the glass: the other tests add them up
+            across = sum(f["sideways"] for f in found.values())
+            about_z = sum(f["sideways"] * (-model.span.a if "left" in w else model.span.L - model.span.a) for w, f in found.items())
+            turning = sum(f["torque"] + f.get("down", 0.0) * centre[w.partition(",")[0]] for w, f in found.items())
+            assert across == pytest.approx(way * F, rel=CLOSES)
+            assert abs(about_z) == pytest.approx(M_z, rel=1e-6, abs=1e-6 * M)
+            assert sum(f.get("down", 0.0) for f in found.values()) == pytest.approx(0.0, abs=1e-6 * F)
+            assert turning == pytest.approx(way * (M + F * z), rel=1e-6)
+            if model.span.mode == "loose":
+                most = max(size for (_, _, component), size in largest.items() if component == "down")
+                assert max(abs(f["down"]) for f in found.values()) == pytest.approx(most, rel=CLOSES)
 
 
 def ends(result: Result, what: str) -> dict[str, Check]:
@@ -227,6 +259,18 @@ def test_the_couple_on_a_joist_by_hand() -> None:
     assert bending.resistance is not None and bending.resistance.at(0) == pytest.approx(0.7 * 24 / 1.3)  # EN 1995-1-1 (2.14)
 
 
+def test_the_couple_on_a_joist_under_a_bare_board_by_hand() -> None:
+    """Boards only: the board spans from joist to joist, 450 mm; a mount 200 mm from one puts 250/450 on it."""
+    result = result_of("boards_only")
+    handed = next(m for m in mounts_of(result) if m.model.name == "M1" and m.combination.id == "ultimate, barrier")
+    couple = (handed.M_worst.at(0) + abs(handed.F_Ed.at(handed.worst)) * (28 + 97.5)) * 250 / 450
+    weight = 1.35 * 25e-6 * 1200 * 1050 * 12 / 2 * 250 / 450  # glass 25 kN/m3, 12 mm, on two mounts; 200 mm out on the overhang
+    q = 1.35 * 0.2 + 1.5 * 1.1
+    sigma = (couple + weight * 200 + q * 2400**2 / 8) / (45 * 195**2 / 6)
+    bending = next(c for c in result.sound.checks if c.id == "joist.bending.M1")
+    assert bending.demand is not None and bending.demand.at(bending.station) == pytest.approx(sigma, rel=1e-9)
+
+
 def test_an_unknown_span_prints_the_couple_and_does_not_compare() -> None:
     """The demand stands there, what the couple alone asks of the section is shown, and the reason is the question to ask."""
     for key in ("span", "mount_from_end", "dead_load", "imposed_load"):
@@ -286,6 +330,22 @@ def test_slip_and_joists_are_in_the_movement() -> None:
     assert made.ending is Ending.NOT_CHECKED and "joists.span" in made.reason
 
 
+def test_of_two_things_lacking_the_reason_is_that_of_the_one_named_first() -> None:
+    """Nails at the ends, of whose slip AS 1720.1 says nothing, and a span nobody measured: the word before both is the slip's."""
+    nails = {"fixing": "nails", "number": 3, "diameter": "3.15 mm", "length": "90 mm"}
+    ends = {f"blocking.{b}.{s}": nails for b in ("B1", "B2") for s in ("left", "right")}
+
+    def reason(**changes: object) -> str:
+        job = job_named("au_deck").with_({"situations": None, "limits.top_movement": "500 mm", **changes})
+        movement = next(c for c in sound(job).checks if c.id == "movement.P3")
+        assert movement.lack is not None and movement.reason.startswith(f"{movement.lack}: ")
+        return movement.reason
+
+    slip, span, both = reason(**ends), reason(**{"joists.span": None}), reason(**ends, **{"joists.span": None})
+    assert slip.startswith("not in this basis: ") and span.startswith("input missing: ")
+    assert both.startswith(slip) and both.endswith(span.rpartition(": ")[2])
+
+
 def test_the_mount_on_the_softer_ends_gives_the_movement() -> None:
     """M1 near the left end has next to nothing of a point load at the right, and M2 some of every load: M1 still gives most.
 
@@ -312,16 +372,17 @@ def test_the_mount_on_the_softer_ends_gives_the_movement() -> None:
     assert softer - soft == pytest.approx(turn * (1040 + 60 + 28 + 97.5), rel=1e-6)
 
 
-def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
+@pytest.mark.parametrize("in_bay", [7.25, 9.5])
+def test_loads_in_the_plane_reach_the_ends_and_the_joists(in_bay: float) -> None:
     """US deck, 200 lbf along the top edge: couple, turn and push of a mount go to the ends by statics, lifted and pressed.
 
     V = (N (L - a) + M + F (t_d + h/2))/L with the mount's own share of the load (IBC 1607.9.1.1, any direction; by the share
     itself from statics of the panel, tested elsewhere).
     """
-    result = result_of("us_deck")
+    result = check(job_named("us_deck").with_({"mounts.M1.in_bay": f"{in_bay} in"}))
     shares = [s for s in result.handed_on.shares if s.model.name == "M1"]
     inch = 25.4
-    a, L, t, h = 7.25 * inch, 14.5 * inch, 1.0 * inch, 7.5 * inch
+    a, L, t, h = in_bay * inch, 14.5 * inch, 1.0 * inch, 7.5 * inch
     lift = press = lift_joist = 0.0
     for s in shares:
         for i in range(len(s.labels)):
@@ -329,7 +390,8 @@ def test_loads_in_the_plane_reach_the_ends_and_the_joists() -> None:
             pressed = s.down.at(i) + s.pressing.at(i)  # weight holds down at its least and presses at its most
             couple = M + F * (t + h / 2)
             lift = max(lift, (max(-N, 0.0) * (L - a) + couple) / L)
-            lift_joist = max(lift_joist, (max(-N, 0.0) * (L - a) + M + F * (t + 7.25 * inch / 2)) / L)  # 2x8 joists
+            nearer = max(a, L - a)  # the joist nearer to the mount has more; joists are 2x8
+            lift_joist = max(lift_joist, (max(-N, 0.0) * nearer + M + F * (t + 7.25 * inch / 2)) / L)
             press = max(press, (max(pressed, 0.0) * (L - a) + couple) / L)
     for way, largest in (("uplift", lift), ("down", press)):
         made = ends(result, way)[f"blocking.end.left.{way}.M1"]

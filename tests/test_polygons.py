@@ -89,6 +89,19 @@ def test_convexity() -> None:
     assert is_convex(as_polygon([(0, 0), (1, 0), (2, 0), (2, 1)]))  # a corner that does not turn is no harm
 
 
+@pytest.mark.parametrize("turned", [0.0, 0.3, np.pi / 4, np.pi / 2])
+@pytest.mark.parametrize("size", [1.0, 1000.0])
+def test_a_dent_of_rounding_is_none_whichever_way_the_side_lies_and_a_small_one_is(turned: float, size: float) -> None:
+    """A square with the middle of one side moved in by 1e-12 or by 1e-5 of the side: neither its size nor its turn matters."""
+
+    def dented(depth: float) -> bool:
+        square = size * np.array([(0.0, 0.0), (0.5, depth), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
+        c, s = np.cos(turned), np.sin(turned)
+        return not is_convex(square @ np.array([(c, s), (-s, c)]))
+
+    assert not dented(1e-12) and dented(1e-5)
+
+
 def test_spread_stays_in_the_wood() -> None:
     wood = (-225, 225, -22.5, 22.5)
     assert spread(rectangle(-50, 50, -10, 22.5), 30, 30, wood).tolist() == rectangle(-80, 80, -22.5, 22.5).tolist()

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -94,6 +96,50 @@ def test_equilibrium(lost: tuple[int, ...], base: object) -> None:
     for answer in solved.panels.values():
         of_wind = np.array([0.0, 0.0, 5e-4]) * 1000 * 1100 * 550
         assert answer.Mx.sum(axis=1) == pytest.approx(answer.from_rail * 1100 + of_wind, rel=1e-7, abs=1.0)
+
+
+@pytest.mark.parametrize("wrong", [(1.0, 0.0), (-1.0, 1.0)], ids=["a force too many", "a couple too many"])
+def test_what_does_not_balance_shows_in_the_residual(wrong: tuple[float, float]) -> None:
+    """One newton at the left end has no moment about it; a couple of the ends has no force: either is 1 N of all, a hand sum."""
+    of = run(3, left=40.0, right=40.0)
+    solved = of.solve([line(of)])
+    assert solved.residual.max() < 1e-8
+    spoilt = replace(solved, ends=solved.ends + np.array(wrong)[:, None])
+    assert spoilt.residual[0] == pytest.approx(1.0 / (Q * of.rail.end), rel=1e-3)
+
+
+@pytest.mark.parametrize("mounts", [(250.0, 750.0), (250.0, 900.0, 1500.0, 2150.0)])
+def test_what_a_run_takes_is_no_less_than_its_arrays(mounts: tuple[float, ...]) -> None:
+    """Summed from the arrays themselves, of panels of two widths with their peaks asked for; and not five times as much."""
+    clamps = tuple(Clamp(x, (Pad(x - 25, x + 25, 0, 40, 10.0), Pad(x - 25, x + 25, 50, 90, 10.0))) for x in mounts)
+    bases, wide = (diagonal_base(2e4, 1e8, 1e8),) * len(mounts), mounts[-1] + 250.0
+    panels = [RunPanel(i * 3000.0, Plate(wide + 100 * i, 1100, 12, 70_000, 0.23), clamps, bases) for i in range(2)]
+    of = RailRun(panels, Rail(0.0, panels[-1].end, 5e9, 20.0))
+    for answer in of.solve([RunLoad(points=((700.0, 200.0 * i),)) for i in range(15)]).panels.values():
+        assert answer.plate.peaks(12.0) and answer.plate.peak_pad_pressure.size
+    arrays = {id(a): a for a in arrays_in((of._edges, of._condensed), set())}
+    assert sum(a.nbytes for a in arrays.values()) <= of.bytes <= 5 * sum(a.nbytes for a in arrays.values())
+
+
+def arrays_in(what: object, seen: set[int]) -> Iterator[np.ndarray]:
+    """The arrays that own what is reached from here, views by what they look at."""
+    if id(what) in seen:
+        return
+    seen.add(id(what))
+    if isinstance(what, np.ndarray):
+        if isinstance(what.base, np.ndarray):
+            yield from arrays_in(what.base, seen)
+        else:
+            yield what
+        return
+    inside: list[object] = [*what, *what.values()] if isinstance(what, dict) else []
+    if isinstance(what, (tuple, list, set, frozenset)):
+        inside = list(what)
+    inside += [*vars(what).values()] if hasattr(what, "__dict__") else []
+    for name in getattr(type(what), "__slots__", ()):
+        inside.append(getattr(what, name, None))
+    for part in inside:
+        yield from arrays_in(part, seen)
 
 
 def test_superposition() -> None:

@@ -25,7 +25,7 @@ from barrier.links.rail.checks import _shear, where
 from barrier.links.rail.loads import _sum
 from barrier.links.rail.rail import rail as rail_link
 from barrier.links.rail.section import inertia, modulus_down
-from barrier.links.rail.solve import RunSolved, _level
+from barrier.links.rail.solve import RunSolved, _level, _telling
 from barrier.links.under_rail import Line, line_of, lost_panels
 from barrier.links.walk import Walk
 from barrier.load_path import Result, Walked, check
@@ -103,6 +103,36 @@ def run_of(changes: Mapping[str, object]) -> RunSolved:
 
 
 # ---------------------------------------------------------------- the line of panels
+
+
+def test_a_load_that_one_clamp_of_a_panel_feels_counts_there() -> None:
+    """Of two clamps one takes 100 N of a point load over it and the other nothing; another load gives 1 N to each."""
+    run = run_of({})
+    for place in run.line.standing:
+        own = [
+            i for i, c in enumerate(run.cases)
+            if c.load.points and c.only is None and all(place.start + 100 <= s <= place.end - 100 for _, s in c.load.points)
+        ]  # fmt: skip
+        assert len(own) == 3
+        for clamp, name in ((0, "F"), (1, "F"), (0, "Mx"), (1, "Mx")):
+            answer = {what: np.ones((len(run.cases), 2)) for what in ("F", "Mx")}
+            for i in own:
+                answer["F"][i] = answer["Mx"][i] = 0.0
+                answer[name][i, clamp] = 100.0
+            nominal = SimpleNamespace(panels=[SimpleNamespace(**answer)] * len(run.line.places))
+            made_up = SimpleNamespace(nominal=nominal, cases=run.cases, line=run.line)
+            assert {*own} <= {*_telling(made_up, place, [place])}, (place.number, clamp, name)  # type: ignore[arg-type]
+
+
+def test_a_sum_of_a_run_names_both_of_its_parts() -> None:
+    walk = Walk(railed_garden(), basis_named("en", "uk", TABLES), TABLES, SOUND, MEMO)
+    run = rail_link(walk, actions(walk)[1])[1]
+    sums = [c for c in run.cases if c.parts] if run is not None else []
+    assert sums
+    for c in sums:
+        (_, lead), (_, other) = c.parts
+        assert {lead.action.nature, other.action.nature} == {"barrier", "wind"}
+        assert c.id == f"{lead.id} with {other.id}" and other.title in c.title and c.action is lead.action
 
 
 def test_panels_stand_in_line_with_their_gaps_and_the_rail_reaches_over_them() -> None:
@@ -200,11 +230,16 @@ def test_every_walk_has_every_check_of_the_rail_that_is_asked() -> None:
     assert "rail.held_down" in checks(walked("panel 3 of 3 under the rail lost"))
 
 
-def test_a_load_that_informs_takes_no_check_of_the_rail_out_of_those_that_decide() -> None:
-    """British loads along the glass inform, wind with them too: what is asked of the rail is required all the same."""
+def railed_garden() -> Job:
+    """The garden deck under the rail of the usual job, of whose grip nothing is known."""
     garden = job_named("garden_deck")
     entry = {k: v for k, v in job().raw["rail"].items() if not k.startswith("grip")}
-    railed = garden.with_({f"panels.{garden.panels[0].name}.rail": "cap", "rail": entry})
+    return garden.with_({f"panels.{garden.panels[0].name}.rail": "cap", "rail": entry})
+
+
+def test_a_load_that_informs_takes_no_check_of_the_rail_out_of_those_that_decide() -> None:
+    """British loads along the glass inform, wind with them too: what is asked of the rail is required all the same."""
+    railed = railed_garden()
     basis = basis_named(railed.basis, railed.national, TABLES)
     for changed in (railed, railed.with_({"rail.openings": [{"place": 3, "width": "1000 mm"}]})):
         walk = Walk(changed, basis, TABLES, SOUND, MEMO)
@@ -417,6 +452,30 @@ def test_the_pencil_beside_an_opening_in_the_middle() -> None:
     assert 0.5 * 0.75 * 1240**2 / 8 < M < rigid
 
 
+@pytest.mark.parametrize("held", ["left", "right", "neither"])
+def test_a_rail_that_does_not_bend_is_summed_only_where_the_glass_alone_holds_it(held: str) -> None:
+    """A bracket takes a part of the load that two equal springs know nothing of, at whichever end it is."""
+    ends = {f"rail.{side}": BRACKET if side == held else FREE for side in ("left", "right")}
+    made = link({**ends, "rail.openings": [{"place": 2, "width": "1200 mm"}]})
+    titles = [s.title for s in made.shown]
+    assert "by hand: moment of the rail over the opening" in titles
+    assert ("by hand: moment of a rail that does not bend" in titles) is (held == "neither")
+
+
+def test_no_mount_is_pushed_more_than_the_one_that_is_named() -> None:
+    """Whether it comes first or last along the line: the second of four panels gone, then, mirrored, the third."""
+    for gone, number, mount in ((2, 3, "M1"), (3, 2, "M2")):
+        entries = {"rail.panels": 4, "rail.left": FREE, "rail.openings": [{"place": gone, "width": "1200 mm"}]}
+        made, run = link_and_run(entries)
+        assert run is not None
+        case = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
+        pushes = [abs(F) for a in run.nominal.panels.values() for F in a.F[case].tolist()]
+        told = next(s for s in made.shown if s.value.symbol == "r_F")
+        assert f"mount {mount} of place {number}" in told.title
+        # The even share of a mount is half of 0.75 N/mm over 1,200 mm.
+        assert told.value.at(0) * 450 == pytest.approx(max(pushes), rel=1e-5)
+
+
 def test_joints_on_both_sides_of_the_opening_carry_half_of_it_each() -> None:
     """A simple beam from joint to joint: each joint carries half of q L."""
     changes = {
@@ -544,6 +603,19 @@ def test_panels_that_are_described_one_by_one_are_lost_by_name() -> None:
     run = rail_of(lost)
     number = next(i for i, c in enumerate(run.cases) if c.id == "line/rail")
     assert float(run.nominal.panels[1].F[number].sum()) == pytest.approx(0.75 * 2420, rel=1e-7)
+
+
+def test_a_point_load_counts_for_a_panel_up_to_the_far_edge_of_the_next_one() -> None:
+    """Five panels, a force over the middle of each and one over two of them: on itself and on its neighbours, on no other."""
+    line = line_of(job().with_({"rail.panels": 5, "rail.openings": None}))
+    assert isinstance(line, Line)
+    middles = [p.start + p.width / 2 for p in line.places]
+    places = [(s,) for s in middles] + [(middles[2], middles[4])]
+    cases = [SimpleNamespace(only=None, load=SimpleNamespace(points=[(600.0, s) for s in at])) for at in places]
+    answer = SimpleNamespace(F=np.ones((6, 2)), Mx=np.ones((6, 2)))  # all do as much
+    found = SimpleNamespace(line=line, cases=cases, nominal=SimpleNamespace(panels=[answer] * 5))
+    counted = [_telling(found, p, line.places) for p in line.places]  # type: ignore[arg-type]
+    assert counted == [[0, 1], [0, 1, 2], [1, 2, 3], [2, 3, 4, 5], [3, 4]]
 
 
 def test_a_limit_of_movement_decides_nothing_once_a_panel_is_lost() -> None:

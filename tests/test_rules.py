@@ -276,6 +276,27 @@ def test_how_far_the_softest_liner_is_squeezed(name: str) -> None:
     assert all(" pads, " in place and not place.startswith("soft pads") for place in places - plain)
 
 
+def test_the_largest_pressure_on_a_liner_is_of_stiff_pads_and_is_asked_of_its_supplier() -> None:
+    """From the plate itself, case by case; a stiffer pad takes the couple in less of its height, and presses more at its end."""
+    alike = 1e-9  # of stations alike but for rounding the first is taken
+    result = result_of("everyday_deck")
+    (panel,), clamps = result.handed_on.panels, next(link for link in result.links if link.id == "clamp")
+    largest = {
+        stiffness: max(
+            float(solution.peak_pad_pressure[c].max())
+            for (pads, _), solution in zip(panel.sets, panel.solutions, strict=True) if pads.stiffness == stiffness
+            for c, case in enumerate(panel.cases) if not case.parts or case.standing is Standing.REQUIRED
+        )
+        for stiffness in ("soft", "nominal", "stiff")
+    }  # fmt: skip
+    assert largest["soft"] < largest["nominal"] < largest["stiff"]
+    for stiffness in ("nominal", "stiff"):
+        shown = next(s for s in clamps.shown if s.title == f"pad pressure, {stiffness} pads")
+        assert shown.value.at(shown.station) == pytest.approx(largest[stiffness], rel=alike)
+    asked = next(f for f in clamps.findings if "ask the supplier what the liner is" in f.text).length
+    assert asked is not None and asked.kind == "stress" and asked.at(0) == pytest.approx(largest["stiff"], rel=alike)
+
+
 def test_only_a_gap_larger_than_the_rule_names_is_too_large_for_a_pool() -> None:
     """The rule: 100 mm, AS 1926.1 2.3 (from memory); at its length a gap is not too large."""
     job = job_named("au_deck").with_({"site.pool": True, "site.barrier_height": None})

@@ -87,6 +87,17 @@ def test_the_job_stands_in_it_word_for_word(name: str) -> None:
     assert d["fingerprints"]["tables"] in text_sheet(name)
 
 
+def test_sets_of_forces_push_back() -> None:
+    """A hand sum of what is written: sideways the push, up and down nothing."""
+    for mount in document("everyday_deck")["forces"]:
+        assert [s["direction"] for s in mount["sets"]] == ["outward", "inward"]
+        for s in mount["sets"]:
+            down, sideways = (sum(r["values"][s["columns"].index(c)]["value"] for r in s["rows"]) for c in ("down", "sideways"))
+            way = 1.0 if s["direction"] == "outward" else -1.0
+            assert sideways == pytest.approx(way * s["push"]["value"], rel=1e-6)
+            assert down == pytest.approx(0.0, abs=1e-6 * max(abs(r["values"][0]["value"]) for r in s["rows"]))
+
+
 def test_forces_balance() -> None:
     """Newton on the document alone: in every column some end is pressed down and some pulled up."""
     forces = document("everyday_deck")["forces"]

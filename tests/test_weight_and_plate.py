@@ -6,20 +6,21 @@ By hand where a hand can; what the contact model gives is held against equilibri
 from __future__ import annotations
 
 from itertools import product
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from conftest import job_named, result_of
+from conftest import for_each, job_named, result_of
 
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.mount.mount_forces import MountForces
-from barrier.links.mount.plate_bending import PLATE_PUSHED, plate_bending
+from barrier.links.mount.plate_bending import PLATE_PUSHED, _pulled, plate_bending
 from barrier.links.mount.weight import pressing, weight_on
 from barrier.links.walk import Walk
 from barrier.load_path import check
 from barrier.mechanics.contact import Bed, Screw, Zone, pushed_beyond, solve
 from barrier.mechanics.polygons import circle, rectangle
-from barrier.result import SOUND, Check, NotChecked, Standing
+from barrier.result import SOUND, About, Check, Lack, NotChecked, Standing
 from barrier.value import Value, walk
 
 LAMINATED = "three_clamps_laminated"
@@ -202,6 +203,20 @@ def test_the_pulled_side_of_the_base_plate_by_hand(middle: bool) -> None:
     assert pulled.demand.at(pulled.station) == pytest.approx(6 * 2 * max(row[-1] for row in T) * (80.0 - 40.0) / (150.0 * 15.0**2))
 
 
+def test_a_screw_with_half_the_pull_of_the_worst_is_of_its_row() -> None:
+    """Three screws with 1000, 990 and 520 N: three of the row, all taken with the worst; one with 490 N is none of it."""
+    garden = result_of("garden_deck")
+    handed = garden.handed_on.mounts[0]
+    strip = {"b": handed.model.mount.plate.along.named("b"), "t_pl": handed.model.mount.plate.thickness.named("t_pl")}
+    for third, row in ((520.0, 3), (490.0, 2)):
+        corner = SimpleNamespace(label="made up", contact=SimpleNamespace(T=np.array([0.0, third, 990.0, 1000.0])))
+        strength = NotChecked(Lack.INPUT, "none is looked at")
+        made = _pulled(handed, [corner], strength, strip, About("base_plate", "plate", mount="M1"), "pulled")  # type: ignore[list-item]
+        e_s, e_c = max(abs(float(s.y.x)) for s in handed.model.screws), float(handed.model.mount.plate.clamp_reach.x)  # type: ignore[union-attr]
+        b, t = float(strip["b"].x), float(strip["t_pl"].x)
+        assert made.demand is not None and made.demand.at(0) == pytest.approx(6 * row * 1000.0 * (e_s - e_c) / (b * t**2))
+
+
 def test_the_bed_is_used_up_first_on_its_shorter_side() -> None:
     """The mount 40 mm towards the drop side of its blocking of 240 mm: 80 mm of wood before its middle, more than 90 behind.
 
@@ -268,6 +283,18 @@ def test_the_factor_on_uncertain_fixings_is_laid_on_the_worst_of_them() -> None:
             and c.standing is Standing.REQUIRED]  # fmt: skip
     assert [float(s.value.x) for s in own] == pytest.approx([1.5 * max(ends)])
     assert "EXCEEDS" in own[0].remark and max(ends) < 1.0
+
+
+@for_each("mount", ["M1", "M2"])
+def test_the_factor_on_uncertain_fixings_is_laid_on_those_of_its_own_mount(mount: str) -> None:
+    """Three clamps, the middle one with less on its screws and more on its ends: half as much again of what is its own."""
+    result = result_of("three_clamps_laminated")
+    shown = {s.title: float(s.value.x) for link in result.links for s in link.shown if s.value.symbol == "eta_SF"}
+    for words, begins in (("screws", ("screws.withdrawal.", "screws.sideways.")), ("end fixings", ("blocking.end.",))):
+        own = [c.eta or 0.0 for c in result.sound.checks if c.id.startswith(begins) and c.id.endswith(f".{mount}")
+               and c.standing is Standing.REQUIRED]  # fmt: skip
+        (made,) = (eta for title, eta in shown.items() if f"worst of the {words} of mount {mount} " in title)
+        assert made == pytest.approx(1.5 * max(own)), words
 
 
 def test_the_row_of_most_screws_bends_the_plate() -> None:

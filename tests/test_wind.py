@@ -53,6 +53,12 @@ def test_strips_cover_the_panel_and_follow_one_another(place: str, start: float,
     assert all(a.x1 == b.x0 and a.x0 < a.x1 for a, b in pairwise(found.strips))
 
 
+def test_a_strip_says_whether_it_is_near_an_end() -> None:
+    """AS/NZS 1170.2 names zones from the free end on; beyond the last of them a wall is mid-run."""
+    first, middle = (answer("au", run="40 m", from_end=place, width="1000 mm").strips for place in ("0 m", "19.5 m"))
+    assert all(s.zone.endswith("zone from the end") for s in first) and [s.zone for s in middle] == ["mid-run"]
+
+
 @pytest.mark.parametrize("place", EVERY)
 @pytest.mark.parametrize("run", ["24 m", "9 m", "4 m"])
 def test_either_end_may_be_windward(place: str, run: str) -> None:

@@ -161,7 +161,7 @@ def _panel(walk: Walk, panel: PanelSolution, forces: Sequence[MountForces], chos
     if open_end and made.ending is Ending.WITHIN:
         assert isinstance(gives, NotChecked)
         lack = NotChecked(gives.lack, f"the upper end of the movement is not known: {gives.text}")
-        return replace(made, ending=Ending.NOT_CHECKED, resistance=None, utilisation=None, reason=str(lack)), shown
+        return replace(made, ending=Ending.NOT_CHECKED, resistance=None, utilisation=None, reason=str(lack), why=lack), shown
     return made, shown
 
 

@@ -92,8 +92,9 @@ class RailRun:
 
     @property
     def bytes(self) -> int:
-        """About what it keeps of factorised panels, more on the high side."""
-        return 1_000_000 * (len(self._edges) + len(self._condensed))
+        """About what it keeps of factorised panels, more on the high side: splines with their grids, and answers to movements."""
+        arrays = [a for on in self._condensed.values() for a in (on.free, on.shapes, on.grip, on.pull, on.alone)]
+        return sum(edge.bytes + edge.rail.nbytes for edge in self._edges.values()) + sum(a.nbytes for a in arrays)
 
     def solve(self, loads: Sequence[RunLoad], lost: Collection[int] = ()) -> RunSolution:
         """Answer of every load case with the panels of these numbers (from 0) gone.

@@ -1,8 +1,9 @@
 """The page for the phone as it comes without options: what it costs beside one check of the same job, and how large it is.
 
-Run: python tests/benchmarks/bench_phone.py [--largest]. Prints figures and ratios; asserts nothing. Times are those of the
-processor, so that other work on the machine does not count. A check is timed *again* (what it shares with the one before is not
-worked out again) and *anew* (nothing is shared, as for the first in a process); a page works out nearly everything anew.
+Run: OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_phone.py [--largest]. One thread, as the command asks for. Prints figures
+and ratios; asserts nothing. Times are those of the processor, so that other work on the machine does not count. A check is timed
+*again* (what it shares with the one before is not worked out again) and *anew* (nothing is shared, as for the first in a process);
+a page works out nearly everything anew.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Many variants of one job on two processes, and the pages that walk many: each as a multiple of one check.
 
-Run: python tests/benchmarks/bench_study.py [VARIANTS]. Prints figures; asserts nothing. On a machine that other work uses, wall
-time says little: processor time of all processes stands beside it.
+Run: OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_study.py [VARIANTS]. Prints figures; asserts nothing. On a machine that
+other work uses, wall time says little: processor time of all processes stands beside it.
 """
 
 from __future__ import annotations

@@ -15,13 +15,14 @@ from typing import NamedTuple
 import numpy as np
 
 from barrier.links.blocking.ends import SIDES
+from barrier.links.blocking.force_sets import COMPONENTS, ForceSet, force_sets, handed_on
 from barrier.links.blocking.piece_forces import PieceForces, forces_on_pieces
 from barrier.links.blocking.to_joists import Level, Push, State, Wrench, states
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.mount_forces import SIGNS, MountForces
 from barrier.links.walk import Walk
 from barrier.result import governing
-from barrier.value import Numerical, Value
+from barrier.value import Value
 
 
 class ForceRow(NamedTuple):
@@ -39,13 +40,15 @@ class ForceRow(NamedTuple):
 class ForceTable:
     """The forces of one mount; ``columns`` names level and direction of each value of a row; ``pieces`` are the
     forces on pieces of blocking at the level of strength, where there are any and they are in equilibrium. ``mount`` and
-    ``pieces`` are of the combination with the largest moment, ``combinations`` names all the rows are the largest of."""
+    ``pieces`` are of the combination with the largest moment, ``combinations`` names all the rows are the largest of. ``sets``
+    are forces that come at once, at the level of strength; none where one combination has no equilibrium."""
 
     mount: MountForces
     columns: tuple[str, ...]
     rows: tuple[ForceRow, ...]
     pieces: PieceForces | None
     combinations: tuple[str, ...]
+    sets: tuple[ForceSet, ...]
 
 
 def force_table(walk: Walk, lead: MountForces, every: Sequence[MountForces], weight: Value) -> ForceTable:
@@ -53,12 +56,34 @@ def force_table(walk: Walk, lead: MountForces, every: Sequence[MountForces], wei
 
     ``lead`` is the one with the largest moment; ``weight`` is that of the glass on the mount.
     """
-    found = [tuple(_rows(walk, f, _levels(f), weight)) for f in every]
+    below = [[states(walk, f, level) for level in _levels(f)] if _hands_on(f.model) else [] for f in every]
+    found = [tuple(_rows(walk, f, _levels(f), weight, at)) for f, at in zip(every, below, strict=True)]
     columns = tuple(f"{level.name}, {sign}" for level in _levels(lead) for sign in SIGNS)
     held = lead.model.blocking is not None and all(c.contact.equilibrium for c in lead.at_design)
     pieces = forces_on_pieces(lead, lead.at_design) if held else None
     rows = tuple(_largest(same) for same in zip(*found, strict=True))
-    return ForceTable(lead, columns, rows, pieces, tuple(f.combination.id for f in every))
+    at_strength = [(f, at[0]) for f, at in zip(every, below, strict=True) if at]
+    return ForceTable(lead, columns, rows, pieces, tuple(f.combination.id for f in every), _sets(walk, lead.model, at_strength))
+
+
+def _sets(
+    walk: Walk, model: MountModel, at_strength: Sequence[tuple[MountForces, tuple[State, ...] | None]]
+) -> tuple[ForceSet, ...]:
+    """Forces that come at once; none where one of the combinations has no equilibrium, for it may be the worst."""
+    known = [(handed, found) for handed, found in at_strength if found is not None]
+    if model.span is None or len(known) < len(at_strength):
+        return ()
+
+    def as_it_comes(handed: MountForces) -> tuple[State, ...]:
+        level, at = _levels(handed)[0], handed.worst
+        return states(walk, handed, level, Push(abs(level.M.at(at)), abs(level.F.at(at)), abs(level.M_z.at(at)))) or ()
+
+    return tuple(force_sets(known, COMPONENTS[model.span.mode], as_it_comes))
+
+
+def _hands_on(model: MountModel) -> bool:
+    """Whether what a mount stands on has ends of its own that hand its forces on."""
+    return not model.boards_only and model.span is not None
 
 
 def _largest(same: Sequence[ForceRow]) -> ForceRow:
@@ -79,7 +104,9 @@ def _levels(handed: MountForces) -> tuple[Level, ...]:
     )
 
 
-def _rows(walk: Walk, handed: MountForces, levels: Sequence[Level], weight: Value) -> Iterator[ForceRow]:
+def _rows(
+    walk: Walk, handed: MountForces, levels: Sequence[Level], weight: Value, found: Sequence[tuple[State, ...] | None]
+) -> Iterator[ForceRow]:
     at = handed.worst
     push = _both(levels, lambda v: float(np.abs(np.asarray(v.F.x))[handed.counted].max()), "force")
     yield ForceRow("push, the largest", push)
@@ -87,15 +114,16 @@ def _rows(walk: Walk, handed: MountForces, levels: Sequence[Level], weight: Valu
     twist = _both(levels, lambda v: float(np.abs(np.asarray(v.M_z.x))[handed.counted].max()), "moment")
     yield ForceRow("twist, either way", twist)
     yield ForceRow("weight of the glass, no factor", (weight,) * (2 * len(levels)))
-    yield from _below(walk, handed, levels)
+    if _hands_on(handed.model):
+        yield from _below(walk, handed, levels, found)
 
 
-def _below(walk: Walk, handed: MountForces, levels: Sequence[Level]) -> Iterator[ForceRow]:
+def _below(
+    walk: Walk, handed: MountForces, levels: Sequence[Level], found: Sequence[tuple[State, ...] | None]
+) -> Iterator[ForceRow]:
     """Forces and torques at the ends of what the mount stands on, the largest of all states of a direction."""
     model = handed.model
-    if model.boards_only or model.span is None:
-        return
-    found = [states(walk, handed, level) for level in levels]
+    assert model.span is not None
     # No force sideways depends on the contact: one corner of each direction stands for all of them.
     few = [level._replace(corners=[next(c for c in level.corners if c.sign == sign) for sign in SIGNS]) for level in levels]
     twisted = {
@@ -125,19 +153,6 @@ def _sideways_most(model: MountModel, level: Level, handed: MountForces, side: s
     return Push(abs(level.M.at(at)), abs(level.F.at(at)), abs(level.M_z.at(at)))
 
 
-# What comes to an end, by how it spans: in words, its kind, and where it stands in a wrench.
-TWISTS: tuple[tuple[str, str, Callable[[Wrench], float]], ...] = (
-    ("sideways", "force", lambda w: w.force[1]), ("torque", "moment", lambda w: -w.moment[0]),
-)  # fmt: skip
-DOWN: tuple[str, str, Callable[[Wrench], float]] = ("down", "force", lambda w: -w.force[2])
-COMPONENTS = {
-    "loose": (DOWN, *TWISTS),
-    "twists": TWISTS,
-    "bends": (DOWN, ("pressed along itself", "force", lambda w: w.force[1]), ("sideways", "force", lambda w: w.force[0]),
-              ("torque", "moment", lambda w: w.moment[1])),
-}  # fmt: skip
-
-
 Ends = Mapping[tuple[str, str, str], list[Wrench]]
 
 
@@ -158,13 +173,8 @@ def _largest_at(ends: Ends | None, place: tuple[str, str, str], of: Callable[[Wr
     if ends is None:
         return None
     x = [of(w) for w in ends[place]]
-    return _value(float(x[governing(np.abs(x))]), kind)
+    return handed_on(float(x[governing(np.abs(x))]), kind)
 
 
 def _both(levels: Sequence[Level], of: Callable[[Level], float], kind: str) -> tuple[Value, ...]:
-    return tuple(_value(float(of(level)), kind) for level in levels for _ in SIGNS)
-
-
-def _value(x: float, kind: str) -> Value:
-    origin = Numerical("force handed on to the deck", "equilibrium of the mount and its pieces", "contact model of this project")
-    return Value(x, kind, origin)
+    return tuple(handed_on(float(of(level)), kind) for level in levels for _ in SIGNS)

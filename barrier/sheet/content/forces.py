@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from barrier.links.blocking.force_sets import ForceSet
 from barrier.links.blocking.force_table import ForceTable
 from barrier.load_path import Result
 from barrier.sheet.blocks import Block, Heading, Line, Paragraph, Table, Token
@@ -37,6 +38,18 @@ def blocks(result: Result) -> Iterator[Block]:
         written.setdefault(_figures(t), []).append(t)
     for same in written.values():
         yield table_of(same, tuple(t.mount.model.name for t in same))
+    if any(t.sets for t in every):
+        yield Heading(2, ("Forces that come at once",))
+        yield Paragraph((
+            "The largest figures above do not act together. Here stands, for each direction of the push, one state whole: that in "
+            "which an end is pressed or pulled most. What comes to the ends balances the push, moment and twist in front of it; a "
+            "joist gets a set like it, and what comes to its other side at the same time. Another state may be worse for a part of "
+            "it: which decides is for whoever designs it. Down is positive, sideways towards the drop, a torque where it turns the "
+            "drop side down; the twist may go either way.",
+        ))  # fmt: skip
+    for same in written.values():
+        for s in same[0].sets:
+            yield from _at_once(s, tuple(t.mount.model.name for t in same))
 
 
 def table_of(same: Sequence[ForceTable], names: Sequence[str]) -> Table:
@@ -46,6 +59,18 @@ def table_of(same: Sequence[ForceTable], names: Sequence[str]) -> Table:
     return Table((f"mount{plural} {', '.join(names)}, each", *same[0].columns), rows, "l" + "r" * len(same[0].columns), whole=True)
 
 
+def _at_once(forces: ForceSet, names: Sequence[str]) -> Iterator[Block]:
+    """One set of forces: what acts on the mount, and its table."""
+    push, moment, twist = map(Token, forces.action)
+    yield Paragraph((
+        f"In {forces.words}, a push of ", push, ", a moment of ", moment, " and a twist of ", twist, " are balanced by:",
+    ))  # fmt: skip
+    plural = "s" if len(names) > 1 else ""
+    head = (f"mount{plural} {', '.join(names)}, each, {forces.sign}", *forces.columns)
+    rows = tuple(((words,), *(_cell(v) for v in values)) for words, values in forces.rows)
+    yield Table(head, rows, "l" + "r" * len(forces.columns), whole=True)
+
+
 def alike(one: ForceTable, other: ForceTable) -> bool:
     """Whether two tables print the same figures."""
     return _figures(one) == _figures(other)
@@ -53,7 +78,9 @@ def alike(one: ForceTable, other: ForceTable) -> bool:
 
 def _figures(table: ForceTable) -> tuple[object, ...]:
     """Equal for tables that print the same."""
-    return tuple((r.words, *(None if v is None else float(f"{v.at(0):.6g}") for v in r.values)) for r in table.rows)
+    rows = tuple((r.words, *(None if v is None else float(f"{v.at(0):.6g}") for v in r.values)) for r in table.rows)
+    sets = tuple((s.words, *(float(f"{v.at(0):.6g}") for _, values in s.rows for v in values)) for s in table.sets)
+    return rows, sets
 
 
 def _cell(value: Value | None) -> Line:

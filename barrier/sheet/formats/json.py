@@ -11,6 +11,7 @@ import json
 from typing import Any
 
 import barrier
+from barrier.links.blocking.force_sets import ForceSet
 from barrier.load_path import Result, Walked
 from barrier.result import Check, LinkResult, Shown
 from barrier.sheet.content import caution
@@ -157,15 +158,26 @@ def _case(case: Any) -> dict[str, Any]:
 
 
 def _forces(result: Result) -> list[dict[str, Any]]:
-    """The force table of every mount: a value by row and column, null where there is no equilibrium."""
+    """The force table of every mount: a value by row and column, null where there is no equilibrium; and its sets of forces that
+    come at once."""
     return [
         {
             "mount": t.mount.model.name,
             "columns": list(t.columns),
             "rows": [{"what": r.words, "values": [None if v is None else quantity(v) for v in r.values]} for r in t.rows],
+            "sets": [_at_once(s) for s in t.sets],
         }
         for t in result.handed_on.tables
     ]
+
+
+def _at_once(forces: ForceSet) -> dict[str, Any]:
+    push, moment, twist = map(quantity, forces.action)
+    rows = [{"what": words, "values": [quantity(v) for v in values]} for words, values in forces.rows]
+    return {
+        "direction": forces.sign, "state": forces.words, "push": push, "moment": moment, "twist": twist,
+        "columns": list(forces.columns), "rows": rows,
+    }  # fmt: skip
 
 
 def _origins(result: Result) -> dict[str, Any]:
