@@ -15,12 +15,16 @@ from barrier.links.ground.stiffness import CORNERS
 from barrier.links.loads.cases import Case
 from barrier.links.mount.resistances import BedStrength
 from barrier.mechanics import contact
-from barrier.result import Check, Combination, NotChecked, Standing, informing
-from barrier.value import Numerical, Value
+from barrier.result import Check, Combination, Ending, NotChecked, Standing, informing, not_checked
+from barrier.value import Numerical, Value, walk
 
 YIELDING = (
     "contact of a rigid plate with a bed that only pushes and yields, and with elastic screws that only pull; plate, screws, "
     "hole, packers and the joints of the wood as the plan shows them; at the largest moment that decides"
+)
+LARGEST = (
+    "largest moment at which the yielding bed still has equilibrium and every screw is within its resistance; elastic "
+    "screws that only pull; least over bed and screw stiffness and both directions"
 )
 SIGNS = {"outward": -1.0, "inward": 1.0}
 
@@ -95,12 +99,26 @@ class MountForces:
 
         Of a combination that informs, those that would inform anyway are left out: the combination that decides has them.
         """
-        for c in checks:
+        for c in map(self._answered, checks):
             named = replace(c, combination=self.combination.id, case=c.case or self.worst_case.id)
             if self.standing is Standing.REQUIRED:
                 yield named
             elif c.standing is Standing.REQUIRED:
                 yield informing(named, self.combination)
+
+    def _answered(self, c: Check) -> Check:
+        """A check as it is, but not *within* by a contact on a bed whose strength nobody knows.
+
+        Such a bed is taken as elastic and presses at the very edge of the plate as hard as it has to: screws and pieces of the
+        wood that yields get more. What exceeds even so exceeds.
+        """
+        if not isinstance(self.bed, NotChecked) or c.ending is not Ending.WITHIN:
+            return c
+        parts = walk(*(v for v in (c.demand, c.resistance, c.utilisation) if v is not None))
+        if not any(isinstance(v.origin, Numerical) and v.origin.method in (YIELDING, LARGEST) for v in parts):
+            return c
+        why = NotChecked(self.bed.lack, f"it depends on where the bed under the base plate yields: {self.bed.text}")
+        return not_checked(c.about, c.title, why, c.standing)
 
     @property
     def M_worst(self) -> Value:

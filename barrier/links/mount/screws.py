@@ -15,7 +15,7 @@ from barrier.links.ground.stiffness import CORNERS, UNIT
 from barrier.links.mount import by_hand
 from barrier.links.mount.base_plate import leading
 from barrier.links.mount.for_scale import sideways_for_scale, withdrawal_for_scale
-from barrier.links.mount.mount_forces import SIGNS, YIELDING, MountForces
+from barrier.links.mount.mount_forces import LARGEST, SIGNS, YIELDING, MountForces
 from barrier.links.mount.resistances import screw_of
 from barrier.links.mount.sideways import ROOT, Limit, sideways
 from barrier.links.mount.thickness import thickness
@@ -37,10 +37,6 @@ from barrier.result import (
 )
 from barrier.value import Numerical, Value
 
-METHOD = (
-    "largest moment at which the yielding bed still has equilibrium and every screw is within its resistance; elastic "
-    "screws that only pull; least over bed and screw stiffness and both directions"
-)
 EDGE = Equation(
     Symbol("a_2_CG", "length"),
     "c - delta",
@@ -158,7 +154,7 @@ def _withdrawal(handed: MountForces) -> tuple[Check, Limit | None]:
     least = found[governing([-limit.moment for limit in found])]
     origin = Numerical(
         f"largest moment on mount {model.name} ({least.sign}; {least.bed} bed, {least.screws} screws; {least.reason})",
-        METHOD, "contact model of this project",
+        LARGEST, "contact model of this project",
         _strengths(handed, R),
         hand=by_hand.moment(handed, R),
     )  # fmt: skip
