@@ -117,7 +117,7 @@ def test_a_guard_of_36_in_is_too_low_elsewhere() -> None:
 
 
 def test_the_high_end_of_a_band_of_movement_is_its_largest_figure() -> None:
-    """A band reaches to the most there is; in these decks it is found with the softest pads and bases."""
+    """A band reaches to the most there is."""
     for name in ("garden_deck", "au_deck", "everyday_deck"):
         shown = [s for link in result_of(name).links for s in link.shown if "high end" in s.title]
         assert shown, name
