@@ -13,6 +13,7 @@ from conftest import EXAMPLES
 
 from barrier import sheet
 from barrier.basis import basis_named
+from barrier.basis.au import joint_equations
 from barrier.basis.parts import WET, Glass, Timber
 from barrier.errors import JobRefused
 from barrier.job import Job, read_job
@@ -144,6 +145,17 @@ def test_the_direction_of_the_wind_coefficients() -> None:
 def test_wind_that_cannot_be_had_is_not_checked(changes: dict[str, object], said: str) -> None:
     c = next(c for c in check(au_deck().with_(changes)).sound.checks if c.id == "actions.wind")
     assert c.ending is Ending.NOT_CHECKED and said in c.reason
+
+
+def test_a_screw_pushed_sideways_has_less_by_each_factor_of_its_joint() -> None:
+    """AS 1720.1:2010 4.3.3 (from memory) multiplies all factors; by hand halves and fifths of 4000 N, one at a time."""
+    factors = ("phi", "k_1", "k_13", "k_16", "k_17")
+    for less in factors:
+        found = joint_equations.SIDEWAYS(
+            **{name: given(0.2 if name == less else 0.5, "ratio").named(name) for name in factors},
+            Q_sk=given(4000.0, "force").named("Q_sk"),
+        )
+        assert found.at(0) == pytest.approx(4000 * 0.2 / 16), less
 
 
 def test_movement_is_looked_at_under_the_serviceability_pressure() -> None:

@@ -116,6 +116,15 @@ def test_a_guard_of_36_in_is_too_low_elsewhere() -> None:
 # ---------------------------------------------------------------- movement and fixings, United Kingdom
 
 
+def test_the_high_end_of_a_band_of_movement_is_its_largest_figure() -> None:
+    """A band reaches to the most there is."""
+    for name in ("garden_deck", "au_deck", "everyday_deck"):
+        shown = [s for link in result_of(name).links for s in link.shown if "high end" in s.title]
+        assert shown, name
+        for s in shown:
+            assert s.value.at(s.station) == max(s.value.x), s.title
+
+
 def test_a_limit_of_movement_above_the_rule_is_remarked() -> None:
     """BS 6180:1999 6.4.1, read in a public copy: 25 mm."""
     found = one(check(job_named("garden_deck").with_({"limits.top_movement": "60 mm"})), "larger than the rule names")

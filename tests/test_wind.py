@@ -96,6 +96,18 @@ def test_beyond_the_end_zone_it_is_mid_run(place: str) -> None:
     assert mean(answer(place, from_end=f"{zone - 200} mm")) > middle * ROUNDING
 
 
+def test_pieces_of_a_panel_lie_side_by_side_though_borders_from_both_ends_all_but_meet() -> None:
+    """By hand: borders at 0.3, 2 and 4 times 1066.8 mm, a run of 6 times that, a panel from 106.68 mm on.
+
+    Two thirds along the border of one end is that of the other; rounded they are a hair apart.
+    """
+    h = 1066.8
+    found = shared.stretches(site(width="3000 mm", from_end="106.68 mm", run=f"{6 * h!r} mm"), [0.3 * h, 2 * h, 4 * h])
+    assert [(s.zone, s.far) for s in found] == [(0, 3), (1, 3), (2, 2)]
+    assert [s.x1 for s in found] == pytest.approx([0.3 * h - 106.68, 2 * h - 106.68, 3000.0])
+    assert [s.x0 for s in found] == [0.0, *(s.x1 for s in found[:-1])]
+
+
 def test_mid_run_of_a_run_too_short_to_have_one() -> None:
     """Whoever says mid-run of 4.4 m of glass stands in the middle of it, and that is still an end zone."""
     assert mean(answer("au", run="6 m")) == pytest.approx(mean(answer("au", run="6 m", from_end="2.4 m")))
