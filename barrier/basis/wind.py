@@ -119,7 +119,10 @@ def stretches(site: WindSite, borders: Sequence[float]) -> tuple[Stretch, ...]:
     for x0, x1 in pairwise(inside):
         middle = start + (x0 + x1) / 2
         zone, far = (sum(border <= there for border in borders) for there in (middle, run - middle))
-        found.append(Stretch(x0, x1, zone, far))
+        if found and (found[-1].zone, found[-1].far) == (zone, far):  # borders from both ends that all but meet
+            found[-1] = replace(found[-1], x1=x1)
+        else:
+            found.append(Stretch(x0, x1, zone, far))
     return tuple(found)
 
 
