@@ -24,7 +24,7 @@ TESTS = str(ROOT / "tests")
 # What walks share fits the tests: laminates asked for again and again are kept, and those factorised only where they are small.
 for kind, room in (("solved", 24_000_000), ("layered", 112_000_000), ("laminate", 52_000_000), ("rail", 16_000_000)):
     SHARED._shelves[kind].room = room
-gc.set_threshold(5_000, 20, 20)  # looking for rubbish a little less often: a result has a few thousand parts and lives long
+gc.set_threshold(20_000, 20, 20)  # looking for rubbish a little less often: a result has a few thousand parts and lives long
 
 EXAMPLES = sorted((ROOT / "worked_examples").glob("*.toml"))
 # Laminated glass takes the longest to solve: a test that walks a job dozens of times takes one of these where another will do.

@@ -13,8 +13,8 @@ from doors import through
 
 # Door, how many, and the endings the slice has to reach so that it looks at something.
 SLICES = (
-    ("overlay", 30, {"refused", "within", "exceeds", "not checked"}),
-    ("sheet", 12, {"refused", "differs"}),
+    ("overlay", 20, {"refused", "within", "exceeds", "not checked"}),
+    ("sheet", 8, {"refused", "differs"}),
     ("answers", 60, {"refused", "read"}),
     ("run", 30, {"refused", "set out"}),
 )
