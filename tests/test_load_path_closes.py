@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 from conftest import EXAMPLES, job_named, result_of, sound
 
+from barrier import sheet
 from barrier.job import Job
 from barrier.links.blocking.force_table import ForceTable
 from barrier.links.blocking.to_joists import Level, State, below, push_of, states
@@ -132,6 +133,26 @@ def test_forces_that_come_at_once_balance_what_acts_on_their_mount(path) -> None
             if model.span.mode == "loose":
                 most = max(size for (_, _, component), size in largest.items() if component == "down")
                 assert max(abs(f["down"]) for f in found.values()) == pytest.approx(most, rel=CLOSES)
+
+
+def test_forces_at_once_on_pieces_across_balance_and_say_which_way_they_are_positive() -> None:
+    """A hand sum: along the pieces the push, a couple over the bay for moment and lever, another for the twist."""
+    result = check(job_named("garden_deck").with_({"situations": None, **VARIANTS["across the glass"]}))
+    table = result.handed_on.tables[0]
+    assert len(table.sets) == 2
+    for s, way in zip(table.sets, (1.0, -1.0), strict=True):
+        F, M, M_z = (v.at(0) for v in s.action)
+        found = {words: dict(zip(s.columns, (v.at(0) for v in values), strict=True)) for words, values in s.rows}
+        model = table.mount.model
+        assert model.span is not None and model.blocking is not None
+        z, L = below(walk_of(result), model, float(model.blocking.laid_depth.x)), model.span.L
+        assert sum(f["pressed along itself"] for f in found.values()) == pytest.approx(way * F, rel=CLOSES)
+        right = [f for words, f in found.items() if "right" in words]
+        assert sum(f["down"] for f in right) * L == pytest.approx(way * (M + F * z), rel=1e-6)
+        assert abs(sum(f["sideways"] for f in right)) * L == pytest.approx(M_z, rel=1e-6)
+        assert sum(f["torque"] for f in found.values()) == pytest.approx(0.0, abs=1e-6 * M)
+    printed = " ".join(sheet.text(result).split())
+    assert "on pieces across the glass: along them towards the drop, sideways to the right" in printed
 
 
 def ends(result: Result, what: str) -> dict[str, Check]:

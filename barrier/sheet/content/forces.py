@@ -11,6 +11,10 @@ from barrier.sheet.blocks import Block, Heading, Line, Paragraph, Table, Token
 from barrier.sheet.drawings import forces as drawn
 from barrier.value import Value
 
+# Which way a force of a set is positive, on pieces along the glass and on pieces across it.
+ALONG = "sideways towards the drop, a torque where it turns the drop side down"
+ACROSS = f"on pieces across the glass: along them towards the drop, sideways to the right; on others: {ALONG}"
+
 
 def blocks(result: Result) -> Iterator[Block]:
     """One table for all mounts that hand on the same, at the largest moment that decides."""
@@ -39,13 +43,14 @@ def blocks(result: Result) -> Iterator[Block]:
     for same in written.values():
         yield table_of(same, tuple(t.mount.model.name for t in same))
     if any(t.sets for t in every):
+        across = any(t.mount.model.span is not None and t.mount.model.span.mode == "bends" for t in every)
         yield Heading(2, ("Forces that come at once",))
         yield Paragraph((
             "The largest figures above do not act together. Here stands, for each direction of the push, one state whole: that in "
             "which an end is pressed or pulled most. What comes to the ends balances the push, moment and twist in front of it; a "
-            "joist gets a set like it, and what comes to its other side at the same time. Another state may be worse for a part of "
-            "it: which decides is for whoever designs it. Down is positive, sideways towards the drop, a torque where it turns the "
-            "drop side down; the twist may go either way.",
+            "joist gets a set like it, with the weight of the glass, which is not in it, and with what comes to its other side at "
+            "the same time. Another state may be worse for a part of it: which decides is for whoever designs it. Down is "
+            f"positive; {ACROSS if across else ALONG}; the twist may go either way.",
         ))  # fmt: skip
     for same in written.values():
         for s in same[0].sets:
