@@ -48,8 +48,8 @@ def blocks(result: Result) -> Iterator[Block]:
         yield Paragraph((
             "The largest figures above do not act together. Here stands, for each direction of the push, one state whole: that in "
             "which an end is pressed or pulled most. What comes to the ends balances the push, moment and twist in front of it; a "
-            "joist gets a set like it, with the weight of the glass, which is not in it, and with what comes to its other side at "
-            "the same time. Another state may be worse for a part of it: which decides is for whoever designs it. Down is "
+            "joist gets such a set, the weight of the glass, which is not in it, and what comes to its other side, at once. "
+            "Another state may be worse for a part of it: which decides is for its designer. Down is "
             f"positive; {ACROSS if across else ALONG}; the twist may go either way.",
         ))  # fmt: skip
     for same in written.values():
