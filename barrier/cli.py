@@ -84,13 +84,8 @@ def _print_sheets(
     jobs: tuple[str, ...], form: str, output: str | None, settings: tuple[str, ...], rule: str, folder: str | None
 ) -> NoReturn:
     """Print or write the sheet of every job; the worst of their endings is the exit code."""
-    from barrier import sheet
     from barrier.errors import BarrierError
 
-    writers: dict[str, Callable[[Result], str | bytes]] = {
-        "text": sheet.text, "markdown": sheet.markdown, "html": sheet.html, "json": sheet.json_text, "pdf": sheet.pdf,
-        "short": sheet.short_text,
-    }  # fmt: skip
     worst, refused = 0, False
     sheets: list[str | bytes] = []
     for path in jobs:
@@ -100,7 +95,7 @@ def _print_sheets(
             click.echo(str(fault), err=True)
             refused = True
             continue
-        sheets.append(writers[form](result))
+        sheets.append(_writer(form)(result))
         worst = _worse(worst, result)
     if output is not None and sheets:
         write_page(output, sheets[0], jobs)
@@ -110,14 +105,27 @@ def _print_sheets(
     sys.exit(REFUSED if refused else worst)
 
 
+def _writer(form: str) -> Callable[[Result], str | bytes]:
+    """What writes a sheet in a form; loaded once there is a sheet to write."""
+    from barrier import sheet
+
+    writers: dict[str, Callable[[Result], str | bytes]] = {
+        "text": sheet.text, "markdown": sheet.markdown, "html": sheet.html, "json": sheet.json_text, "pdf": sheet.pdf,
+        "short": sheet.short_text,
+    }  # fmt: skip
+    return writers[form]
+
+
 def _walked(path: str, settings: tuple[str, ...], rule: str, folder: str | None) -> Result:
     """A job read, changed where asked, and walked."""
     from barrier.job import read_job
-    from barrier.load_path import check as walk
-    from barrier.ways.setting import asked
 
-    job = read_job(path)
+    job = read_job(path)  # what walks it takes twice as long to load, and a job that is refused needs none of it
+    from barrier.load_path import check as walk
+
     if settings:
+        from barrier.ways.setting import asked
+
         job = job.with_(asked(job, settings, rule).everything)
     return walk(job, (), _own_tables(job, folder))
 

@@ -130,6 +130,11 @@ class Equation:
         """The symbols by name."""
         return {s.name: s for s in self.symbols}
 
+    @cached_property
+    def _asked(self) -> tuple[tuple[str, str, float], ...]:
+        """Name, kind and factor of every symbol: a check evaluates some thousand equations."""
+        return tuple((s.name, s.kind, s.factor) for s in self.symbols)
+
     @property
     def sympy(self) -> Any:
         """The equation as ``sympy.Eq``, to be solved for any of its symbols: each in its bound unit, else in base units.
@@ -190,21 +195,22 @@ class Equation:
     def __call__(self, **inputs: Value) -> Value:
         ordered: list[Number] = []
         scalar = True
-        for s in self.symbols:
+        for name, kind, factor in self._asked:
             try:
-                v = inputs[s.name]
+                v = inputs[name]
             except KeyError:
-                raise TypeError(f"{self.result.name} = {self.text}: missing {s.name}") from None
-            if v.kind != s.kind and not same_dimension(v.kind, s.kind):
-                raise TypeError(f"{self.result.name}: {s.name} is a {s.kind}, not a {v.kind}")
-            scalar = scalar and isinstance(v.x, float)
-            ordered.append(v.x if s.factor == 1.0 else v.x / s.factor)
+                raise TypeError(f"{self.result.name} = {self.text}: missing {name}") from None
+            if v.kind != kind and not same_dimension(v.kind, kind):
+                raise TypeError(f"{self.result.name}: {name} is a {kind}, not a {v.kind}")
+            x = v.x
+            scalar = scalar and isinstance(x, float)
+            ordered.append(x if factor == 1.0 else x / factor)
         if len(inputs) != len(self.symbols):
             raise TypeError(f"{self.result.name}: unknown symbols {sorted(set(inputs) - set(self.by_name))}")
-        x = self._evaluate(ordered, scalar)
+        found = self._evaluate(ordered, scalar)
         outside = self._outside(ordered, scalar) if self._conditions else {}
-        step = Step(self, inputs, outside)
-        return Value(x if self.result.factor == 1.0 else x * self.result.factor, self.result.kind, step, self.result.name)
+        step, factor = Step(self, inputs, outside), self.result.factor
+        return Value(found if factor == 1.0 else found * factor, self.result.kind, step, self.result.name)
 
     def _evaluate(self, ordered: list[Number], scalar: bool) -> Number:
         try:

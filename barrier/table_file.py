@@ -95,6 +95,12 @@ class Row:
         of = {n: (source, clause, provenance_of(provenance, n), note, self.edition) for n in names}
         return {n: Cell(self.table, self.key, n, self.texts.get(n, ""), *of[n]) for n in names} | dict(self.laid)
 
+    @cached_property
+    def _values(self) -> Mapping[str, Value]:
+        """The numbers by column; a walk asks for some of them a hundred times."""
+        symbols = {c: self.key if c == "value" else c for c in self.numbers}
+        return {c: Value(x, self.columns[c].kind, self.cells[c], symbols[c]) for c, x in self.numbers.items()}
+
     def value(self, column: str) -> Value | None:
         """The number in a column, in base units, with the cell as its origin; None where the cell is empty.
 
@@ -106,8 +112,7 @@ class Row:
         Raises UnknownRow for a column that is not there or is not of numbers.
         """
         if column in self.numbers:
-            symbol = self.key if column == "value" else column
-            return Value(self.numbers[column], self.columns[column].kind, self.cells[column], symbol)
+            return self._values[column]
         numeric = [c.name for c in self.columns.values() if c.numeric]
         if column not in numeric:
             raise UnknownRow(f"table {self.table}", "column of numbers", column, numeric)

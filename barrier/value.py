@@ -139,7 +139,7 @@ class Numerical:
     inputs: Mapping[str, Value] = field(default_factory=dict)
     residual: float | None = None
     hand: Value | None = None
-    labels: tuple[str, ...] = ()
+    labels: Sequence[str] = ()
     strays: bool = field(init=False)
 
     def __post_init__(self) -> None:
@@ -229,7 +229,7 @@ class Value:
 
     def named(self, symbol: str) -> Value:
         """The same value under another name."""
-        return Value(self.x, self.kind, self.origin, symbol)
+        return self if symbol == self.symbol else Value(self.x, self.kind, self.origin, symbol)
 
 
 def gather(values: Sequence[Value], which: Sequence[int] | NDArray[np.intp]) -> Value:

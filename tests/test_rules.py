@@ -6,13 +6,13 @@ from types import SimpleNamespace
 from typing import cast
 
 import pytest
-from conftest import EXAMPLES, job_named, result_of, sound, text_sheet
 
 from barrier.links import rules
 from barrier.links.walk import Walk
 from barrier.load_path import Result, check
 from barrier.result import Check, Ending, Finding, Standing
 from barrier.value import Numerical, walk
+from conftest import ONE_LAMINATED, job_named, result_of, sound, text_sheet
 
 
 def said(result: Result) -> list[Finding]:
@@ -46,7 +46,7 @@ def test_a_rail_that_is_named_silences_nothing(name: str, kind: str) -> None:
 
 
 def test_a_laminate_does_not_count_on_its_rail_and_the_rail_is_not_checked_all_the_same() -> None:
-    job = job_named("three_clamps_laminated")
+    job = job_named("au_laminated")
     result = check(job.with_({f"panels.{job.panels[0].name}.rail": "cap"}))
     (rail,) = rail_of(result)
     assert rail.ending is Ending.NOT_CHECKED
@@ -55,7 +55,7 @@ def test_a_laminate_does_not_count_on_its_rail_and_the_rail_is_not_checked_all_t
 
 
 def test_without_a_rail_there_is_no_check_of_one() -> None:
-    for path in EXAMPLES:
+    for path in ONE_LAMINATED:
         assert not rail_of(result_of(path.stem))
     assert one(result_of("garden_deck"), "is a single layer without a rail").loud
 

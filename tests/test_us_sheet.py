@@ -15,6 +15,7 @@ from barrier.sheet.formats.text import rendered
 from barrier.sheet.in_words import in_units
 from barrier.study import faults, ladder
 from barrier.units import UNITS
+from barrier.ways import limits as asking
 from barrier.ways.limits import limits
 from barrier.ways.moves import moves_of
 from barrier.ways.runner import tables_of
@@ -72,8 +73,13 @@ def test_whose_modulus_of_rupture_the_factor_is_laid_on_is_said_to_be_a_reading(
     assert "mean modulus of rupture over" not in printed
 
 
-def test_ways_and_limits_of_a_job_in_inches_have_no_metric_unit() -> None:
-    """Words of changes, crossings and pictures are the project's own; what is typed behind --set stays as the file takes it."""
+def test_ways_and_limits_of_a_job_in_inches_have_no_metric_unit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Words of changes, crossings and pictures are the project's own; what is typed behind --set stays as the file takes it.
+
+    A few sizes and steps stand for all: they differ in their figures, and not in their words.
+    """
+    for name, few in {"STEPS": 3, "WIDTHS": (0.8, 1.2), "HEIGHTS": (1.0, 1.4)}.items():
+        monkeypatch.setattr(asking, name, few)
     text = (ROOT / "worked_examples" / "boards_only.toml").read_text(encoding="utf-8")  # the one that is walked in no time
     job = job_from_text(text.replace('units = "metric"', 'units = "us"'))
     tables = tables_of(job)

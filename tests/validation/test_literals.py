@@ -25,7 +25,7 @@ ALLOWED: dict[str, dict[float, str]] = {
     "links/mount/in_plane.py": {1e-2: "margin by which a load that does not govern is followed further"},
     "links/clamp/rating.py": {1e-3: "heights in mm closer than this are one height", 3: "number, diameter and length of screws"},
     "links/glass/panel_solution.py": {1e-9: "what is rounding beside the largest moment of a panel"},
-    "links/glass/glass.py": {0.75: "words only: how near a mount a place is called to be at it"},
+    "links/glass/peak_stations.py": {0.75: "words only: how near a mount a place is called to be at it"},
     "links/ground/geometry.py": {
         1e-6: "nearer to a face in mm than this a screw is on it",
         2000: "bytes of an answer",

@@ -105,15 +105,14 @@ class Held:
 
 def end_checks(walk: Walk, held: Held, at: AtEnd) -> Iterator[Check]:
     """Every comparison of one end with what holds it."""
-
-    def resistance(way: str) -> Answer:
-        return end_resistance(walk, held.fixing, way, held.combination, held.timber)
+    ways = ("uplift", "down", "sideways", "torque")
+    R = {way: end_resistance(walk, held.fixing, way, held.combination, held.timber) for way in ways}
 
     def made(way: str, words: str, demand: Value, labels: Sequence[str], cases: Sequence[str] = ()) -> Check:
         return compare(
             About(held.part, "end", side=held.side, way=way, mount=held.mount),
             f"{held.said} end of {held.words} {words}, mount {held.mount}",
-            demand, resistance(way), labels, no_resistance=nothing_held(held.fixing, way), cases=cases,
+            demand, R[way], labels, no_resistance=nothing_held(held.fixing, way), cases=cases,
         )  # fmt: skip
 
     if at.V is not None:
@@ -123,7 +122,7 @@ def end_checks(walk: Walk, held: Held, at: AtEnd) -> Iterator[Check]:
                 yield made(way, words, at.V.take(index), [at.labels[int(i)] for i in index])
     yield made("sideways", "pushed sideways", at.H, at.side_labels, at.side_cases)
     yield made("torque", "held against turning", at.T, at.labels, at.cases)
-    yield _at_once(held, at, {way: resistance(way) for way in ("uplift", "down", "sideways", "torque")})
+    yield _at_once(held, at, R)
 
 
 def _at_once(held: Held, at: AtEnd, R: dict[str, Answer]) -> Check:

@@ -143,17 +143,19 @@ def _loose(walk: Walk, handed: MountForces, held: Sequence[Held], push: Push) ->
     z = below(walk, model, float(model.blocking.laid_depth.x))
     share = np.array(screws_by_piece(model), dtype=float)
     share /= share.sum()
+    shares = share.tolist()
     for lever in LEVERS:
-        for c, P, T in held:
+        for c, pushed, turned in held:
             way = PRESSES[c.sign]
             if lever == LEVERS[0]:
-                P = P + way * push.F * z * spread(model)
+                pushed = pushed + way * push.F * z * spread(model)
             else:
-                T = T + way * push.F * z * share
+                turned = turned + way * push.F * z * share
+            P, T = pushed.tolist(), turned.tolist()  # plain numbers: made some thousand times in a check
             wrenches = []
             for i, piece in enumerate(model.pieces):
                 for side, x, w, turn in (("left", -a, (L - a) / L, -1.0), ("right", L - a, a / L, 1.0)):
-                    sideways = (way * push.F * w + turn * push.M_z / L) * share[i]
+                    sideways = (way * push.F * w + turn * push.M_z / L) * shares[i]
                     wrenches.append(
                         Wrench(piece.name, side, (x, piece.centre, -z), (0.0, sideways, -P[i] * w), (-T[i] * w, 0.0, 0.0))
                     )

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from itertools import product
 from typing import NamedTuple
 
 import numpy as np
@@ -17,10 +16,10 @@ from barrier.basis import Glass, Location
 from barrier.equation import Equation, Symbol, symbols
 from barrier.job.schema import Panel
 from barrier.links.given import counted
-from barrier.links.glass.film import FACES as LAYER_FACES
 from barrier.links.glass.film import Film, layer_of
 from barrier.links.glass.laminate import beside, both_broken, film_of, layered_stress_thickness
 from barrier.links.glass.panel_solution import PanelSolution, sheet_of, solve_panel
+from barrier.links.glass.peak_stations import EDGE_ZONES, FACE_ZONES, PeakStations, peaks_of
 from barrier.links.ground.base_stiffness import flexibility
 from barrier.links.loads.cases import Case
 from barrier.links.walk import Walk
@@ -84,9 +83,6 @@ HAND = Equation(
 
 
 WEAKER = ("toughened", "heat-strengthened", "annealed")  # each weaker than the one before
-FACES = {"load": "face that is pushed", "back": "other face", **LAYER_FACES}
-FACE_ZONES, EDGE_ZONES = ("interior",), ("bottom", "side", "top")
-ZONES = {"interior": "away from edges", "bottom": "bottom edge", "side": "vertical edge", "top": "top edge"}
 
 
 def glass(
@@ -191,9 +187,9 @@ def _check(
 ) -> Check:  # fmt: skip
     """One glass check in one combination, over its cases, sets, faces and zones; each layer against its own strength."""
     zones, title = LOCATIONS[location]
-    stress, labels, index, layer = _stress(solved, zones, chosen)
+    stress, stations, cases, layers = _stress(solved, zones, chosen)
     strength = next((s for s in strengths if isinstance(s, NotChecked)), None) or _each(
-        [s for s in strengths if isinstance(s, Value)], layer
+        [s for s in strengths if isinstance(s, Value)], layers
     )
     combination = solved.cases[chosen[0]].strength
     demand = combination.applied(stress.named("sigma_Ek"), "sigma_Ed", "stress in the glass", LINEAR)
@@ -202,8 +198,8 @@ def _check(
     if standing is Standing.INFORMATION and alone:
         about, tail = replace(about, informs=True), " (information)"
     made = compare(
-        about, title + tail, demand, strength, labels, standing=standing, combination=combination.id,
-        cases=[solved.cases[i].id for i in index],
+        about, title + tail, demand, strength, stations, standing=standing, combination=combination.id,
+        cases=[solved.cases[i].id for i in cases],
     )  # fmt: skip
     return made if standing is Standing.REQUIRED else informing(made, combination)
 
@@ -213,40 +209,42 @@ def _each(values: list[Value], layer: list[int]) -> Value:
     return values[0] if len(values) == 1 else gather(values, layer).named(values[0].symbol)
 
 
-def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) -> tuple[Value, list[str], list[int], list[int]]:
-    """Peak characteristic stresses over sets x chosen cases x faces x zones, with label, case and layer of each station."""
-    channel, layers = solved.is_channel, [t for _, t in _layers(solved)]
-    plate_stress, factored, labels, index, layer = [], [], [], [], []
-    for s, ((pad_set, base_set), peaks) in enumerate(zip(solved.sets, solved.peaks, strict=True)):
-        for c in chosen:
-            for face in solved.faces:
-                for zone in zones:
-                    peak = peaks[face][zone]
-                    plate_stress.append(max(float(peak.stress[c]), 0.0))
-                    factored.append(zone in ("interior", "side") and not channel)
-                    where = f"{FACES[face]}, {ZONES[zone]}, {_near(solved, float(peak.x[c]))}"
-                    labels.append(f"{solved.cases[c].title}; {where}; {pad_set} pads, {base_set} bases")
-                    index.append(c)
-                    layer.append(layer_of(face, solved.turned[s]) if len(layers) > 1 else 0)
+class _Stress(NamedTuple):
+    """Characteristic stresses of the glass, their stations, and the case and the layer of each station."""
+
+    value: Value
+    stations: PeakStations
+    cases: list[int]
+    layers: list[int]
+
+
+def _stress(solved: PanelSolution, zones: Sequence[str], chosen: Sequence[int]) -> _Stress:
+    """Peak characteristic stresses over sets x chosen cases x faces x zones."""
+    at, plate_stress = peaks_of(solved, zones, chosen)
+    every, layers = _layers(solved), np.zeros(len(at), dtype=int)
+    if len(every) > 1:
+        of_set = {turned: [layer_of(face, turned) for face in solved.faces] for turned in (False, True)}
+        turned = at.over("set", solved.turned)
+        layers = np.where(turned > 0.0, at.over("face", of_set[True]), at.over("face", of_set[False])).astype(int)
+    cases, layer = at.over("case", chosen).astype(int).tolist(), layers.tolist()
     origin = Numerical(
         "largest principal stress of the plate", METHOD if solved.film is None else FILM_METHOD, "see the validation tests",
-        solved.solved_from(index), solved.residual, None, tuple(labels),
+        solved.solved_from(cases), solved.residual, None, at,
     )  # fmt: skip
-    raw = Value(np.array(plate_stress), "stress", origin, "sigma_plate")
+    raw = Value(plate_stress, "stress", origin, "sigma_plate")
     if solved.sheet.share is not None and solved.film is None:
         raw = LAYER_STRESS(s_l=solved.sheet.share, sigma_w=raw.named("sigma_w"))
-    t = _each(layers, layer).named("t")
+    factored = [zone in ("interior", "side") and not solved.is_channel for zone in zones]
+    t = _each([t for _, t in every], layer).named("t")
     if not any(factored):
-        return raw.named("sigma_Ek"), labels, index, layer
-    if all(factored):
-        return MODEL_FACTOR(t=t, d_p=_depth(solved), sigma_plate=raw), labels, index, layer
-    # Edges: only a vertical edge takes the model factor; the others keep the plate's own value.
-    share = Value(
-        np.where(factored, 1.0, 0.0), "ratio",
-        Numerical("1 where the model factor applies", "vertical edges only", "see the model factor", labels=tuple(labels)),
-        "s_m",
-    )  # fmt: skip
-    return MODEL_FACTOR_EDGE(t=t, d_p=_depth(solved), sigma_plate=raw, s_m=share), labels, index, layer
+        found = raw.named("sigma_Ek")
+    elif all(factored):
+        found = MODEL_FACTOR(t=t, d_p=_depth(solved), sigma_plate=raw)
+    else:  # edges: only a vertical edge takes the model factor; the others keep the plate's own value
+        words = "1 where the model factor applies", "vertical edges only", "see the model factor"
+        share = Value(at.over("zone", factored), "ratio", Numerical(*words, labels=at), "s_m")
+        found = MODEL_FACTOR_EDGE(t=t, d_p=_depth(solved), sigma_plate=raw, s_m=share)
+    return _Stress(found, at, cases, layer)
 
 
 class PeakAt(NamedTuple):
@@ -265,17 +263,9 @@ def peak_of(solved: PanelSolution, check: Check) -> PeakAt:
     """The peak behind a glass check of a panel; the stations of :func:`_stress` in their order."""
     zones = FACE_ZONES if check.about.kind == "face" else EDGE_ZONES
     chosen = _of(solved, check.combination, check.standing)
-    s, c, face, zone = list(product(range(len(solved.sets)), chosen, solved.faces, zones))[check.station]
+    s, c, face, zone = peaks_of(solved, zones, chosen)[0].place(check.station)
     peak = solved.peaks[s][face][zone]
     return PeakAt(s, c, face, zone, float(peak.x[c]), float(peak.y[c]), float(peak.stress[c]))
-
-
-def _near(solved: PanelSolution, x: float) -> str:
-    """A place along the glass in words: at the mount whose pads cover it, else between."""
-    for m in solved.mounts:
-        if any(abs(x - float(m.mount.x.x) - float(p.offset.x)) <= 0.75 * float(p.width.x) for p in m.mount.pads):
-            return f"at mount {m.name}"
-    return "away from the mounts"
 
 
 LAYER_STRESS = Equation(

@@ -191,7 +191,7 @@ class PanelSolution:
         """Whether the panel stands in a continuous channel."""
         return any(float(p.width.x) >= float(self.panel.width.x) for m in self.mounts for p in m.mount.pads)
 
-    @property
+    @cached_property
     def residual(self) -> float:
         """Largest relative residual of equilibrium."""
         return float(max(np.max(np.abs(s.residual)) for s in self.solutions))

@@ -9,8 +9,9 @@ from math import floor, log10
 import numpy as np
 from numpy.typing import NDArray
 
-from barrier.links.glass.glass import FACES, ZONES, PeakAt, peak_of
+from barrier.links.glass.glass import PeakAt, peak_of
 from barrier.links.glass.panel_solution import PanelSolution
+from barrier.links.glass.peak_stations import FACES, ZONES
 from barrier.load_path import Result, Walked
 from barrier.mechanics.splines import first_largest
 from barrier.result import About, Check, Ending, Standing, tied
