@@ -131,6 +131,13 @@ def test_every_picture_is_plain_and_self_contained(name: str) -> None:
             assert len(picture.svg.encode()) < LARGEST, key
 
 
+@pytest.mark.parametrize("name", ["everyday_deck", "us_deck", "short screws"])
+def test_what_a_picture_shows_is_told_alike_whether_it_is_drawn_or_not(name: str) -> None:
+    told = {d.name: d.told() for d in drawn(result_of(name)) if d.told is not None}
+    assert told == {key: pictures(name)[key].alt for key in told} and len(told) >= 2
+    assert all(d.alt == pictures(name)[d.name].alt for d in drawn(result_of(name)))
+
+
 @pytest.mark.parametrize("name", ["everyday_deck", "boards_only", "us_lag_deck"])
 def test_every_study_picture_keeps_to_the_frame(name: str) -> None:
     for key, picture in study_pictures(name).items():

@@ -263,9 +263,8 @@ def test_what_must_be_checked_does_not_depend_on_defaults(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", [n for n in NAMES if n not in SISTERS])
-@pytest.mark.parametrize("times", [0.2, 20.0])
-def test_what_must_be_checked_does_not_depend_on_the_size_of_the_load(name: str, times: float) -> None:
-    """Nothing, or everything, lets go: the checks below stand as not reached, each with what let go."""
+def test_what_must_be_checked_does_not_depend_on_the_size_of_the_load(name: str) -> None:
+    """Everything lets go: the checks below stand as not reached, each with what let go. Small loads: ``test_scaled``."""
 
     def loaded(factor: float) -> Walked:
         return sound(job_named(name).with_({
@@ -273,7 +272,7 @@ def test_what_must_be_checked_does_not_depend_on_the_size_of_the_load(name: str,
             "loads.point": f"{0.5 * factor:g} kN", "loads.reference": "drawn for this test",
         }))  # fmt: skip
 
-    once, found = required(loaded(1.0)), required(loaded(times))
+    once, found = required(loaded(1.0)), required(loaded(20.0))
     assert found.keys() == once.keys()
     for c in found.values():
         assert c.lack is not Lack.REACH or "no equilibrium" in c.reason, c.id

@@ -225,12 +225,19 @@ class Picture:
 class Drawing:
     """Where a picture stands, with its caption; drawn only when a renderer asks, a renderer of text prints its words.
 
-    ``name`` is short and without blanks ("elevation", "plan-M1"): it serves as an identifier.
+    ``name`` is short and without blanks ("elevation", "plan-M1"): it serves as an identifier. ``told`` says what the picture
+    shows without drawing it, where drawing takes long.
     """
 
     name: str
     caption: Line
     draw: Callable[[], Picture]
+    told: Callable[[], str] | None = None
+
+    @property
+    def alt(self) -> str:
+        """What the picture shows, in words."""
+        return self.draw().alt if self.told is None else self.told()
 
 
 Block = (

@@ -194,16 +194,19 @@ def _unit_for(x: float, kind: str, style: str) -> str:
     return smaller if 0.0 < abs(x) < limit else shown_unit(kind, style)
 
 
+WRITTEN = (JobEntry, Cell)  # origins of what someone wrote
+
+
 def is_exact(value: Value, station: int = 0) -> bool:
     """Whether a value was written by someone (an entry, a cell) and not computed."""
-    return isinstance(source_of(value, station)[0].origin, (JobEntry, Cell))
+    return isinstance(source_of(value, station)[0].origin, WRITTEN)
 
 
 def figure_of(value: Value, station: int, style: str, digits: int, unit: str | None = None, decimal: bool = False) -> Figure:
     """How a value is printed at one of its stations."""
     station = station if value.stations > 1 else 0
-    found = figure(value.at(station), value.kind, style, digits, is_exact(value, station), unit, decimal)
     origin = source_of(value, station)[0].origin
+    found = figure(value.at(station), value.kind, style, digits, isinstance(origin, WRITTEN), unit, decimal)
     return replace(found, assumed=True) if isinstance(origin, JobEntry) and origin.is_assumed else found
 
 

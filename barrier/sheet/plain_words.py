@@ -50,6 +50,8 @@ def wrapped(text: str, columns: int, hanging: int = 0) -> list[str]:
     >>> wrapped("abcdefghij", 4)
     ['abcd', 'efgh', 'ij']
     """
+    if width(text) <= columns and "  " not in text and text == text.strip(" "):
+        return [text]  # nearly every one: it is one line as it is
     lines: list[str] = []
     line, used = "", 0  # with what it hangs in
     for word in (w for w in text.split(" ") if w):

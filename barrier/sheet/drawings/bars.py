@@ -17,7 +17,7 @@ BEYOND = 68.0  # units from there to 10, and no further
 def drawings(result: Result) -> list[Drawing]:
     """The bars of the job as described."""
     caption = "How much of each link is used, from the hand down to the joist; the stroke stands at 1.00, the end of the bar at 10"
-    return [Drawing("bars", (caption,), lambda: draw(result.sound))]
+    return [Drawing("bars", (caption,), lambda: draw(result.sound), lambda: words(result.sound))]
 
 
 def draw(walked: Walked) -> Picture:
@@ -34,7 +34,7 @@ def draw(walked: Walked) -> Picture:
             bar(sketch, 4, y, c)
             y += 15
     y = sketch.words(y + 4, "► governs. i informs and does not decide. ? nobody knows. Beyond 1.00 every doubling is one step.")
-    return Picture(sketch.svg(), _words(walked))
+    return Picture(sketch.svg(), words(walked))
 
 
 def bar(sketch: Sketch, x: float, y: float, check: Check, one: float = ONE, beyond: float = BEYOND) -> None:
@@ -77,7 +77,8 @@ def _in_two(sketch: Sketch, x: float, end: float, top: float, low: float) -> Non
         sketch.polygon(stump, "warn", "broken bar")
 
 
-def _words(walked: Walked) -> str:
+def words(walked: Walked) -> str:
+    """What the bars show, in words."""
     required = [c for c in walked.checks if c.standing is Standing.REQUIRED]
     over = sum(c.ending is Ending.EXCEEDS for c in required)
     missing = sum(c.ending is Ending.NOT_CHECKED for c in required)

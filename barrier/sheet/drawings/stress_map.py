@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 from math import floor, log10
 
@@ -54,7 +55,7 @@ def drawings(result: Result) -> list[Drawing]:
             continue
         caption = f"Largest principal stress in panel {solved.panel.name}: {peak.words}"
         name = f"stress-{ident(solved.panel.name)}"
-        found.append(Drawing(name, (caption,), lambda p=peak: draw(result.sound, p)))  # type: ignore[misc]
+        found.append(Drawing(name, (caption,), partial(draw, result.sound, peak), partial(words, result.sound, peak)))
     return found
 
 
@@ -98,8 +99,8 @@ def draw(walked: Walked, peak: Governing) -> Picture:
     _mark(sketch, view, peak, say)
     bottom = _legend(sketch, view.y(0) + 10, levels, say, strength is not None and strength < float(stress.max()))
     bottom = _remarks(sketch, bottom, peak, say)
-    w = _top_edge(sketch, bottom + 8, walked, peak, say)
-    return Picture(sketch.svg(scale), _words(peak, w, say))
+    _top_edge(sketch, bottom + 8, walked, peak, say)
+    return Picture(sketch.svg(scale), words(walked, peak))
 
 
 def field_of(peak: Governing) -> tuple[Floats, Floats, Floats]:
@@ -247,12 +248,17 @@ def _remarks(sketch: Sketch, y: float, peak: Governing, say: Say) -> float:
 # ---------------------------------------------------------------- the top edge
 
 
-def _top_edge(sketch: Sketch, y: float, walked: Walked, peak: Governing, say: Say) -> Value:
-    """How the top edge moves in the case that moves it most, not to the scale of the panel; returns the largest movement."""
-    solved = peak.solved
+def _top_moves(solved: PanelSolution) -> tuple[float, int, int]:
+    """The largest movement of the top edge (mm) in what decides, with the set and the case it is of."""
     chosen = [i for i, c in enumerate(solved.cases) if c.standing is Standing.REQUIRED]
     most, s, c = max((float(sol.top_deflection[c]), -i, -c) for i, sol in enumerate(solved.solutions) for c in chosen)
-    s, c = -s, -c
+    return most, -s, -c
+
+
+def _top_edge(sketch: Sketch, y: float, walked: Walked, peak: Governing, say: Say) -> None:
+    """How the top edge moves in the case that moves it most, not to the scale of the panel."""
+    solved = peak.solved
+    most, s, c = _top_moves(solved)
     W, H = float(solved.panel.width.x), float(solved.panel.height.x)
     x = np.linspace(0.0, W, 41)
     w = np.abs(solved.solutions[s].deflection(x, H)[c, :, 0])
@@ -271,20 +277,20 @@ def _top_edge(sketch: Sketch, y: float, walked: Walked, peak: Governing, say: Sa
         sketch.arrow(px, base, px, py, "dim", 4.0)
         anchor = "start" if at == 0.0 else "end" if at == W else "middle"
         sketch.text(px, max(py, base) + TEXT + 3, say.of(float(moved), "length"), anchor)
-    found = Value(most, "length", DRAWN)
+    moves = Value(most, "length", DRAWN)
     end = sketch.words(
         base + height + LINE + 4,
-        f"{case.title}, characteristic; {pads} pads, {bases} bases: {say(found)} at most, {say.of(peak_x, 'length')} from "
+        f"{case.title}, characteristic; {pads} pads, {bases} bases: {say(moves)} at most, {say.of(peak_x, 'length')} from "
         "the left end. A gap under the boards comes on top.",
     )
     loose = next((c for c in walked.checks if c.about == About("movement", panel=solved.panel.name) and c.eta is None), None)
     if loose is not None and loose.ending is Ending.EXCEEDS:
         sketch.words(end, f"DRAWN AS IF THE MOUNTS HELD: {loose.reason}.")
-    return found
 
 
-def _words(peak: Governing, w: Value, say: Say) -> str:
-    check = peak.check
+def words(walked: Walked, peak: Governing) -> str:
+    """What the map shows, in words."""
+    say, check, w = Say(walked.job.units), peak.check, Value(_top_moves(peak.solved)[0], "length", DRAWN)
     assert check.demand is not None
     against = f", compared with {say(check.resistance, check.station)}" if check.resistance is not None else ""
     return (

@@ -149,7 +149,7 @@ class _Markdown:
             yield f"* {words(label)}: {ROOM}"
 
     def _drawing(self, d: Drawing) -> Iterator[str]:
-        yield f"*Picture: {self.line(d.caption)}* {words(d.draw().alt)}"
+        yield f"*Picture: {self.line(d.caption)}* {words(d.alt)}"
 
     # ---------------------------------------------------------------- tables and bars
     def _table(self, t: Table) -> Iterator[str]:

@@ -134,7 +134,7 @@ class _Plain:
         """What the picture shows, in words: text cannot draw."""
         yield ""
         yield from wrapped(f"[picture] {self.line(d.caption)}", WIDTH)
-        yield from wrapped(printable(d.draw().alt), WIDTH)
+        yield from wrapped(printable(d.alt), WIDTH)
 
     # ---------------------------------------------------------------- tables
     def _table(self, t: Table) -> Iterator[str]:

@@ -54,6 +54,8 @@ def beside(parts: Sequence[Stack]) -> Stack:
     >>> beside((flat("x = "), over(flat("a"), flat("b + c")))).lines
     ('      a  ', 'x = ─────', '    b + c')
     """
+    if all(p.is_flat for p in parts):
+        return flat("".join(p.lines[0] for p in parts))
     above = max(p.base for p in parts)
     below = max(len(p.lines) - p.base for p in parts)
     rows = []
