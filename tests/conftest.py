@@ -5,11 +5,16 @@ from __future__ import annotations
 import ctypes
 import gc
 import inspect
+import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from functools import cache
 from pathlib import Path
+
+# As the command line asks for. The matrices of a panel are small: more threads wait for one another, and beside a second worker
+# take four times as long. Read once, when numpy is loaded.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import pytest
 
