@@ -7,6 +7,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from conftest import ROOT, job_named, sound
 
 from barrier.basis.interlayer import TwoLayers, by_astm, shear_transfer
 from barrier.job import Job, read_job
@@ -14,7 +15,6 @@ from barrier.links.glass.glass import _depth
 from barrier.links.glass.panel_solution import LAYERED
 from barrier.result import LinkResult, Shown
 from barrier.value import Cell, JobEntry, Value, walk
-from conftest import ROOT, job_named, sound
 
 ROUNDING = 1e-9  # relative
 GIVEN = JobEntry("reference", "reference")

@@ -7,12 +7,12 @@ from itertools import product
 
 import numpy as np
 import pytest
+from conftest import job_named, result_of, sound
 
 from barrier.links.glass.film import layer_of
 from barrier.links.glass.glass import _stress
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.glass.peak_stations import EDGE_ZONES, FACE_ZONES, FACES, ZONES, PeakStations, peaks_of
-from conftest import job_named, result_of, sound
 
 
 def panel_of(name: str) -> PanelSolution:

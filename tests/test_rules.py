@@ -6,13 +6,13 @@ from types import SimpleNamespace
 from typing import cast
 
 import pytest
+from conftest import ONE_LAMINATED, job_named, result_of, sound, text_sheet
 
 from barrier.links import rules
 from barrier.links.walk import Walk
 from barrier.load_path import Result, check
 from barrier.result import Check, Ending, Finding, Standing
 from barrier.value import Numerical, walk
-from conftest import ONE_LAMINATED, job_named, result_of, sound, text_sheet
 
 
 def said(result: Result) -> list[Finding]:

@@ -6,12 +6,12 @@ from functools import cache
 from typing import NamedTuple
 
 import pytest
+from conftest import EXAMPLES, SISTERS, job_named, sound
 
 from barrier.basis import Action
 from barrier.links.loads.cases import Case
 from barrier.load_path import Walked
 from barrier.result import Ending, Lack, Standing
-from conftest import EXAMPLES, SISTERS, job_named, sound
 
 # One laminated one: the others are sisters of decks that are here, and the garden deck has words for other families.
 NAMES = [p.stem for p in EXAMPLES if p.stem not in SISTERS or p.stem == "au_laminated"]
