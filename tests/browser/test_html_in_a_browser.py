@@ -48,7 +48,7 @@ NAMES = """() => [...document.querySelectorAll('svg')].filter(s => !s.closest('s
 
 
 # Sheets that differ in what stands on them; what each lacks of the others is more of the same.
-SHEETS = ["australian_deck", "au_laminated", "everyday_deck", "us_deck"]
+SHEETS = ["au_laminated", "everyday_deck", "us_deck"]
 
 
 def pages() -> dict[str, str]:
