@@ -8,17 +8,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import product
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
-from conftest import for_each, result_of
+from conftest import for_each, job_named, result_of, sound
 from test_load_path_closes import walk_of
 
+from barrier.basis import Driven
 from barrier.equation import Equation
-from barrier.links.joist import beam
+from barrier.links.ground.geometry import MountModel
+from barrier.links.joist import beam, comes, give
 from barrier.links.joist import joist as link
-from barrier.links.joist.on_joist import OnJoist
+from barrier.links.joist.on_joist import OnJoist, from_above, pitch
+from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, NotChecked
 from barrier.value import JobEntry, Value
@@ -84,7 +88,7 @@ def test_supports_of_a_joist_under_every_pattern_of_load(name: str, place: str) 
     """
     walk = walked(name, span="2400 mm", overhang="300 mm", mount_from_end=place, dead_load="0.2 kN/m", imposed_load="1.1 kN/m")
     L, c, s, g, q = 2400.0, 300.0, float(place.split()[0]) - 300.0, 0.2, 1.1
-    press, hold, f_Q = (1.35, 1.0, 1.5) if name == "garden_deck" else (1.0, 0.6, 1.0)
+    press, f_Q = (1.35, 1.5) if name == "garden_deck" else (1.0, 1.0)
     M, P, U = 3e5, 900.0, 700.0
     worst = {"outer.down": 0.0, "inner.down": 0.0, "outer.uplift": 0.0, "inner.uplift": 0.0}
     for way, vertical, people in product((M, -M), (P, -U), product((0.0, 1.0), repeat=2)):
@@ -228,3 +232,194 @@ def test_a_basis_without_a_factor_on_people_compares_no_joist(monkeypatch: pytes
             patched.setattr(type(walk.basis), name, lambda self: NotChecked(Lack.BASIS, "no such factor"))
             made = six(walk, made_up(3e5, 900.0, 0.0, walk.strength("barrier")))
         assert {c.ending for c in made.values()} == {Ending.NOT_CHECKED}, name
+
+
+# ---------------------------------------------------------------- what comes to a joist
+
+
+def mount_at(name: str, x: float) -> Any:
+    """A mount, as far as its place along the glass."""
+    return SimpleNamespace(model=SimpleNamespace(name=name, mount=SimpleNamespace(x=Value(x, "length", GIVEN))))
+
+
+def bay(a: float) -> comes.Bay:
+    """A bay of 405 mm with a mount at a distance from its left end."""
+    return comes.Bay(Value(a, "length", GIVEN, "a"), Value(405.0, "length", GIVEN, "L_b"), True)
+
+
+@for_each("x, a", product((80.0, 125.0, 500.0, 575.0, 590.0, 605.0, 1025.0, 1030.0), (60.0, 100.0, 350.0)))
+def test_every_joist_has_the_couples_of_the_blocking_at_both_of_its_sides(x: float, a: float) -> None:
+    """M1 at 230 mm, 150 mm from the left end of its blocking; another mount anywhere. Joists are 45 mm wide.
+
+    Its blocking reaches from 80 to 485 mm, so its joists stand at 57.5 and 507.5 mm; a joist within half its width of those of the
+    other mount is the same. The parts of both couples on each joist by the lever, and of the two joists the larger.
+    """
+    walk: Any = SimpleNamespace(job=SimpleNamespace(joists=SimpleNamespace(width=Value(45.0, "length", GIVEN))))
+    T, other = np.array([3e5, 1e5]), np.array([0.5e5, 4e5])
+    its = {57.5: (405 - 150) / 405 * T, 507.5: 150 / 405 * T}
+    others = {x - a - 22.5: (405 - a) / 405 * other, x - a + 405 + 22.5: a / 405 * other}
+    left_of, right_of = sorted(others)
+    on = dict(its)
+    for joist, neighbour in ((57.5, right_of), (507.5, left_of)):
+        if abs(neighbour - joist) < 22.5:
+            on[joist] = its[joist] + others[neighbour]
+    first, second = mount_at("M1", 230.0), mount_at("M2", x)
+    beside = [(first, bay(150.0), Value(T, "moment", GIVEN)), (second, bay(a), Value(other, "moment", GIVEN))]
+    found = comes.couple(walk, first, bay(150.0), Value(T, "moment", GIVEN), beside)
+    assert np.asarray(found.x) == pytest.approx(max(on.values(), key=np.max), rel=EXACT)
+
+
+def test_two_mounts_on_one_joist_in_every_combination() -> None:
+    """Blocking from 30 to 435 mm and from 480 on: M1 200 mm from one end, M2 too, one joist between them, 28 mm boards, no packers.
+
+    Its couple is 200/405 of what M1 turns with and 205/405 of what M2 does, both of one combination and of one case.
+    """
+    made = sound(job_named("garden_deck").with_({"mounts.M1.x": "230 mm", "mounts.M2.x": "680 mm", "situations": None}))
+    by_combination: dict[str, dict[str, MountForces]] = {}
+    for m in made.handed_on.mounts:
+        by_combination.setdefault(m.combination.id, {})[m.model.name] = m
+    (shown,) = (s.value for link in made.links for s in link.shown if s.title == "couple on one joist at mount M1")
+    turning = {
+        id: {n: (np.asarray(m.M_Ed.x) + np.abs(m.F_Ed.x) * (28 + 97.5))[m.counted] for n, m in both.items()}
+        for id, both in by_combination.items()
+    }
+    assert len(turning) > 2
+    on = {id: 200 / 405 * T["M1"] + 205 / 405 * T["M2"] for id, T in turning.items()}
+    alone = {id: 205 / 405 * T["M1"] for id, T in turning.items()}
+    lead = next(id for id, x in on.items() if np.shape(x) == np.shape(shown.x) and np.allclose(x, shown.x, rtol=1e-9))
+    assert on[lead].max() > 1.5 * alone[lead].max()
+    W, w = 45 * 195**2 / 6, 1.35 * 0.2 + 1.5 * 1.1
+    weight = 1.35 * 25e-6 * 1000 * 1040 * 19 / 2
+    for c in made.checks:
+        if c.id in ("joist.bending.M1", "joist.bending.M2") and c.combination in on:
+            couple = on[c.combination].max()
+            pressed = weight * (205 + 205) / 405 if c.id.endswith("M1") else weight * (205 + 200) / 405
+            assert demand(c) == pytest.approx((couple + pressed * 200 + w * 2400**2 / 8) / W, rel=1e-9), (c.id, c.combination)
+
+
+def test_a_load_in_the_plane_presses_with_all_weight_and_lifts_against_the_least() -> None:
+    """US deck: force at the nearer joist, pressed by the load and all the weight, lifted by the load less what holds of it.
+
+    The push along at its lever down to the middle of the joist: packers, 1 in of boards, half of 7 1/4 in (statics).
+    """
+    result = result_of("us_deck")
+    walk, inch = walk_of(result), 25.4
+    (panel,) = result.handed_on.panels
+    lifted = pressed = 0
+    for s in result.handed_on.shares:
+        thick = replace(s.model, packing=Value(9.0, "length", GIVEN))
+        on = from_above(walk, replace(s, model=thick), panel)
+        assert isinstance(on, OnJoist) and on.M_J is not None and float(np.max(on.M_J.x)) == 0.0
+        a, L = float(s.model.mount.in_bay.x), 14.5 * inch
+        M = np.abs(s.turn.x) + np.abs(s.push.x) * (9.0 + 1.0 * inch + 7.25 * inch / 2)
+        down, up = np.maximum(s.down.x + s.pressing.x, 0.0), np.maximum(-s.down.x - s.weight.x, 0.0)
+        assert np.asarray(on.P_J.x) == pytest.approx((down * max(a, L - a) + M) / L, rel=EXACT)
+        assert np.asarray(on.U_J.x) == pytest.approx((up * max(a, L - a) + M) / L, rel=EXACT)
+        pressed, lifted = pressed + int((down > 0).sum()), lifted + int((up > 0).sum())
+    assert pressed and lifted
+
+
+def test_turning_effect_weight_and_pitch_by_hand() -> None:
+    """1 kN m and 1 kN pulled inward above 9 mm of packers, 28 of boards and half of 195; weight to the nearer joist either way.
+
+    Two mounts on a panel of 1 m stand 500 mm apart in a run of such panels, however many mounts the job has.
+    """
+    assert of(comes.TURNING, M_Ed=1e6, F_Ed=-1e3, t_p=9, t_d=28, h_J=195) == pytest.approx(1e6 + 1e3 * 134.5, rel=EXACT)
+    for a in (100.0, 305.0):
+        assert of(comes.WEIGHT, f_G=1.35, N_k=200, a=a, L_b=405) == pytest.approx(1.35 * 200 * 305 / 405, rel=EXACT)
+    walk = walked("garden_deck")
+    (panel,) = walk.job.panels
+    many: Any = SimpleNamespace(job=SimpleNamespace(mounts=(1, 2, 3, 4), mounts_of=walk.job.mounts_of))
+    assert pitch(many, panel).at(0) == 500.0
+
+
+def of_mount(walk: Walk) -> MountModel:
+    return next(m for m in walk.mounts if m.name == "M1")
+
+
+@for_each("name, changes, along, length", [
+    ("garden_deck", {}, True, 405.0),
+    ("garden_deck", {"joists.direction": None}, None, "joists.direction"),
+    ("garden_deck", {"joists.direction": "along", "blocking.B1.direction": "across"}, False, 405.0),
+    ("boards_only", {}, True, 450.0),
+    ("boards_only", {"decking.direction": "across", "joists.direction": "along"}, False, 450.0),
+    ("boards_only", {"decking.direction": "across"}, None, "one of the two directions is wrong"),
+    ("boards_only", {"mounts.M1.in_bay": "450 mm"}, None, "outside the bay"),
+    ("boards_only", {"mounts.M1.in_bay": "449 mm"}, True, 450.0),
+])  # fmt: skip
+def test_what_spans_between_joists(name: str, changes: dict[str, object], along: bool | None, length: float | str) -> None:
+    """Blocking by its own direction and length, a bare board by that of the decking and the spacing; never with the joists."""
+    walk = walk_of(result_of(name))
+    walk = replace(walk, job=walk.job.with_(changes))
+    found = comes.bay_of(walk, of_mount(walk))
+    if isinstance(found, NotChecked):
+        assert along is None and str(length) in str(found) and found.lack is Lack.INPUT
+    else:
+        assert (found.along, float(found.L_b.x)) == (along, length)
+
+
+# ---------------------------------------------------------------- how far a mount turns with what holds it
+
+
+@for_each("name, changes, says", [
+    ("garden_deck", {"blocking.B1.left": {"fixing": "unknown"}}, "blocking.B1.left"),
+    ("garden_deck", {"blocking.B1.right": {"fixing": "none"}}, "blocking.B1.right"),
+    ("garden_deck", {"blocking.B1.left": None}, "blocking.B1.left"),
+    ("garden_deck", {"blocking.B1.left.stiffness": None}, "left.stiffness"),
+    ("garden_deck", {"blocking.B1.pieces": 1, "blocking.B1.right": {"fixing": "screws", "number": 2, "diameter": "6 mm",
+     "length": "120 mm"}, "blocking.B1.left.turning_stiffness": "50 kN m/rad"}, "right.turning_stiffness"),
+    ("garden_deck", {"joists.span": None}, "joists.span"),
+    ("garden_deck", {"joists.mount_from_end": None}, "joists.mount_from_end"),
+    ("garden_deck", {"joists.material": {"us": "Douglas Fir-Larch"}}, "stiffness of the joists"),
+    ("garden_deck", {"joists.depth": None}, "joists.depth"),
+    ("boards_only", {}, "how far the boards lift"),
+])  # fmt: skip
+def test_what_is_not_known_of_an_end_or_a_joist_leaves_the_movement_open(name: str, changes: dict[str, object], says: str) -> None:
+    """Never a turn of nothing: what does not hold, or nobody knows, is asked for."""
+    walk = walk_of(result_of(name))
+    walk = replace(walk, job=walk.job.with_(changes))
+    one = Value(np.array([1e6]), "moment", GIVEN), Value(np.array([1e3]), "force", GIVEN)
+    found = give.give(walk, of_mount(walk), *one)
+    assert isinstance(found, NotChecked) and says in str(found)
+
+
+def test_turns_of_ends_and_joists_by_the_work_of_the_forces() -> None:
+    """Unlike ends and a mount beside the middle: one section turns by its share of the torque at either end of its blocking.
+
+    What turns a mount between two springs does work on both: theta = T (r_l²/K_l + r_r²/K_r). Joists across: slope of a beam at
+    a couple (Roark Table 8.1 3e, from memory), each of the two by its share; the top edge is 1040 + 60 + 28 + 195/2 mm above.
+    """
+    stiff = {"blocking.B1.left.turning_stiffness": "40 kN m/rad", "blocking.B1.right.turning_stiffness": "90 kN m/rad"}
+    walk = walk_of(result_of("garden_deck"))
+    walk = replace(walk, job=walk.job.with_({"blocking.B1.pieces": 1, "mounts.M1.in_bay": "120 mm", **stiff}))
+    T = 1e6 + 1e3 * (28 + 97.5)
+    found = give.give(walk, of_mount(walk), Value(np.array([1e6]), "moment", GIVEN), Value(np.array([-1e3]), "force", GIVEN))
+    assert isinstance(found, give.Give)
+    r_l, r_r = 285 / 405, 120 / 405
+    slip = T * (r_l**2 / 40e6 + r_r**2 / 90e6)
+    joist = T * (r_l**2 + r_r**2) * (2400 / 3 + 200) / (11000 * 45 * 195**3 / 12)  # C24: 11 GPa (EN 338); 200 mm out
+    assert (found.slip.at(0), found.joist.at(0)) == pytest.approx((slip, joist), rel=EXACT)
+    assert found.w.at(0) == pytest.approx((slip + joist) * (1040 + 60 + 28 + 97.5), rel=EXACT)
+    assert of(give.SLIP_ACROSS, T_J=1e6, n_p=2, L_b=400, K_l=8e3, K_r=4e3) == pytest.approx(
+        (1e6 / 400 / 2) * (1 / 8e3 + 1 / 4e3) / 400, rel=EXACT
+    )
+    across = {"blocking.B1.direction": "across", "joists.direction": "along", "blocking.B1.pieces": 1}
+    walk = replace(walk, job=walk.job.with_(across))
+    one = give.give(walk, of_mount(walk), Value(np.array([1e6]), "moment", GIVEN), Value(np.array([0.0]), "force", GIVEN))
+    assert isinstance(one, give.Give)  # a single piece across goes up at one end and down at the other: it does not twist
+    assert one.slip.at(0) == pytest.approx(1e6 / 405 * (1 / 8e3 + 1 / 8e3) / 405, rel=EXACT)
+
+
+def test_nails_at_an_end_slip_in_the_wood_of_the_joist_and_of_the_piece(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the basis is asked: a nail through the joist, as thick as that is wide, into the piece; each with its own wood."""
+    nails = {"fixing": "nails", "number": 3, "diameter": "3.15 mm", "length": "90 mm"}
+    walk = walk_of(result_of("garden_deck"))
+    changes = {"blocking.B1.left": nails, "blocking.B1.right": nails, "joists.material.en": "C16", "blocking.B1.material.en": "C30"}
+    walk = replace(walk, job=walk.job.with_(changes))
+    asked: list[Driven] = []
+    monkeypatch.setattr(type(walk.basis), "end_slip", lambda self, driven: asked.append(driven) or NotChecked(Lack.BASIS, "none"))
+    one = Value(np.array([1e6]), "moment", GIVEN), Value(np.array([1e3]), "force", GIVEN)
+    assert isinstance(give.give(walk, of_mount(walk), *one), NotChecked)
+    driven = asked[0]
+    assert driven.side_timber.names["en"] == "C16" and driven.timber.names["en"] == "C30"
+    assert driven.side is not None and float(driven.side.x) == 45.0

@@ -60,6 +60,14 @@ WEIGHT = Equation(
     "computed",
     title="weight of the glass on a joist, from one mount",
 )
+WEIGHT_OF_TWO = Equation(
+    Symbol("G_J", "force"),
+    "f_G*N_k*(max(a, L_b - a)/L_b + r_f)",
+    symbols("f_G:ratio, N_k:force, a:length, L_b:length, r_f:ratio"),
+    "statics: the nearer joist takes more of the weight, and has that of a mount on its other side as well",
+    "computed",
+    title="weight of the glass on a joist, from the mounts on either side of it",
+)
 PAIR = Equation(
     Symbol("P_J", "force"),
     "T_J/L_b + G_J",
@@ -125,6 +133,17 @@ def couple(walk: Walk, handed: MountForces, bay: Bay, T: Value, beside: Sequence
             found.append(TWO_COUPLES(r_e=share, T_J=T, r_f=other[0].named("r_f"), T_K=other[1].named("T_K")))
     left, right = found
     return left if float(np.max(left.x)) >= float(np.max(right.x)) else right
+
+
+def weight(
+    walk: Walk, model: MountModel, bay: Bay, f_N: tuple[Value, Value], beside: Sequence[tuple[MountForces, Bay, Value]]
+) -> Value:
+    """Weight on the more loaded of a mount's two joists; ``f_N``: the factor on weight and the weight on one mount."""
+    given = {"f_G": f_N[0].named("f_G"), "N_k": f_N[1].named("N_k"), "a": bay.a, "L_b": bay.L_b}
+    shares = [o[0] for side in ("left", "right") if (o := _on_the_same(walk, model, bay, side, beside)) is not None]
+    if not shares:
+        return WEIGHT(**given)
+    return WEIGHT_OF_TWO(**given, r_f=max(shares, key=lambda r: float(r.x)).named("r_f"))
 
 
 def _on_the_same(

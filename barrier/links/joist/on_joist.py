@@ -72,13 +72,14 @@ def on_joist(walk: Walk, handed: MountForces, panel: PanelSolution, beside: Sequ
         if isinstance(lack, NotChecked):
             return lack
     assert isinstance(T, Value) and isinstance(f_G, Value)
-    G_J = comes.WEIGHT(f_G=f_G.named("f_G"), N_k=weight_on(walk, panel).named("N_k"), a=bay.a, L_b=bay.L_b)
+    N_k = weight_on(walk, panel)
     p_m = pitch(walk, panel.panel)
     labels, cases, combination = handed.counted_labels, handed.counted_cases, handed.combination
     if not bay.along:
+        G_J = comes.WEIGHT(f_G=f_G.named("f_G"), N_k=N_k.named("N_k"), a=bay.a, L_b=bay.L_b)
         return OnJoist(model.name, None, comes.PAIR(T_J=T, L_b=bay.L_b, G_J=G_J), NO_LIFT, p_m, labels, cases, combination)
     others = [o for m in beside if m.combination.id == combination.id and (o := _beside(walk, m)) is not None]
-    M_J = comes.couple(walk, handed, bay, T, others)
+    M_J, G_J = comes.couple(walk, handed, bay, T, others), comes.weight(walk, model, bay, (f_G, N_k), others)
     return OnJoist(model.name, M_J, G_J.named("P_J"), NO_LIFT, p_m, labels, cases, combination)
 
 
