@@ -22,6 +22,7 @@ from barrier.links.ground.geometry import MountModel
 from barrier.links.joist import beam, comes, give
 from barrier.links.joist import joist as link
 from barrier.links.joist.on_joist import OnJoist, from_above, pitch
+from barrier.links.mount.in_plane_forces import Group, in_plane_actions, vertical
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, NotChecked
@@ -91,14 +92,14 @@ def test_supports_of_a_joist_under_every_pattern_of_load(name: str, place: str) 
     press, f_Q = (1.35, 1.5) if name == "garden_deck" else (1.0, 1.0)
     M, P, U = 3e5, 900.0, 700.0
     worst = {"outer.down": 0.0, "inner.down": 0.0, "outer.uplift": 0.0, "inner.uplift": 0.0}
-    for way, vertical, people in product((M, -M), (P, -U), product((0.0, 1.0), repeat=2)):
+    for way, force, people in product((M, -M), (P, -U), product((0.0, 1.0), repeat=2)):
         on = [(f_Q * q * people[0], 0.0, L), (f_Q * q * people[1], -c, 0.0)]
         # Pressed: the weight that presses counts and what would relieve it is left off. Lifted: weight holds, on the other side.
         for dead in product((0.0, 1.0), repeat=2):
             loads = [*on, (press * g * dead[0], 0.0, L), (press * g * dead[1], -c, 0.0)]
-            R_o, R_i = reactions(L, [(vertical, s)], way, loads)
+            R_o, R_i = reactions(L, [(force, s)], way, loads)
             worst["outer.down"], worst["inner.down"] = max(worst["outer.down"], R_o), max(worst["inner.down"], R_i)
-        U_o, U_i = reactions(L, [(vertical, s)], way, on)
+        U_o, U_i = reactions(L, [(force, s)], way, on)
         worst["outer.uplift"], worst["inner.uplift"] = max(worst["outer.uplift"], -U_o), max(worst["inner.uplift"], -U_i)
     made = six(walk, made_up(M, P, U, walk.strength("barrier")))
     for key, largest in worst.items():
@@ -423,3 +424,25 @@ def test_nails_at_an_end_slip_in_the_wood_of_the_joist_and_of_the_piece(monkeypa
     driven = asked[0]
     assert driven.side_timber.names["en"] == "C16" and driven.timber.names["en"] == "C30"
     assert driven.side is not None and float(driven.side.x) == 45.0
+
+
+@for_each("name, holds, presses", [("au_deck", 0.9, 1.2), ("us_deck", 0.6, 1.0)])
+def test_the_mount_that_a_force_at_the_other_end_lifts_is_held_by_the_lower_weight(name: str, holds: float, presses: float) -> None:
+    """A force down at the left end of a panel lifts its right mount: a lever over the other. There weight is on the good side.
+
+    0.9 G and 1.2 G (AS/NZS 1170.0:2002 4.2.2), 0.6 D and D (ASCE 7-22 2.4.1). By moments about the middle of two mounts alike,
+    the weight of the glass half on each, whichever way the load acts.
+    """
+    result = result_of(name)
+    group = Group(walk_of(result), result.handed_on.panels[0])
+    G = float(group.G.x)
+    found = set()
+    for load in (a for a in in_plane_actions(walk_of(result)) if a.action.kind == "vertical"):
+        for m, up in product(range(2), (False, True)):
+            share = vertical(group, load, m, up)
+            assert not isinstance(share, NotChecked)
+            for i in range(len(share.labels)):
+                lifts = share.down.at(i) < 0.0
+                found.add((up, lifts))
+                assert share.weight.at(i) == pytest.approx((holds if lifts else presses) * G / 2, rel=EXACT), share.labels[i]
+    assert found == set(product((False, True), repeat=2))

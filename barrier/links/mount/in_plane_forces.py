@@ -22,7 +22,7 @@ from barrier.links.loads.on_barrier import given_actions
 from barrier.links.under_rail import beside
 from barrier.links.walk import Walk
 from barrier.result import Combination, NotChecked, Standing
-from barrier.value import Numerical, Value
+from barrier.value import Numerical, Value, gather
 
 WEIGHT = Equation(
     Symbol("G_k", "force"),
@@ -286,9 +286,11 @@ def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare 
     Beside an opening under a rail what comes from over it as well: see :func:`_from_openings`.
     """
     model, panel = group.mounts[m], group.panel.panel
-    factor = group.walk.basis.weight_factor() if up else group.walk.basis.weight_down_factor()
-    if isinstance(factor, NotChecked):
-        return factor
+    holding, pressing = group.walk.basis.weight_factor(), group.walk.basis.weight_down_factor()
+    if isinstance(pressing, NotChecked):
+        if not up:
+            return pressing
+        pressing = holding
     size = load.action.size
     W = float(panel.width.x)
     line = size.kind == "line load"
@@ -313,9 +315,11 @@ def vertical(group: Group, load: InPlaneAction, m: int, up: bool) -> MountShare 
     )  # fmt: skip
     nothing = Value(0.0, "moment", Numerical("no turn", "as named", "statics"), "M_al")
     none = Value(0.0, "force", Numerical("no push along", "as named", "statics"), "F_al")
+    N_al = DOWN(f_Q=load.f_Q, V_k=signed, n_m=group.n, e_V=e_V, c_x=group.share(m))
+    # A force down at one end of the panel lifts the mount at its other end: there the weight holds down.
+    factor = gather([holding, pressing], [int(N > 0.0) for N in np.asarray(N_al.x)])
     return MountShare(
-        model, load, way, labels, group.weight(m, factor),
-        DOWN(f_Q=load.f_Q, V_k=signed, n_m=group.n, e_V=e_V, c_x=group.share(m)),
+        model, load, way, labels, group.weight(m, factor), N_al,
         nothing, none, FACTORED(f_Q=load.f_Q, P_k=V_k), group.pressing(m),
     )  # fmt: skip
 
