@@ -21,11 +21,12 @@ from barrier.equation import Equation
 from barrier.links.ground.geometry import MountModel
 from barrier.links.joist import beam, comes, give
 from barrier.links.joist import joist as link
-from barrier.links.joist.on_joist import OnJoist, from_above, pitch
+from barrier.links.joist.on_joist import OnJoist, from_above, on_joist, pitch
 from barrier.links.mount.in_plane_forces import Group, in_plane_actions, vertical
 from barrier.links.mount.mount_forces import MountForces
+from barrier.links.movement import _panel
 from barrier.links.walk import Walk
-from barrier.result import Check, Ending, Lack, NotChecked
+from barrier.result import Check, Ending, Lack, NotChecked, Standing
 from barrier.value import JobEntry, Value
 
 GIVEN = JobEntry("x", "x")
@@ -124,6 +125,7 @@ def test_strength_of_joists_and_of_what_they_stand_on_by_hand() -> None:
         "outer.uplift": k * 3000 + weight[0], "inner.uplift": k * 2000 + weight[1],
     }  # fmt: skip
     assert {key: resistance(c) for key, c in made.items()} == pytest.approx(by_hand, rel=EXACT)
+    assert {c.case for c in made.values()} == {"a case"}
     # For an instant wood bears more (k_mod 0.90, Table 3.1), at every one of the six; what lies on a joist weighs no more.
     instant = six(walk, made_up(3e5, 900.0, 0.0, replace(walk.strength("barrier"), duration="instantaneous")))
     lies = {"outer.uplift": weight[0], "inner.uplift": weight[1]}
@@ -191,7 +193,12 @@ def test_one_mount_in_the_middle_of_the_span_is_the_least_of_a_row() -> None:
 # ---------------------------------------------------------------- what is not known of a joist
 
 
-@for_each("key, unknown", product(("outer", "inner"), ({"fixing": "unknown"}, {"fixing": "bracket"})))
+RATED = {"uplift": "9 kN", "meaning": "characteristic", "reference": "invented"}
+
+
+@for_each(
+    "key, unknown", product(("outer", "inner"), ({"fixing": "unknown"}, {"fixing": "bracket"}, {"fixing": "unknown", **RATED}))
+)
 def test_a_support_nobody_looked_at_bears_nothing_that_is_known(key: str, unknown: dict[str, str]) -> None:
     """Down it is not checked with the question, up only by what lies on the joist; the other support is as it was."""
     walk = walked("garden_deck", **{key: unknown})
@@ -287,6 +294,11 @@ def test_two_mounts_on_one_joist_in_every_combination() -> None:
     assert len(turning) > 2
     on = {id: 200 / 405 * T["M1"] + 205 / 405 * T["M2"] for id, T in turning.items()}
     alone = {id: 205 / 405 * T["M1"] for id, T in turning.items()}
+    for m in made.handed_on.mounts:
+        if m.model.name == "M1":
+            found = on_joist(walk_of(result_of("garden_deck")), m, made.handed_on.panels[0], made.handed_on.mounts)
+            assert isinstance(found, OnJoist) and found.M_J is not None
+            assert np.asarray(found.M_J.x) == pytest.approx(on[m.combination.id], rel=EXACT)
     lead = next(id for id, x in on.items() if np.shape(x) == np.shape(shown.x) and np.allclose(x, shown.x, rtol=1e-9))
     assert on[lead].max() > 1.5 * alone[lead].max()
     W, w = 45 * 195**2 / 6, 1.35 * 0.2 + 1.5 * 1.1
@@ -366,6 +378,8 @@ def test_what_spans_between_joists(name: str, changes: dict[str, object], along:
     ("garden_deck", {"blocking.B1.left": {"fixing": "unknown"}}, "blocking.B1.left"),
     ("garden_deck", {"blocking.B1.right": {"fixing": "none"}}, "blocking.B1.right"),
     ("garden_deck", {"blocking.B1.left": None}, "blocking.B1.left"),
+    ("garden_deck", {"blocking.B1.left": {"fixing": "none", "stiffness": "8 kN/mm"}}, "blocking.B1.left"),
+    ("garden_deck", {"blocking.B1.left": {"fixing": "unknown", "stiffness": "8 kN/mm"}}, "blocking.B1.left"),
     ("garden_deck", {"blocking.B1.left.stiffness": None}, "left.stiffness"),
     ("garden_deck", {"blocking.B1.pieces": 1, "blocking.B1.right": {"fixing": "screws", "number": 2, "diameter": "6 mm",
      "length": "120 mm"}, "blocking.B1.left.turning_stiffness": "50 kN m/rad"}, "right.turning_stiffness"),
@@ -446,3 +460,51 @@ def test_the_mount_that_a_force_at_the_other_end_lifts_is_held_by_the_lower_weig
                 found.add((up, lifts))
                 assert share.weight.at(i) == pytest.approx((holds if lifts else presses) * G / 2, rel=EXACT), share.labels[i]
     assert found == set(product((False, True), repeat=2))
+
+
+def test_loads_in_the_plane_decide_on_joists_only_where_the_code_asks_for_them() -> None:
+    """Australia: a force down decides (AS/NZS 1170.1 Table 3.3), one along informs; the cautions of joists stand there, loud."""
+    result = result_of("au_deck")
+    walk, (panel,) = walk_of(result), result.handed_on.panels
+    made = {s.way: list(link._in_plane(walk, s, panel)) for s in result.handed_on.shares if s.model.name == "M1"}
+    assert {way: len(checks) for way, checks in made.items()} == {"down": 6, "along": 0}
+    assert {c.combination for c in made["down"]} == {"ultimate, barrier"}
+    (joists,) = (r for r in result.links if r.id == "joist")
+    loud = [f.text for f in joists.findings if f.loud]
+    assert any("diaphragm" in t for t in loud) and any("under their own loads alone" in t for t in loud)
+    assert any("lower edge is in compression" in f.text for f in joists.findings)
+
+
+# ---------------------------------------------------------------- movement
+
+
+@for_each("name, cases, swap", product(("boards_only", "garden_deck"), ("as they are", "reversed"), (False, True)))
+def test_the_band_of_a_movement_does_not_depend_on_what_is_looked_at_first(name: str, cases: str, swap: bool) -> None:
+    """Both ends of a band are of one case; sets of stiffness and cases in another order are the same sets and cases.
+
+    The low end is stiff and takes none of what ends and joists give; the high end is the most there is under any case.
+    """
+    result = result_of(name)
+    walk, (panel,) = walk_of(result), result.handed_on.panels
+    chosen = [i for i, c in enumerate(panel.cases) if c.standing is Standing.REQUIRED and not c.parts]
+    if swap:  # the plate is as soft in the last set as it was in the first
+        panel = replace(panel, solutions=panel.solutions[::-1])
+    own = np.array([[float(s.top_deflection[c]) for c in chosen] for s in panel.solutions])
+    check, (low, high, *giving) = _panel(walk, panel, result.handed_on.mounts, chosen if cases == "as they are" else chosen[::-1])
+    text = high.remark
+    assert high.value.at(high.station) == np.max(high.value.x) and text == check.where
+    assert low.remark.split(";")[0] == text.split(";")[0]
+    case = next(n for n, c in enumerate(chosen) if text.startswith(f"{panel.cases[c].title}; "))
+    gap = 4.0 / 150.0 * 0.0 if walk.job.decking.gap_under is None else low.value.at(low.station) - own[:, case].min()
+    assert gap >= 0.0 and low.value.at(low.station) == pytest.approx(own[:, case].min() + gap, rel=EXACT)
+    least = [float(x) for x, of_case in zip(low.value.x, high_labels(low.value), strict=True) if of_case == text.split(";")[0]]
+    assert low.value.at(low.station) == min(least) and len(least) == len(panel.sets)
+    if giving:
+        assert giving[0].station == high.station
+    assert high.value.at(high.station) >= own.max() + gap - 1e-9
+
+
+def high_labels(value: Value) -> list[str]:
+    """The case of every station of a movement, as its labels begin."""
+    plate = next(v for v in value.origin.inputs.values() if v.symbol == "w_plate")  # type: ignore[union-attr]
+    return [label.split(";")[0] for label in plate.origin.labels]  # type: ignore[union-attr]
