@@ -18,15 +18,16 @@ from test_load_path_closes import walk_of
 
 from barrier.basis import Driven
 from barrier.equation import Equation
+from barrier.links.asked import asked, completed, unreached
 from barrier.links.ground.geometry import MountModel
 from barrier.links.joist import beam, comes, give
 from barrier.links.joist import joist as link
 from barrier.links.joist.on_joist import OnJoist, from_above, on_joist, pitch
 from barrier.links.mount.in_plane_forces import Group, in_plane_actions, vertical
 from barrier.links.mount.mount_forces import MountForces
-from barrier.links.movement import _panel
+from barrier.links.movement import _panel, service_moments
 from barrier.links.walk import Walk
-from barrier.result import Check, Ending, Lack, NotChecked, Standing
+from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, fails, not_checked
 from barrier.value import JobEntry, Value
 
 GIVEN = JobEntry("x", "x")
@@ -508,3 +509,144 @@ def high_labels(value: Value) -> list[str]:
     """The case of every station of a movement, as its labels begin."""
     plate = next(v for v in value.origin.inputs.values() if v.symbol == "w_plate")  # type: ignore[union-attr]
     return [label.split(";")[0] for label in plate.origin.labels]  # type: ignore[union-attr]
+
+
+def test_movement_is_of_the_loads_in_use_and_with_wind_at_once_it_informs() -> None:
+    """Neither a moment, a push nor a name of a state of strength: us_deck has wind with the load on the barrier as well."""
+    result = result_of("us_deck")
+    (link_of,) = (r for r in result.links if r.id == "movement")
+    made = {c.id: (c.combination, c.standing) for c in link_of.checks}
+    assert made == {
+        "movement.P1": ("service, barrier", Standing.REQUIRED),
+        "at_once.movement.P1": ("service, barrier load with wind", Standing.INFORMATION),
+    }
+    assert any(f.loud and "the true figure is larger" in f.text for f in link_of.findings)
+    (panel,) = result.handed_on.panels
+    chosen = [i for i, c in enumerate(panel.cases) if not c.parts]
+    for m in panel.mounts:
+        own = [f for f in result.handed_on.mounts if f.model is m]
+        M, F = service_moments(panel, own, chosen)
+        stations = [(s, c) for s in range(len(panel.sets)) for c in chosen]
+        by_case = {(f.cases[i].id, k): f for f in own for k in range(len(panel.sets)) for i in range(len(f.cases))}
+        for n, (s, c) in enumerate(stations):  # what the glass does to its clamp, before any factor: push and moment at its foot
+            station = next(i for i, at in enumerate(panel.stations) if at == (s, c, panel.mounts.index(m)))
+            push, moment = float(panel.reactions("F")[station]), float(panel.reactions("Mx")[station])
+            assert F.at(n) == pytest.approx(push, rel=EXACT) and (panel.cases[c].id, s) in by_case
+            assert M.at(n) == pytest.approx(abs(moment + push * float(m.lever.x)), rel=1e-6)
+
+
+@for_each("changes, says", [
+    ({"decking.gap_under": None}, "decking.gap_under"),
+    ({"limits.top_movement": None}, "limits.top_movement"),
+    ({"joists.span": None}, "joists.span"),
+])  # fmt: skip
+def test_a_movement_of_which_a_part_is_not_known_is_not_within(changes: dict[str, object], says: str) -> None:
+    """What is known of it is shown as the demand all the same."""
+    result = result_of("garden_deck")
+    walk = walk_of(result)
+    made = _panel(replace(walk, job=walk.job.with_(changes)), result.handed_on.panels[0], result.handed_on.mounts, [0, 1, 2])[0]
+    assert made.ending is Ending.NOT_CHECKED and says in made.reason and made.resistance is None
+    assert made.demand is not None and demand(made) > 5.0
+
+
+def test_a_movement_that_exceeds_by_what_is_known_exceeds_whatever_is_not_known() -> None:
+    """A limit of 1 mm is less than the glass alone moves."""
+    result = result_of("garden_deck")
+    walk = walk_of(result)
+    job = walk.job.with_({"joists.span": None, "limits.top_movement": "1 mm"})
+    made = _panel(replace(walk, job=job), result.handed_on.panels[0], result.handed_on.mounts, [0, 1, 2])[0]
+    assert made.ending is Ending.EXCEEDS and "joists.span" in made.reason
+
+
+# ---------------------------------------------------------------- what must be checked
+
+ALWAYS = {
+    *(f"screws.{s}" for s in ("withdrawal", "steel", "sideways", "combined", "edge", "a1")), "clamp.rating", "bearing.mean",
+    "base_plate.bed", "base_plate.rotation", "base_plate.plate", *(f"joist.{s}" for s in SIX),
+}  # fmt: skip
+HELD = {f"blocking.end.{side}.{way}" for side in ("left", "right") for way in ("sideways", "torque", "together")}
+UP_AND_DOWN = {f"blocking.end.{side}.{way}" for side in ("left", "right") for way in ("uplift", "down")}
+BENT = {"blocking.bending", "blocking.shear", "blocking.torsion"}
+SPLIT = {"blocking.splitting", "blocking.end.splitting.uplift", "blocking.end.splitting.down"}
+ON_BLOCKING = {"bearing.below", "screws.end", *BENT, *HELD}
+LOOSE = {*ON_BLOCKING, *UP_AND_DOWN, *SPLIT, "blocking.both_ways"}
+ACROSS = {"blocking.B1.direction": "across", "joists.direction": "along"}
+ANY_WAY = {
+    "in_plane.along", "in_plane.sideways", "in_plane.combined",
+    *(f"in_plane.vertical_{way}.{of}" for way in ("up", "down") for of in ("line", "point")),
+}  # fmt: skip
+DOWNWARDS = {"in_plane.vertical_down.point", "in_plane.vertical_down.vertical"}
+BOARDS = {"boards.board", "boards.screws", "boards.push"}
+
+
+@for_each("name, changes, wanted", [
+    ("garden_deck", {}, LOOSE | {"screws.thickness"}),
+    ("garden_deck", {"blocking.B1.laminated": "factory"}, ON_BLOCKING | {"screws.thickness", "screws.a2"}),
+    ("garden_deck", {"blocking.B1.pieces": 1, "blocking.B1.width": "240 mm"}, ON_BLOCKING | {"screws.thickness", "screws.a2"}),
+    ("garden_deck", ACROSS, ON_BLOCKING | UP_AND_DOWN | {"screws.thickness", "blocking.end.thrust"}),
+    ("garden_deck", {"mount_types.deep.screw.length": "320 mm"}, LOOSE - {"blocking.splitting"} | {"screws.thickness"}),
+    ("au_deck", {}, LOOSE | DOWNWARDS),
+    ("au_deck", {"blocking.B1.pieces": 1, "blocking.B1.width": "240 mm"}, ON_BLOCKING | UP_AND_DOWN | DOWNWARDS | {"screws.a2"}),
+    ("au_deck", ACROSS, ON_BLOCKING | UP_AND_DOWN | DOWNWARDS | {"blocking.end.thrust", "blocking.in_plane"}),
+    ("us_deck", {}, ON_BLOCKING | UP_AND_DOWN | ANY_WAY | {"screws.a2", "bearing.peak"}),
+    ("boards_only", {}, BOARDS | {"screws.thickness", "screws.a2"}),
+])  # fmt: skip
+def test_what_a_mount_must_be_checked_for_by_what_it_stands_on(name: str, changes: dict[str, object], wanted: set[str]) -> None:
+    """Loose pieces share nothing but their load and may split; one section turns at its ends; boards have their own screws.
+
+    Loads in the plane decide where the code has them: in any direction (IBC 1607.9.1), downwards (AS/NZS 1170.1 Table 3.3), or
+    not at all (EN 1991-1-1 6.4). Screws right through a piece do not split it at the mount.
+    """
+    walk = walk_of(result_of(name))
+    walk = replace(walk, job=walk.job.with_(changes))
+    found = {a.id.removesuffix(".M1") for a in asked(walk) if a.id.endswith(".M1")}
+    assert found == ALWAYS | wanted, sorted(found ^ (ALWAYS | wanted))
+
+
+@for_each("name, wanted", [
+    ("garden_deck", {"glass.face", "glass.edge", "movement.P3"}),
+    ("us_deck", {"glass.face", "glass.edge", "movement.P1", "clamp.slip_along.P1", "clamp.slip_up.P1"}),
+    ("au_deck", {"glass.face", "glass.edge", "movement.P3"}),
+])  # fmt: skip
+def test_what_a_panel_must_be_checked_for(name: str, wanted: set[str]) -> None:
+    """Nothing lifts glass out of its clamps by a load downwards; a rail on which a single layer counts is asked for as well."""
+    walk = walk_of(result_of(name))
+    (panel,) = walk.job.panels
+
+    def of_panel(changes: dict[str, object]) -> set[str]:
+        of = asked(replace(walk, job=walk.job.with_(changes)))
+        return {a.id for a in of if a.id.startswith(("rail", "glass", "movement", "clamp.slip"))}
+
+    assert of_panel({}) == wanted
+    assert of_panel({f"panels.{panel.name}.rail": "cap"}) - of_panel({}) == {f"rail.{panel.name}"}
+
+
+def test_why_a_check_could_not_be_made() -> None:
+    """Of what it is made from: not known there is not known here; exceeds without a number there is out of reach here."""
+    walk = walk_of(result_of("garden_deck"))
+    wanted = next(a for a in asked(walk) if a.id == "bearing.below.M1")
+    assert wanted.after is not None
+    nobody = NotChecked(Lack.INPUT, "nobody knows")
+    before = {
+        "nobody knows": not_checked(wanted.after, "mean bearing", nobody),
+        "exceeds without a number": fails(wanted.after, "mean bearing", "it sinks in"),
+    }
+    for says, earlier in before.items():
+        made = completed(walk, [wanted], [], LinkResult("bearing", "bearing", (earlier,)))
+        (unmade,) = (c for c in made.checks if c.about == wanted.about)
+        assert unmade.ending is Ending.NOT_CHECKED and unmade.standing is Standing.REQUIRED and says in unmade.reason
+    # A check that was made stays as it is, and those of other links are left to them.
+    as_it_was = LinkResult("bearing", "bearing", (before["nobody knows"], fails(wanted.about, "below", "it sinks in")))
+    assert completed(walk, [wanted], [], as_it_was) is as_it_was
+    assert completed(walk, [wanted], [], LinkResult("screws", "screws", ())).checks == ()
+    # The same is asked of a link although another one has a check by that name.
+    again = completed(walk, [wanted], as_it_was.checks, LinkResult("bearing", "bearing", ()))
+    assert [c.about for c in again.checks] == [wanted.about]
+
+
+def test_beneath_a_mount_that_lets_go_all_is_required_and_out_of_reach() -> None:
+    """Pieces, their ends and what holds them: not one of them informs."""
+    walk = walk_of(result_of("garden_deck"))
+    made = list(unreached(walk, of_mount(walk)))
+    assert {c.standing for c in made} == {Standing.REQUIRED} and {c.lack for c in made} == {Lack.REACH}
+    assert {c.id.removesuffix(".M1") for c in made} == LOOSE - {"bearing.below", "screws.end"}
