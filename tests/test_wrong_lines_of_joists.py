@@ -26,6 +26,8 @@ from barrier.links.joist.on_joist import OnJoist, from_above, on_joist, pitch
 from barrier.links.mount.in_plane_forces import Group, in_plane_actions, vertical
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.movement import _panel, service_moments
+from barrier.links.rail.rail import _findings
+from barrier.links.rules import _more
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, fails, not_checked
 from barrier.value import JobEntry, Value
@@ -576,6 +578,13 @@ ANY_WAY = {
     *(f"in_plane.vertical_{way}.{of}" for way in ("up", "down") for of in ("line", "point")),
 }  # fmt: skip
 DOWNWARDS = {"in_plane.vertical_down.point", "in_plane.vertical_down.vertical"}
+EDGE: dict[str, object] = {
+    **{f"mounts.{m}.{key}": x for m in ("M1", "M2") for key, x in (("support", "edge joist"), ("blocking", None))},
+    "joists.width": "145 mm", "joists.direction": "along",
+}  # fmt: skip
+TURNED = {f"edge_joist.{s}" for s in ("torsion", "bending", "shear")} | {
+    f"edge_joist.end.{side}.{way}" for side in ("left", "right") for way in ("sideways", "torque", "together")
+}
 BOARDS = {"boards.board", "boards.screws", "boards.push"}
 
 
@@ -585,6 +594,9 @@ BOARDS = {"boards.board", "boards.screws", "boards.push"}
     ("garden_deck", {"blocking.B1.pieces": 1, "blocking.B1.width": "240 mm"}, ON_BLOCKING | {"screws.thickness", "screws.a2"}),
     ("garden_deck", ACROSS, ON_BLOCKING | UP_AND_DOWN | {"screws.thickness", "blocking.end.thrust"}),
     ("garden_deck", {"mount_types.deep.screw.length": "320 mm"}, LOOSE - {"blocking.splitting"} | {"screws.thickness"}),
+    ("garden_deck", {"mount_types.deep.screw.length": "210 mm"}, LOOSE | {"screws.thickness"}),
+    ("garden_deck", EDGE, {"bearing.below", "edge_joist.whole", "screws.thickness", "screws.a2"}),
+    ("garden_deck", {**EDGE, "joists.restraint_spacing": "600 mm"}, TURNED | {"bearing.below", "screws.thickness", "screws.a2"}),
     ("au_deck", {}, LOOSE | DOWNWARDS),
     ("au_deck", {"blocking.B1.pieces": 1, "blocking.B1.width": "240 mm"}, ON_BLOCKING | UP_AND_DOWN | DOWNWARDS | {"screws.a2"}),
     ("au_deck", ACROSS, ON_BLOCKING | UP_AND_DOWN | DOWNWARDS | {"blocking.end.thrust", "blocking.in_plane"}),
@@ -650,3 +662,54 @@ def test_beneath_a_mount_that_lets_go_all_is_required_and_out_of_reach() -> None
     made = list(unreached(walk, of_mount(walk)))
     assert {c.standing for c in made} == {Standing.REQUIRED} and {c.lack for c in made} == {Lack.REACH}
     assert {c.id.removesuffix(".M1") for c in made} == LOOSE - {"bearing.below", "screws.end"}
+
+
+def test_what_no_load_reaches_informs_only_where_the_plate_stands() -> None:
+    """A plate that turns by a number stands; one that has none, or that nobody looked at, has let go; one that lacks says what."""
+    walk = walk_of(result_of("garden_deck"))
+    wanted = next(a for a in asked(walk) if a.id == "joist.bending.M1")
+    stands = next(c for c in result_of("garden_deck").sound.checks if c.id == "base_plate.rotation.M1")
+    gone = fails(stands.about, stands.title, "no equilibrium")
+    nothing = LinkResult("joist", "joists", ())
+    for before, standing, says in (
+        ([stands], Standing.INFORMATION, "no case loads it"),
+        ([gone], Standing.REQUIRED, "no equilibrium"),
+        ([], Standing.REQUIRED, "no equilibrium"),
+    ):
+        (made,) = completed(walk, [wanted], before, nothing).checks
+        assert (made.standing, made.ending) == (standing, Ending.NOT_CHECKED) and says in made.reason
+    lacking = replace(of_mount(walk), lacking=NotChecked(Lack.INPUT, "how thick the plate is"))
+    (made,) = completed(walk, [replace(wanted, of=lacking)], [stands], nothing).checks
+    assert made.standing is Standing.REQUIRED and "how thick the plate is" in made.reason
+
+
+def test_the_board_under_a_mount_twists_along_the_glass_and_bends_across_it() -> None:
+    walk = walk_of(result_of("boards_only"))
+    across = replace(walk, job=walk.job.with_({"decking.direction": "across", "joists.direction": "along"}))
+    titles = [next(a.title for a in asked(w) if a.id == "boards.board.M1") for w in (walk, across)]
+    assert [t.split()[0] for t in titles] == ["torsion", "bending"]
+
+
+# ---------------------------------------------------------------- what is said
+
+
+def test_an_angle_is_large_where_the_check_has_its_station() -> None:
+    """0.3 mm at the first station and 30 mm at the one compared, over 100 mm: 0.3 and not 0.003 of a radian."""
+    small = Value(0.1, "angle", GIVEN)
+    check: Any = SimpleNamespace(demand=Value(np.array([0.3, -30.0]), "length", GIVEN), station=1)
+    assert _more(check, 100.0, small) and not _more(check, 400.0, small) and not _more(None, 100.0, small)
+
+
+@for_each("places, left, right, loud", [
+    (2, False, False, True), (2, True, False, True), (2, False, True, True), (2, True, True, False),
+    (3, False, False, False), (3, True, True, False), (1, True, True, False),
+])  # fmt: skip
+def test_fewer_than_three_panels_under_a_rail_that_is_not_held_at_both_ends_are_said_loud(
+    places: int, left: bool, right: bool, loud: bool
+) -> None:
+    """Three panels at least, or a rail held in another way: the count of codes of the US (IBC 2407.1.2, remembered)."""
+    ends = SimpleNamespace(left=SimpleNamespace(holding=left), right=SimpleNamespace(holding=right))
+    walk: Any = SimpleNamespace(job=SimpleNamespace(rail=ends), basis=SimpleNamespace(rule=lambda _: None))
+    line = SimpleNamespace(places=[SimpleNamespace(panel=object(), number=n) for n in range(places)])
+    said = next(iter(_findings(walk, SimpleNamespace(line=line))))  # type: ignore[arg-type]
+    assert said.loud is loud and f"{places} panels stand" in said.text
