@@ -18,6 +18,7 @@ from test_load_path_closes import walk_of
 
 from barrier.basis import Driven
 from barrier.equation import Equation
+from barrier.links.acceptance import _durability, _heights, _mounts
 from barrier.links.asked import asked, completed, unreached
 from barrier.links.ground.geometry import MountModel
 from barrier.links.joist import beam, comes, give
@@ -27,7 +28,7 @@ from barrier.links.mount.in_plane_forces import Group, in_plane_actions, vertica
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.movement import _panel, service_moments
 from barrier.links.rail.rail import _findings
-from barrier.links.rules import _more
+from barrier.links.rules import _interlayer_unknown, _more
 from barrier.links.walk import Walk
 from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, fails, not_checked
 from barrier.value import JobEntry, Value
@@ -713,3 +714,54 @@ def test_fewer_than_three_panels_under_a_rail_that_is_not_held_at_both_ends_are_
     line = SimpleNamespace(places=[SimpleNamespace(panel=object(), number=n) for n in range(places)])
     said = next(iter(_findings(walk, SimpleNamespace(line=line))))  # type: ignore[arg-type]
     assert said.loud is loud and f"{places} panels stand" in said.text
+
+
+def said_of_site(name: str, **site: object) -> dict[str, bool]:
+    """What heights, pool, treatment and wet have of a job: the text of each, and whether it is loud."""
+    walk = walk_of(result_of(name))
+    walk = replace(walk, job=walk.job.with_({f"site.{k}": v for k, v in site.items()}))
+    return {f.text: f.loud for f in (*_heights(walk), *_durability(walk), *_mounts(walk.job.mounts))}
+
+
+@for_each("name, changes, words, loud", [
+    ("garden_deck", {"fall_height": "600 mm"}, "just what the rule names", True),  # Approved Document K, K2: more than 600 mm
+    ("garden_deck", {"fall_height": "601 mm"}, "There is a drop to guard", False),
+    ("garden_deck", {"fall_height": "599 mm"}, "The drop is just", None),
+    ("garden_deck", {"fall_height": "599 mm"}, "There is a drop to guard", None),
+    ("garden_deck", {"fall_height": None}, "Fall height not given", True),
+    ("garden_deck", {"below": "people pass"}, "There are people below", True),
+    ("garden_deck", {"below": "garden"}, "There are people below", None),
+    ("garden_deck", {"pool": None}, "Beside a pool other rules hold", False),
+    ("garden_deck", {"pool": True}, "Beside a pool other rules hold", True),
+    ("garden_deck", {"pool": False}, "Beside a pool other rules hold", None),
+    ("garden_deck", {"treated_timber": None}, "Whether the timber is treated is not known", True),
+    ("garden_deck", {"treated_timber": False}, "Whether the timber is treated is not known", None),
+    ("us_deck", {"treated_timber": None}, "Treated timber may be incised", True),
+    ("us_deck", {"treated_timber": True}, "Treated timber may be incised", True),
+    ("us_deck", {"treated_timber": False}, "Treated timber may be incised", None),
+])  # fmt: skip
+def test_what_is_not_known_of_a_place_is_said_as_loud_as_what_is_against_it(
+    name: str, changes: dict[str, object], words: str, loud: bool | None
+) -> None:
+    """Nothing is said of what is known not to be; what nobody said may be."""
+    found = [is_loud for text, is_loud in said_of_site(name, **changes).items() if words in text]
+    assert found == ([] if loud is None else [loud])
+
+
+@for_each("earthed, named", [("yes", False), ("no", True), ("unknown", True)])
+def test_a_mount_of_which_nobody_says_that_it_is_earthed_is_named(earthed: str, named: bool) -> None:
+    mounts: Any = (SimpleNamespace(name="M1", earthed="yes"), SimpleNamespace(name="M2", earthed=earthed))
+    assert [f.text.startswith("Mount M2") for f in _mounts(mounts)] == ([True] if named else [])
+
+
+@for_each("coupling, modulus, kind, temperature, unknown", [
+    (None, None, "stiff", 30.0, False), (None, None, None, 30.0, True), (None, None, "stiff", None, True),
+    (None, 0.5, None, None, False), ("none", None, None, None, False),
+])  # fmt: skip
+def test_layers_slide_for_want_of_knowledge_only_where_it_is_wanting(
+    coupling: object, modulus: object, kind: object, temperature: object, unknown: bool
+) -> None:
+    """An interlayer of a known kind at a known temperature is known; so is one whose modulus is given, and none at all."""
+    film = SimpleNamespace(coupling=coupling, modulus=modulus, kind=kind, temperature=temperature)
+    assert _interlayer_unknown(SimpleNamespace(interlayer=film)) is unknown  # type: ignore[arg-type]
+    assert _interlayer_unknown(SimpleNamespace(interlayer=None)) is False  # type: ignore[arg-type]
