@@ -6,6 +6,7 @@ two supports, by moments about each of them, the largest must be what is compare
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
 from itertools import product
 from types import SimpleNamespace
@@ -26,11 +27,11 @@ from barrier.links.joist import joist as link
 from barrier.links.joist.on_joist import OnJoist, from_above, on_joist, pitch
 from barrier.links.mount.in_plane_forces import Group, in_plane_actions, vertical
 from barrier.links.mount.mount_forces import MountForces
-from barrier.links.movement import _panel, service_moments
+from barrier.links.movement import _panel, movement, service_moments
 from barrier.links.rail.rail import _findings
 from barrier.links.rules import _interlayer_unknown, _more
 from barrier.links.walk import Walk
-from barrier.result import Check, Ending, Lack, LinkResult, NotChecked, Standing, fails, not_checked
+from barrier.result import About, Check, Ending, Lack, LinkResult, NotChecked, Standing, fails, not_checked
 from barrier.value import JobEntry, Value
 
 GIVEN = JobEntry("x", "x")
@@ -765,3 +766,26 @@ def test_layers_slide_for_want_of_knowledge_only_where_it_is_wanting(
     film = SimpleNamespace(coupling=coupling, modulus=modulus, kind=kind, temperature=temperature)
     assert _interlayer_unknown(SimpleNamespace(interlayer=film)) is unknown  # type: ignore[arg-type]
     assert _interlayer_unknown(SimpleNamespace(interlayer=None)) is False  # type: ignore[arg-type]
+
+
+def test_movement_decides_under_what_decides_alone_and_informs_under_two_loads_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A load that informs is no part of a movement that decides; two at once never are, whether they decide or not."""
+    looked: list[list[int]] = []
+
+    def of(walk: object, panel: object, forces: object, chosen: list[int]) -> tuple[Check, list[object]]:
+        looked.append(chosen)
+        return replace(fails(About("movement", panel="P"), "movement", "it falls"), case=f"c{chosen[0]}"), []
+
+    monkeypatch.setattr(sys.modules[_panel.__module__], "_panel", of)
+    barrier = result_of("us_deck").handed_on.panels[0].cases[0]
+    cases = [
+        replace(barrier, id=f"c{n}", standing=standing, parts=parts)
+        for n, (standing, parts) in enumerate([
+            (Standing.INFORMATION, ()), (Standing.REQUIRED, ()), (Standing.REQUIRED, (barrier,)),
+            (Standing.INFORMATION, (barrier,)), (Standing.REQUIRED, ()),
+        ])
+    ]  # fmt: skip
+    panel: Any = SimpleNamespace(cases=cases, panel=SimpleNamespace(name="P"))
+    made = movement(walked("us_deck"), [panel], ()).checks
+    assert looked == [[1, 4], [2, 3]]
+    assert [c.standing for c in made] == [Standing.REQUIRED, Standing.INFORMATION]
