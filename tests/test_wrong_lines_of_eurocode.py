@@ -12,7 +12,7 @@ from dataclasses import replace
 import pytest
 from as1720 import given, number
 from conftest import for_each
-from wind_places import TABLES
+from wind_places import DECK, PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
 from barrier.basis import Fastener, Glass, Timber, basis_named
 from barrier.basis.interlayer import TwoLayers
@@ -251,3 +251,119 @@ def test_a_slanting_screw_by_the_formula_and_by_statics() -> None:
         a = math.radians(degrees)
         expected = math.sin(a) / (1.2 * math.cos(a) ** 2 + math.sin(a) ** 2)
         assert number(EN.slant(given(math.pi / 2 - a, "angle", "theta"))) == pytest.approx(expected, rel=1e-9), degrees
+
+
+# ---------------------------------------------------------------- wind
+FLOOR = {"open_below": False}  # nothing gets under the deck: Table 7.9 stands alone
+
+
+def lacks(national: str, **given_: object) -> str:
+    """The words of what keeps the family of a country from answering."""
+    found = basis_named("en", national, TABLES).wind(site(**given_))
+    assert isinstance(found, NotChecked)
+    return found.text
+
+
+def test_the_last_strip_of_a_run_is_named_by_the_end_it_is_near() -> None:
+    """EN 1991-1-4 figure 7.19: zones count from whichever end is windward, so a run read backwards has the names backwards."""
+    first = answer("other", run="20 m", from_end="0 m", width="5000 mm", **FLOOR)
+    last = answer("other", run="20 m", from_end="15 m", width="5000 mm", **FLOOR)
+    assert [s.zone for s in first.strips] == [s.zone for s in reversed(last.strips)] == [f"zone {z}" for z in "ABCD"]
+
+
+def test_a_deck_a_step_above_the_ground_has_air_below_it() -> None:
+    """Ours: no coefficient below a signboard's 1.8 as soon as the top of the glass is higher than the glass itself."""
+    for top, C in (("1100 mm", 1.2), ("1101 mm", 1.8), ("1500 mm", 1.8), ("6000 mm", 1.8)):
+        q = mean(answer("other", top=top, **FLOOR)) / 1.2
+        assert mean(answer("other", top=top)) == pytest.approx(C * q, rel=EXACT), top
+
+
+def test_a_corner_at_one_end_shortens_no_zone() -> None:
+    """The other end stops in the open, and from it zone B, 2.1 over the 1.8 of an open deck, runs twice the height of the wall."""
+    for corner in (None, "0.5 m", "3 m"):
+        zone = answer("other", from_end="0 m", corner=corner).end_zone
+        assert zone is not None and float(zone.x) == pytest.approx(2200, rel=EXACT)
+
+
+def test_length_over_height_is_that_of_the_wall_however_high_it_stands() -> None:
+    """EN 1991-1-4 Table 7.9: 5.5 m of glass 1.1 m high is l/h 5, zones A 2.9, B 1.8, C 1.4; 11 m is l/h 10, A 3.4, B 2.1, C 1.7."""
+    for run, A, B, C in (("5.5 m", 2.9, 1.8, None), ("11 m", 3.4, 2.1, 1.7), ("40 m", 3.4, 2.1, 1.7), ("2 m", 2.3, None, None)):
+        q = mean(answer("other", run="60 m", **FLOOR)) / 1.2
+        found = answer("other", run=run, from_end="0 m", width="1500 mm" if run == "2 m" else "2700 mm", **FLOOR)
+        for x, expected in ((100.0, A), (1000.0, B), (2600.0, C)):
+            if expected is not None:
+                assert at(found, x) == pytest.approx(expected * q, rel=1e-9), (run, x)
+
+
+def test_a_map_speed_is_british_in_whatever_country_nobody_named() -> None:
+    """Only the UK annex has a map speed beside the altitude: it is read by it with and without the name of the country."""
+    _, _, entries = PLACES["uk"]
+    unnamed = basis_named("en", "", TABLES).wind(site(**entries))
+    assert not isinstance(unnamed, NotChecked)
+    assert mean(unnamed) == mean(answer("uk")) and "UK annex" in unnamed.source
+    assert "wind.map_speed" in lacks("uk", basic_speed="25 m/s", terrain="II")  # British, and not by the general rule
+    german = basis_named("en", "", TABLES).wind(site(**entries, zone="2", coast="inland"))
+    assert not isinstance(german, NotChecked) and "German annex" in german.source
+
+
+def test_the_annex_of_a_country_goes_before_the_general_rule() -> None:
+    """EN 1991-1-4, foreword: national choices govern. A zone of Germany is read though a basic speed stands beside it."""
+    found = answer("germany", basic_speed="22 m/s", terrain="III")
+    assert mean(found) == mean(answer("germany")) and "German annex" in found.source
+
+
+def test_a_place_nobody_knows_to_be_flat_is_asked_about_by_every_annex() -> None:
+    """EN 1991-1-4 4.3.3: orography over 5 % counts; without its factor there is no pressure, and where it is flat none is used."""
+    for place in ("uk", "germany", "other"):
+        _, national, entries = PLACES[place]
+        assert "wind.hill" in lacks(national, **entries | {"hill": None}), place
+        assert ("flat ground" if place == "germany" else "wind.hill_factor") in lacks(national, **entries | {"hill": True}), place
+        assert mean(answer(place, hill=False, hill_factor=ratio(1.4))) == mean(answer(place)), place
+
+
+def test_the_sea_counts_in_town_as_well() -> None:
+    """UK annex NA.2.17: c_e of the distance to the sea is in both expressions, country and town."""
+    _, national, entries = PLACES["uk"]
+    for into in (None, "5 km"):
+        assert "wind.distance_to_sea" in lacks(national, **entries | {"distance_to_sea": None, "into_town": into})
+
+
+def test_the_peak_pressure_of_the_uk_by_hand_in_country_and_town() -> None:
+    """23 m/s, 100 m up, 4 m high, 10 km from the sea: 0.613 (23 x 1.1)^2 x 1.895, in town 5 km in x 0.719; figures NA.7 and NA.8 as
+    digitised in public. At a hill of 1.4 times ((1.4 + 0.6)/1.6)^2. The free stream has no coefficient and no other service one."""
+    q = 0.613 * (23 * 1.1) ** 2 * 1.895
+    for given_, share in (({}, 1.0), ({"into_town": "5 km"}, 0.719), ({"hill": True, "hill_factor": ratio(1.4)}, 1.25**2)):
+        there = {**PLACES["uk"][2], "top": "4000 mm", **given_}
+        found = EN.free_stream(site(**there))
+        assert not isinstance(found, NotChecked) and found[1] is None
+        assert float(found[0].x) * 1e6 == pytest.approx(q * share, rel=1e-9)
+        for strip, C in zip(
+            answer("uk", **there, from_end="0 m", width="6000 mm", **FLOOR).strips, (3.4, 2.1, 1.7, 1.2), strict=True
+        ):
+            assert pressure(strip) == pytest.approx(C * q * share, rel=1e-9)
+    assert DECK["hill"] is False
+
+
+@for_each("zone, q_b", [("1", 0.32), ("2", 0.39), ("3", 0.47), ("4", 0.56)])
+def test_the_pressure_of_germany_by_hand(zone: str, q_b: float) -> None:
+    """DIN EN 1991-1-4/NA, NA.B.1 to 8 (two readings; islands from memory), kN/m2, at 3.5, 8 and 1.9 m."""
+    for coast, low, high in (
+        ("inland", 1.5 * q_b, 1.7 * q_b * 0.8**0.37), ("coast", 1.8 * q_b, 2.3 * q_b * 0.8**0.27),
+        ("island", 1.5 * 0.35**0.19, 1.5 * 0.8**0.19),
+    ):  # fmt: skip
+        for top, q in (("3500 mm", low), ("8000 mm", high)):
+            found = answer("germany", zone=zone, coast=coast, top=top, **FLOOR)
+            assert mean(found) == pytest.approx(1.2 * q * 1e3, rel=1e-9), (coast, top)
+    assert mean(answer("germany", zone=zone, coast="island", top="1900 mm", **FLOOR)) == pytest.approx(1.2 * 1.1e3, rel=1e-9)
+
+
+@for_each("terrain, z_0, z_min", [("0", 0.003, 1), ("I", 0.01, 1), ("II", 0.05, 2), ("III", 0.3, 5), ("IV", 1.0, 10)])
+def test_the_peak_pressure_of_each_terrain_by_hand(terrain: str, z_0: float, z_min: float) -> None:
+    """EN 1991-1-4 Table 4.1, (4.3) to (4.8), 1.25 kg/m3: k_r = 0.19 (z_0/0.05)^0.07, I_v = 1/(c_o ln(z/z_0)), c_r c_o v_b."""
+    for top, c_o in ((1.5, 1.0), (4.0, 1.0), (4.0, 1.3), (9.9, 1.0)):
+        log = math.log(max(top, z_min) / z_0)
+        v_m = 0.19 * (z_0 / 0.05) ** 0.07 * log * c_o * 25
+        q = (1 + 7 / (c_o * log)) * 0.5 * 1.25 * v_m**2
+        hill = {"hill": True, "hill_factor": ratio(c_o)} if c_o > 1 else {}
+        found = answer("other", terrain=terrain, top=f"{top * 1e3} mm", **hill, **FLOOR)
+        assert mean(found) == pytest.approx(1.2 * q, rel=1e-9), (top, c_o)
