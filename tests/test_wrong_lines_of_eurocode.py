@@ -11,13 +11,14 @@ from dataclasses import replace
 
 import pytest
 from as1720 import given, number
-from conftest import for_each
+from conftest import for_each, job_named, sound
 from wind_places import DECK, PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
 from barrier.basis import Fastener, Glass, Timber, basis_named
 from barrier.basis.interlayer import TwoLayers
-from barrier.result import Combination, Lack, NotChecked
-from barrier.value import Value
+from barrier.equation import outside_at
+from barrier.result import Combination, Ending, Lack, NotChecked
+from barrier.value import Value, walk
 
 EN = basis_named("en", "uk", TABLES)
 PUSH = EN.strength("barrier", "A")
@@ -102,6 +103,17 @@ def test_patterned_glass_has_the_strength_of_patterned_glass(kind: str, f_b_k: f
         for location, k_e in (("face", 1.0), ("edge", 0.8)):
             found = number(EN.glass_strength(Glass(kind, "patterned", edge), location, PUSH))  # type: ignore[arg-type]
             assert found == pytest.approx(k_e * 0.89 * 0.75 * 45 / 1.8 + (f_b_k - 45) / 1.2, rel=EXACT), (edge, location)
+
+
+def test_the_nominal_thickness_of_patterned_glass_says_little_of_its_least() -> None:
+    """EN 572-5 (remembered): patterned glass of 10 mm may have 9, float glass 9.7 (EN 572-2): its own least is asked."""
+    deck = job_named("everyday_deck").with_({"panels.P1.surface": "patterned"})
+    for minimum, known in ((None, False), ("11 mm", True)):
+        found = sound(deck.with_({"panels.P1.layers.1.minimum": minimum}) if minimum else deck)
+        for id in ("glass.face", "glass.edge", "screws.withdrawal.M1"):
+            (check,) = (c for c in found.checks if c.id == id)
+            assert (check.ending is not Ending.NOT_CHECKED) is known, (id, minimum)
+            assert known or (check.why is not None and "minimum" in check.why.text and check.lack is Lack.INPUT)
 
 
 def test_strengthened_patterned_glass_nobody_tabulates_is_not_checked() -> None:
@@ -245,12 +257,41 @@ def test_end_grain_holds_nothing_sideways() -> None:
     assert [number(EN.end_grain(PUSH, kind)) for kind in ("force", "moment")] == [0.0, 0.0]
 
 
+@for_each("d, d_1, l_ef, inside", [
+    (8, 5.4, 48, True), (8, 5.4, 47.9, False), (12, 8, 80, True), (12.1, 8, 80, False), (6, 4, 60, True), (5.9, 4, 60, False),
+    (8, 4.8, 60, True), (8, 4.7, 60, False), (8, 6, 60, True), (8, 6.1, 60, False),
+])  # fmt: skip
+def test_the_formula_for_a_screw_that_is_pulled_is_for_the_screws_it_was_made_for(
+    d: float, d_1: float, l_ef: float, inside: bool
+) -> None:
+    """EN 1995-1-1 8.7.2(4): 6 to 12 mm, the root 0.6 to 0.75 of the thread, six diameters in the wood; 8.7.2(3) for all others."""
+    screw = replace(SCREW, d=mm(d, "d"), d_1=mm(d_1, "d_1"))
+    assert (not outside(EN.withdrawal(screw, SAWN, mm(l_ef, "l_ef"), one(), PUSH))) is inside
+    declared = replace(screw, f_ax_k=given(12, "stress", "f_ax_k"), rho_a=TABLES.value("timber_en338_2016", "C24", "rho_k"))
+    found = outside(EN.withdrawal(declared, SAWN, mm(l_ef, "l_ef"), one(), PUSH))
+    assert (not found) is (l_ef >= 6 * d)
+
+
+def outside(answer_of: Value | NotChecked) -> list[str]:
+    """Which ranges of the equations behind an answer are left."""
+    assert isinstance(answer_of, Value)
+    return [text for v in walk(answer_of) for text in outside_at(v, 0)]
+
+
+def test_pulled_and_pushed_is_a_sum_of_squares() -> None:
+    """EN 1995-1-1 8.3.3 (8.28): 0.6 and 0.5 make 0.36 + 0.25; its root is what compares with others."""
+    assert number(EN.combined(given(0.6, "ratio"), given(0.5, "ratio"))) == pytest.approx(0.61, rel=EXACT)
+    assert EN.combined_is_squares
+
+
 def test_a_slanting_screw_by_the_formula_and_by_statics() -> None:
     """EN 1995-1-1 (8.38), angle to the grain a: 1/(1.2 cos2 a + sin2 a); a pull across is 1/sin a as much along it."""
     for degrees in (90, 75, 60, 45, 31):
         a = math.radians(degrees)
         expected = math.sin(a) / (1.2 * math.cos(a) ** 2 + math.sin(a) ** 2)
         assert number(EN.slant(given(math.pi / 2 - a, "angle", "theta"))) == pytest.approx(expected, rel=1e-9), degrees
+    for degrees, inside in ((31, True), (29, False)):  # from 30 degrees to the grain up
+        assert (not outside(EN.slant(given(math.radians(90 - degrees), "angle", "theta")))) is inside
 
 
 # ---------------------------------------------------------------- wind
@@ -269,6 +310,8 @@ def test_the_last_strip_of_a_run_is_named_by_the_end_it_is_near() -> None:
     first = answer("other", run="20 m", from_end="0 m", width="5000 mm", **FLOOR)
     last = answer("other", run="20 m", from_end="15 m", width="5000 mm", **FLOOR)
     assert [s.zone for s in first.strips] == [s.zone for s in reversed(last.strips)] == [f"zone {z}" for z in "ABCD"]
+    open_deck = answer("other", run="20 m", from_end="0 m", width="5000 mm")  # C 1.7 and D 1.2 have 1.8 alike
+    assert [s.zone for s in open_deck.strips] == ["zone A", "zone B", "zone C and zone D"]
 
 
 def test_a_deck_a_step_above_the_ground_has_air_below_it() -> None:
