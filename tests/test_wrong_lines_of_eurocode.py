@@ -7,14 +7,18 @@ is which of them is taken.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
+import numpy as np
 import pytest
 from as1720 import given, number
 from conftest import for_each, job_named, sound
+from test_wrong_lines_of_codes import own
 from wind_places import DECK, PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
-from barrier.basis import Fastener, Glass, Timber, basis_named
+from barrier.basis import Driven, Family, Fastener, Glass, Timber, basis_named
 from barrier.basis.interlayer import TwoLayers
 from barrier.equation import outside_at
 from barrier.result import Combination, Ending, Lack, NotChecked
@@ -41,7 +45,7 @@ def mm(x: float, symbol: str) -> Value:
 def test_factors_of_each_combination() -> None:
     """EN 1990 Table A1.2(B): 1.5 on a variable action, 1.35 on weight that adds and 1.0 where it holds; 1.0 in use and damaged."""
     for nature in ("barrier", "wind"):
-        found = [c.factor for c in (EN.strength(nature), EN.accidental(nature), EN.service(nature))]  # type: ignore[arg-type]
+        found = [c.factor for c in (EN.strength(nature), EN.accidental(nature), EN.service(nature))]
         assert [number(x) for x in found] == [1.5, 1.0, 1.0], nature
     assert [number(x) for x in (EN.weight_factor(), EN.weight_down_factor(), EN.imposed_factor())] == [1.0, 1.35, 1.5]
 
@@ -94,6 +98,12 @@ def test_table_2_of_bs_6180_and_which_of_its_loads_decide(use: str) -> None:
     assert [number(a.height) for a in found if a.height is not None] == ([1100.0] if use[0] == "A" else [])
 
 
+def test_without_a_country_there_is_no_load_and_the_countries_are_named() -> None:
+    """EN 1991-1-1 6.4 has a range, and a national annex the figure: no country, no figure."""
+    found = basis_named("en", "", TABLES).actions("A2")
+    assert isinstance(found, NotChecked) and found.lack is Lack.INPUT and "uk" in found.text
+
+
 # ---------------------------------------------------------------- glass
 @pytest.mark.parametrize(("kind", "f_b_k"), [("toughened", 90.0), ("heat-strengthened", 55.0)])
 def test_patterned_glass_has_the_strength_of_patterned_glass(kind: str, f_b_k: float) -> None:
@@ -129,8 +139,7 @@ def test_plain_glass_by_hand_at_home_in_public_and_under_wind() -> None:
             for surface, k_sp in (("float", 1.0), ("sandblasted", 0.6), ("acid-etched", 1.0)):
                 for edge, k_e in (("polished", 1.0), ("seamed", 0.9), ("cut", 0.8)):
                     found = [
-                        number(EN.glass_strength(Glass(kind, surface, edge), place, combination))  # type: ignore[arg-type]
-                        for place in ("face", "edge")
+                        number(EN.glass_strength(Glass(kind, surface, edge), place, combination)) for place in ("face", "edge")
                     ]
                     annealed, adds = k_mod * k_sp * 45 / 1.8, (f_b_k - 45) / 1.2
                     assert found == pytest.approx([annealed + adds, k_e * annealed + adds], rel=EXACT)
@@ -241,7 +250,7 @@ def test_the_steel_of_a_screw_and_of_a_plate() -> None:
     """EN 1993-1-8 Table 3.4: 0.9 f_u over 1.25 on the root, not on the thread; 1.1 for stainless steel or unknown, else 1.0."""
     assert number(EN.screw_tension(SCREW, PUSH)) == pytest.approx(0.9 * F_U * math.pi * D_1**2 / 4 / 1.25, rel=EXACT)
     for missing in ("d_1", "f_u"):
-        assert isinstance(EN.screw_tension(replace(SCREW, **{missing: None}), PUSH), NotChecked)
+        assert isinstance(EN.screw_tension(replace(SCREW, **{missing: None}), PUSH), NotChecked)  # type: ignore[arg-type]
     for material, gamma in ((None, 1.1), ("stainless steel 1.4401", 1.1), ("Stainless steel", 1.1), ("mild steel", 1.0)):
         assert number(EN.plate_bending(given(210, "stress"), material)) == pytest.approx(210 / gamma, rel=EXACT)
 
@@ -410,3 +419,98 @@ def test_the_peak_pressure_of_each_terrain_by_hand(terrain: str, z_0: float, z_m
         hill = {"hill": True, "hill_factor": ratio(c_o)} if c_o > 1 else {}
         found = answer("other", terrain=terrain, top=f"{top * 1e3} mm", **hill, **FLOOR)
         assert mean(found) == pytest.approx(1.2 * q, rel=1e-9), (top, c_o)
+
+
+@for_each("table, x, y, degree, close", [("wind_uk_exposure", "x_sea", "c_e", 3, 5e-3), ("wind_uk_town", "x_town", "c_T", 2, 4e-3)])
+def test_a_cell_off_the_curve_of_the_uk_figures_is_a_wrong_cell(table: str, x: str, y: str, degree: int, close: float) -> None:
+    """Figures NA.7 and NA.8 are drawn from a logarithmic profile: at one distance the cells lie on a smooth curve over ln z."""
+    curves: dict[float, list[tuple[float, float]]] = {}
+    for row in TABLES.table(table).rows:
+        z, distance, factor = (float(TABLES.value(table, row.key, c).x) for c in ("z", x, y))
+        if z <= 15e3 and factor != 1.0 and (y == "c_e" or 3e3 <= z <= 10e3):
+            curves.setdefault(distance, []).append((math.log(z), factor))
+    long = [np.array(points).T for points in curves.values() if len(points) > degree + 2]
+    assert len(long) >= 5
+    for ln_z, factors in long:
+        assert np.polyval(np.polyfit(ln_z, factors, degree), ln_z) == pytest.approx(factors, rel=close)
+
+
+# ---------------------------------------------------------------- cells that are alike in the books and need not be in a reader's
+Ask = Callable[[Family], float]
+NAILS = Driven("nails", one(4), mm(3.15, "d"), mm(90, "l"), mm(45, "b"), SAWN, SAWN)
+ASKED: dict[str, Ask] = {
+    "pulled": lambda f: number(f.withdrawal(SCREW, SAWN, mm(70, "l_ef"), one(), PUSH)),
+    "pushed": lambda f: number(f.sideways(SCREW, SAWN, mm(70, "l_ef"), mm(0, "g"), PUSH)),
+    "bracket": lambda f: number(f.bracket(given(5e3, "force"), "characteristic", SAWN, PUSH)),
+    "bent": lambda f: number(f.bending(SAWN, PUSH)),
+    "sheared": lambda f: number(f.shear(SAWN, PUSH)),
+    "twisted": lambda f: number(f.torsion(SAWN, given(195), given(45), PUSH)),
+    "split": lambda f: number(f.splitting(SAWN, given(45), given(195), given(62), PUSH)),
+    "pressed": lambda f: number(f.bearing(SAWN, PUSH)),
+    "pressed before factors": lambda f: number(f.bearing(SAWN, PUSH, characteristic=True)),
+    "steel": lambda f: number(f.screw_tension(SCREW, PUSH)),
+    "plate": lambda f: number(f.plate_bending(given(210, "stress"), "mild steel")),
+    "stainless plate": lambda f: number(f.plate_bending(given(210, "stress"))),
+    "glued": lambda f: number(f.bending(GLUED, PUSH)),
+    "damaged": lambda f: number(f.bending(SAWN, DAMAGED)),
+    "joint damaged": lambda f: number(f.withdrawal(SCREW, SAWN, mm(70, "l_ef"), one(), DAMAGED)),
+    "dry": lambda f: number(f.bending(replace(SAWN, service_class=1), PUSH)),
+    "under a roof": lambda f: number(f.bending(replace(SAWN, service_class=2), PUSH)),
+    "weight holds": lambda f: number(f.weight_factor()),
+    "load in use": lambda f: number(f.service("barrier").factor),
+    "load after damage": lambda f: number(f.accidental("barrier").factor),
+    "load": lambda f: number(f.strength("barrier").factor),
+    "face": lambda f: number(f.glass_strength(Glass("annealed", "float", "cut"), "face", PUSH)),
+    "polished edge": lambda f: number(f.glass_strength(Glass("annealed", "float", "polished"), "edge", PUSH)),
+    "etched": lambda f: number(f.glass_strength(Glass("annealed", "acid-etched", "cut"), "face", PUSH)),
+    "cut edge": lambda f: number(f.glass_strength(Glass("annealed", "float", "cut"), "edge", PUSH)),
+    "uk wind": lambda f: wind_of(f, "uk"), "wind": lambda f: wind_of(f, "other"), "german wind": lambda f: wind_of(f, "germany"),
+}  # fmt: skip
+
+
+def wind_of(family: Family, place: str) -> float:
+    found = basis_named("en", PLACES[place][1], family.tables).wind(site(**PLACES[place][2], **FLOOR))
+    assert not isinstance(found, NotChecked)
+    return mean(found)
+
+
+USUAL = {name: ask(EN) for name, ask in ASKED.items()}
+
+
+@pytest.mark.parametrize(("table", "row", "moved"), [
+    ("en1995_factors", "gamma_M_connections,1.625", {"pulled": 0.8, "pushed": 0.8, "bracket": 0.8}),
+    ("en1995_factors", "gamma_M_solid,1.625",
+     dict.fromkeys(("bent", "sheared", "twisted", "split", "pressed", "dry", "under a roof"), 0.8)),
+    ("en1995_factors", "gamma_M_glulam,1.5625", {"glued": 0.8}),
+    ("en1995_factors", "gamma_M_punched_plates,1.5625", {}),
+    ("en1995_factors", "gamma_M_accidental,1.25", {"damaged": 0.8, "joint damaged": 0.8}),
+    ("en1995_factors", "k_c_90,1.5", {"pressed": 1.5, "pressed before factors": 1.5}),
+    ("en1995_factors", "k_cr,0.335", {"sheared": 0.5}),
+    ("en1995_k_mod", "SC1 short-term,0.45", {"dry": 0.5}),
+    ("en1995_k_mod", "SC2 short-term,0.45", {"under a roof": 0.5}),
+    ("en1993_factors", "gamma_M2,1.5625", {"steel": 0.8}),
+    ("en1993_factors", "gamma_M0,1.25", {"plate": 0.8}),
+    ("en1993_factors", "gamma_M0_stainless,1.375", {"stainless plate": 0.8}),
+    ("en1990_factors", "gamma_service,1.5", {"load in use": 1.5, "load after damage": 1.5}),
+    ("en1990_factors", "gamma_G_favourable,0.5", {"weight holds": 0.5}),
+    ("en1990_factors", "uncertain_fixing_uk,1.2", {}),
+    ("en1990_factors", "gamma_Q,1.2", {"load": 0.8}),
+    ("en16612_factors", "k_e_polished,0.5", {"face": 0.5, "polished edge": 0.5, "etched": 0.5}),
+    ("en16612_factors", "k_sp_float,0.5", {"face": 0.5, "polished edge": 0.5, "cut edge": 0.5}),
+    ("en16612_factors", "k_sp_acid_etched,0.5", {"etched": 0.5}),
+    ("en16612_factors", "k_e_cut,0.4", {"cut edge": 0.5}),
+    ("wind_en_factors", "c_dir,0.5", {"uk wind": 0.25, "wind": 0.25}),
+    ("wind_en_factors", "c_season,0.5", {"uk wind": 0.25, "wind": 0.25}),
+    ("wind_en_factors", "open_deck,5", {}),
+])  # fmt: skip
+def test_a_factor_moves_what_it_is_a_factor_of_and_nothing_else(
+    tmp_path: Path, table: str, row: str, moved: dict[str, float]
+) -> None:
+    """EN 1990 to 1995 and 16612 print 1.3, 1.25 and 1.0 in many rows: in an invented copy each is another, one at a time.
+
+    What it is laid on moves by it, and nothing else does.
+    """
+    column = "condition: key; k_mod: ratio" if table == "en1995_k_mod" else "name: key; value: ratio"
+    family = basis_named("en", "uk", own(tmp_path, table, column, row))
+    shares = {name: ask(family) / USUAL[name] for name, ask in ASKED.items()}
+    assert {n: pytest.approx(x, rel=1e-9) for n, x in shares.items() if abs(x - 1) > 1e-9} == moved
