@@ -19,7 +19,7 @@ from test_wrong_lines_of_codes import own
 from wind_places import DECK, PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
 from barrier.basis import Driven, Family, Fastener, Glass, Timber, basis_named
-from barrier.basis.interlayer import TwoLayers
+from barrier.basis.interlayer import TwoLayers, by_astm, shear_modulus
 from barrier.equation import outside_at
 from barrier.result import Combination, Ending, Lack, NotChecked
 from barrier.value import Value, walk
@@ -56,6 +56,18 @@ def test_a_push_after_damage_lasts_as_long_as_before() -> None:
         before, after = EN.strength(nature, use), EN.accidental(nature, use)  # type: ignore[arg-type]
         assert (before.duration, before.glass_duration) == (after.duration, after.glass_duration)
         assert before.duration == "short-term"
+
+
+def test_after_damage_the_action_has_its_own_size_in_every_family() -> None:
+    """What is left must bear the characteristic action, no more and no less; a family without factors for it keeps its level."""
+    for key in ("us", "au", "nz"):
+        family = basis_named(key, "", TABLES)
+        sound_, damaged = family.strength("barrier"), family.accidental("barrier")
+        assert number(damaged.factor) == 1.0 and damaged.factor.symbol == sound_.factor.symbol
+        assert (damaged.level, damaged.duration, damaged.glass_duration) == (
+            sound_.level, sound_.duration, sound_.glass_duration,
+        )  # fmt: skip
+        assert damaged.situation == "after damage" != sound_.situation and damaged.id != sound_.id
 
 
 def test_glass_at_home_is_leant_on_for_less_time_than_anywhere_else() -> None:
@@ -167,6 +179,27 @@ def test_layers_that_slide_and_layers_that_do_not() -> None:
     assert found(1e9) == pytest.approx((15.5, 15.5), rel=1e-6)
 
 
+def test_the_modulus_of_an_interlayer_is_that_of_a_minute_and_of_the_next_warmer_row() -> None:
+    """A US guide to structural glass, PVB after 1 min: 1.64 MPa at 20 degC, 0.753 at 30; after 1 h 0.84 at 20. None above 50."""
+    for temperature, G in ((15, 1.64), (20, 1.64), (20.5, 0.753), (30, 0.753), (50, 0.29)):
+        assert number(shear_modulus(TABLES, "pvb", given(temperature, "temperature"))) == pytest.approx(G, rel=EXACT)
+    assert number(shear_modulus(TABLES, "PVB", given(20, "temperature"), "1 h")) == pytest.approx(0.84, rel=EXACT)
+    for kind, warm in ((None, 20), ("PVB", None), ("PVB", 51), ("EVA", 20)):
+        at_that = None if warm is None else given(warm, "temperature")
+        assert isinstance(shear_modulus(TABLES, kind, at_that), NotChecked)
+
+
+def test_the_stress_in_the_thicker_layer_of_two_that_cannot_slide() -> None:
+    """Parallel axes: 6 M over the square of the thickness is M y/I at the face of layer 1, y from the common axis to that face."""
+    h_1, h_2, h_v = 10.0, 4.0, 1.5
+    layers = (mm(h_1, "h_1"), mm(h_2, "h_2"), mm(h_v, "h_v"), None, None, EN.glass_constants()[0].named("E"), mm(1000, "a"))
+    found = by_astm(TwoLayers(*layers), given(1e12, "stress", "G"))
+    s = (h_1 + h_2) / 2 + h_v
+    I = (h_1**3 + h_2**3) / 12 + h_1 * h_2 / (h_1 + h_2) * s**2  # noqa: E741
+    y = h_1 / 2 + s * h_2 / (h_1 + h_2)
+    assert number(found.stress) ** 2 == pytest.approx(6 * I / y, rel=1e-6)
+
+
 # ---------------------------------------------------------------- timber
 @for_each("wood, combination, share", [
     (SAWN, PUSH, 0.7 / 1.3), (GLUED, PUSH, 0.7 / 1.25), (replace(SAWN, service_class=2), PUSH, 0.9 / 1.3),
@@ -264,6 +297,15 @@ def test_distances_of_a_screw_that_is_pulled() -> None:
 def test_end_grain_holds_nothing_sideways() -> None:
     """EN 1995-1-1 8.3.1.2(4), remembered."""
     assert [number(EN.end_grain(PUSH, kind)) for kind in ("force", "moment")] == [0.0, 0.0]
+
+
+def test_half_a_declaration_is_none() -> None:
+    """EN 1995-1-1 8.7.2(6): a declared strength belongs to a density; without it the formula counts, and that wants the root."""
+    half = replace(SCREW, f_ax_k=given(12, "stress", "f_ax_k"))
+    by_formula = number(EN.withdrawal(SCREW, SAWN, mm(70, "l_ef"), one(), PUSH))
+    assert number(EN.withdrawal(half, SAWN, mm(70, "l_ef"), one(), PUSH)) == by_formula
+    found = EN.withdrawal(replace(half, d_1=None), SAWN, mm(70, "l_ef"), one(), PUSH)
+    assert isinstance(found, NotChecked) and found.lack is Lack.INPUT and "root diameter" in found.text
 
 
 @for_each("d, d_1, l_ef, inside", [
