@@ -116,6 +116,31 @@ def test_without_a_country_there_is_no_load_and_the_countries_are_named() -> Non
     assert isinstance(found, NotChecked) and found.lack is Lack.INPUT and "uk" in found.text
 
 
+def test_what_each_country_says_beside_its_loads() -> None:
+    """IBC 1607.9.1: in any direction, alone of the four. BS 6180:1999, in Britain alone: half as much again on fixings (6.5), the
+    design load across the gap of a lost panel (8.5.2), and glass that moves by L/65 or 25 mm (6.4.1). Without a country none."""
+    families = {key: basis_named(key, "", TABLES) for key in ("us", "au", "nz", "en")} | {"uk": EN}
+    assert [key for key, f in families.items() if f.any_direction] == ["us"]
+    assert [key for key, f in families.items() if f.lost_panel_as_whole] == ["uk"]
+    assert [key for key, f in families.items() if f.support_factor() and f.support_factor_on_fixings] == ["uk"]
+    factor = EN.support_factor()
+    assert factor is not None and number(factor[0]) == 1.5 and "uncertain" in factor[1]
+    for height, most in ((1100.0, 1100 / 65), (1625.0, 25.0), (1900.0, 25.0)):
+        found = EN.glass_movement(given(height))
+        assert found is not None and found[0] is not None and number(found[0]) == pytest.approx(most, rel=EXACT)
+    assert families["en"].glass_movement(given(1100)) is None
+    assert "across the barrier only" in EN.in_plane_words and "across the barrier only" in families["en"].in_plane_words
+
+
+def test_what_decides_beside_each_load_alone() -> None:
+    """EN 1990 A1.2.1(1): loads that cannot occur together need not be added, and guides take the larger: the sum informs. (8.28) is
+    a sum of squares and has no angle. Design loads at the ultimate level; a mean pressure under the plate is what k_c,90 is for."""
+    assert not EN.at_once_decides and not EN.peak_bearing_decides
+    assert EN.combined_is_squares and not EN.combined_by_angle
+    assert EN.strength_level == EN.strength("barrier").level == "ultimate"
+    assert EN.service("barrier").level == "characteristic"
+
+
 # ---------------------------------------------------------------- glass
 @pytest.mark.parametrize(("kind", "f_b_k"), [("toughened", 90.0), ("heat-strengthened", 55.0)])
 def test_patterned_glass_has_the_strength_of_patterned_glass(kind: str, f_b_k: float) -> None:
