@@ -254,7 +254,7 @@ def test_what_else_a_timber_is_asked() -> None:
 
 
 def test_a_class_is_one_of_en_338_and_its_own_name_says_what_wood_it_is() -> None:
-    """EN 338: C and D classes. A name of another code that begins with a D makes no hardwood; a class nobody tabulates no figure."""
+    """EN 338: C and D classes. A name of another code that begins with a D makes no hardwood; an unknown class no figure."""
     firs = Timber({"us": "Douglas Fir-Larch No.2", "au": "D9", "en": "C24"}, 3)
     assert number(EN.splitting(firs, given(45), given(195), given(62), PUSH)) > 0
     assert EN.timber_words(firs) is None
