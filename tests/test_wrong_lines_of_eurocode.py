@@ -19,7 +19,7 @@ from conftest import for_each, job_named, sound
 from test_wrong_lines_of_codes import own
 from wind_places import DECK, PLACES, TABLES, answer, at, mean, pressure, ratio, site
 
-from barrier.basis import Driven, Family, Fastener, Glass, Timber, basis_named
+from barrier.basis import Family, Fastener, Glass, Timber, basis_named
 from barrier.basis.interlayer import TwoLayers, by_astm, shear_modulus
 from barrier.equation import outside_at
 from barrier.result import Combination, Ending, Lack, NotChecked
@@ -441,6 +441,14 @@ def test_a_map_speed_is_british_in_whatever_country_nobody_named() -> None:
     assert not isinstance(german, NotChecked) and "German annex" in german.source
 
 
+def test_each_way_to_say_the_wind_begins_with_one_entry() -> None:
+    """A speed off the map, a zone, a basic speed: each is where one annex begins, and without it nothing else of the place helps."""
+    for place in ("uk", "germany", "other"):
+        _, national, entries = PLACES[place]
+        (lead,) = set(entries) & set(EN.wind_leads)
+        assert "the wind speed of the place" in lacks("", **entries | {lead: None}) and lacks(national, **entries | {lead: None})
+
+
 def test_the_annex_of_a_country_goes_before_the_general_rule() -> None:
     """EN 1991-1-4, foreword: national choices govern. A zone of Germany is read though a basic speed stands beside it."""
     found = answer("germany", basic_speed="22 m/s", terrain="III")
@@ -520,7 +528,6 @@ def test_a_cell_off_the_curve_of_the_uk_figures_is_a_wrong_cell(table: str, x: s
 
 # ---------------------------------------------------------------- cells that are alike in the books and need not be in a reader's
 Ask = Callable[[Family], float]
-NAILS = Driven("nails", one(4), mm(3.15, "d"), mm(90, "l"), mm(45, "b"), SAWN, SAWN)
 ASKED: dict[str, Ask] = {
     "pulled": lambda f: number(f.withdrawal(SCREW, SAWN, mm(70, "l_ef"), one(), PUSH)),
     "pushed": lambda f: number(f.sideways(SCREW, SAWN, mm(70, "l_ef"), mm(0, "g"), PUSH)),
