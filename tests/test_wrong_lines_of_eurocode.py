@@ -442,7 +442,7 @@ def test_a_map_speed_is_british_in_whatever_country_nobody_named() -> None:
 
 
 def test_each_way_to_say_the_wind_begins_with_one_entry() -> None:
-    """A speed off the map, a zone, a basic speed: each is where one annex begins, and without it nothing else of the place helps."""
+    """A speed off the map, a zone, a basic speed: each is where one annex begins, and without it nothing else helps."""
     for place in ("uk", "germany", "other"):
         _, national, entries = PLACES[place]
         (lead,) = set(entries) & set(EN.wind_leads)
