@@ -245,6 +245,15 @@ def test_members_of_c24_by_hand(wood: Timber, combination: Combination, share: f
     assert number(EN.splitting(wood, given(45), given(195), given(62), combination)) == pytest.approx(split * share, rel=EXACT)
 
 
+def test_every_duration_in_every_service_class() -> None:
+    """EN 1995-1-1 Table 3.1, solid timber (three copies): permanent to instantaneous; classes 1 and 2 alike, 3 is outdoors."""
+    sheltered, outdoors = (0.6, 0.7, 0.8, 0.9, 1.1), (0.5, 0.55, 0.65, 0.7, 0.9)
+    for service_class, row in ((1, sheltered), (2, sheltered), (3, outdoors)):
+        wood = replace(SAWN, service_class=service_class)
+        found = [number(EN.bending(wood, EN.lasting(PUSH, duration))) * 1.3 / 24 for duration in EN.durations]
+        assert found == pytest.approx(row, rel=EXACT), service_class
+
+
 def test_what_else_a_timber_is_asked() -> None:
     """EN 338, C24: 11 000 and 690 MPa, mean; EN 1995-1-1: bearing spreads 30 mm along the grain (6.1.5), 0.7 both ways (6.1.6)."""
     assert (number(EN.timber_stiffness(SAWN)), number(EN.timber_shear_stiffness(SAWN))) == (11_000, 690)
