@@ -473,6 +473,32 @@ def test_a_place_nobody_knows_to_be_flat_is_asked_about_by_every_annex() -> None
         assert mean(answer(place, hill=False, hill_factor=ratio(1.4))) == mean(answer(place)), place
 
 
+def test_the_free_stream_is_asked_of_the_same_annex_and_lacks_the_same() -> None:
+    """A coefficient of the reader's own is laid on the pressure of the place: whatever keeps the one from being known keeps both."""
+    missing: dict[str, object]
+    for missing in ({"top": None}, {"top": "10.1 m"}, {"map_speed": None, "basic_speed": "25 m/s"}, {"hill": None}):
+        there = site(**PLACES["uk"][2] | missing)
+        wall, free = EN.wind(there), EN.free_stream(there)
+        assert isinstance(wall, NotChecked) and isinstance(free, NotChecked) and wall.text == free.text
+    for place, (key, national, entries) in PLACES.items():
+        if key == "en":
+            there, family = site(**entries, **FLOOR), basis_named("en", national, TABLES)
+            wall, free = family.wind(there), family.free_stream(there)
+            assert not isinstance(wall, NotChecked) and not isinstance(free, NotChecked)
+            assert mean(wall) == pytest.approx(1.2 * float(free[0].x) * 1e6, rel=EXACT) and free[2] == wall.source, place
+
+
+def test_what_an_annex_does_not_ask_is_not_said_to_be_read() -> None:
+    """Each annex has its own facts of a place: whoever gives those of another is told that nothing reads them."""
+    other = {
+        "uk": {"zone", "coast", "basic_speed", "terrain"},
+        "germany": {"map_speed", "altitude", "distance_to_sea", "town", "hill_factor", "basic_speed", "terrain"},
+        "other": {"map_speed", "altitude", "distance_to_sea", "town", "zone", "coast"},
+    }
+    for place, unread in other.items():
+        assert not answer(place, altitude="300 m").read & unread, place
+
+
 def test_the_sea_counts_in_town_as_well() -> None:
     """UK annex NA.2.17: c_e of the distance to the sea is in both expressions, country and town."""
     _, national, entries = PLACES["uk"]
@@ -590,6 +616,7 @@ def usual() -> dict[str, float]:
     ("en1995_k_mod", "SC1 short-term,0.45", {"dry": 0.5}),
     ("en1995_k_mod", "SC2 short-term,0.45", {"under a roof": 0.5}),
     ("en1993_factors", "gamma_M2,1.5625", {"steel": 0.8}),
+    ("en1993_factors", "k_2,0.63", {"steel": 0.7}),
     ("en1993_factors", "gamma_M0,1.25", {"plate": 0.8}),
     ("en1993_factors", "gamma_M0_stainless,1.375", {"stainless plate": 0.8}),
     ("en1990_factors", "gamma_service,1.5", {"load in use": 1.5, "load after damage": 1.5}),
