@@ -474,9 +474,11 @@ def test_a_place_nobody_knows_to_be_flat_is_asked_about_by_every_annex() -> None
 
 
 def test_the_free_stream_is_asked_of_the_same_annex_and_lacks_the_same() -> None:
-    """A coefficient of the reader's own is laid on the pressure of the place: whatever keeps the one from being known keeps both."""
-    missing: dict[str, object]
-    for missing in ({"top": None}, {"top": "10.1 m"}, {"map_speed": None, "basic_speed": "25 m/s"}, {"hill": None}):
+    """A coefficient of the reader's own is laid on the pressure of the place: what keeps one from being known keeps both."""
+    lacking: list[dict[str, object]] = [
+        {"top": None}, {"top": "10.1 m"}, {"map_speed": None, "basic_speed": "25 m/s"}, {"hill": None},
+    ]  # fmt: skip
+    for missing in lacking:
         there = site(**PLACES["uk"][2] | missing)
         wall, free = EN.wind(there), EN.free_stream(there)
         assert isinstance(wall, NotChecked) and isinstance(free, NotChecked) and wall.text == free.text
