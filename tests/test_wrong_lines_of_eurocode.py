@@ -203,6 +203,10 @@ def test_layers_that_slide_and_layers_that_do_not() -> None:
     cubes = 9.7**3 + 5.8**3
     assert found(1e-3) == pytest.approx((cubes ** (1 / 3), math.sqrt(cubes / 9.7)), rel=1e-6)
     assert found(1e9) == pytest.approx((15.5, 15.5), rel=1e-6)
+    # ASTM E1300: 1/(1 + 9.6 E I h_v/(G s^2 a^2)), I = h_1 h_2/(h_1 + h_2) s^2; PVB has 1.64 MPa at 20 degC after 1 min
+    omega = 1 / (1 + 9.6 * 70_000 * 9.7 * 5.8 / 15.5 * 1.52 / (1.64 * 1100**2))
+    cubes = (1 - omega) * cubes + omega * 15.5**3
+    assert found(1100) == pytest.approx((cubes ** (1 / 3), math.sqrt(cubes / (9.7 + omega * 5.8))), rel=1e-9)
 
 
 def test_the_modulus_of_an_interlayer_is_that_of_a_minute_and_of_the_next_warmer_row() -> None:
