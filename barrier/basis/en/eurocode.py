@@ -11,6 +11,7 @@ from barrier.tables import TableOfValues
 from barrier.value import Value
 
 HARDWOOD = "D"
+PATTERNED = "patterned"  # rolled and not floated: of its own strength once it is toughened, and no edge of it is that of float
 
 
 class Eurocode(Actions):
@@ -51,7 +52,7 @@ class Eurocode(Actions):
     def glass_strength(self, glass_layer: Glass, location: Location, combination: Combination) -> Answer:
         factors, strengths = self.tables.table("en16612_factors"), self.tables.table("en16612_strength")
         surface = glass_layer.surface.replace("-", "_")
-        edge = glass_layer.edge if location == "edge" else "polished"
+        edge = "polished" if location == "face" else "cut" if surface == PATTERNED else glass_layer.edge
         wanted = {
             "k_e": f"k_e_{edge}",
             "k_mod": f"k_mod_{combination.glass_duration}",
@@ -65,10 +66,11 @@ class Eurocode(Actions):
         given["f_g_k"] = _cell(strengths.row("f_g_k").value("value"), "f_g_k")
         if glass_layer.kind == "annealed":
             return glass.ANNEALED(**given)
-        kind = glass_layer.kind.replace("-", "_")
-        if f"f_b_k_{kind}" not in strengths.keys:
-            return NotChecked(Lack.BASIS, f"no characteristic strength of {glass_layer.kind} glass is tabulated")
-        given["f_b_k"] = _cell(strengths.row(f"f_b_k_{kind}").value("value"), "f_b_k")
+        of_kind = f"f_b_k_{glass_layer.kind.replace('-', '_')}" + (f"_{PATTERNED}" if surface == PATTERNED else "")
+        if of_kind not in strengths.keys:
+            glass_words = f"{glass_layer.kind}{' patterned' if surface == PATTERNED else ''} glass"
+            return NotChecked(Lack.BASIS, f"no characteristic strength of {glass_words} is tabulated")
+        given["f_b_k"] = _cell(strengths.row(of_kind).value("value"), "f_b_k")
         given["gamma_M_v"] = _cell(factors.row("gamma_M_v").value("value"), "gamma_M_v")
         given["k_v"] = _cell(factors.row("k_v_horizontal").value("value"), "k_v")
         return glass.PRESTRESSED(**given)

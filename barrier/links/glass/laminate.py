@@ -106,7 +106,7 @@ def beside(walk: Walk, solved: PanelSolution, film: Film | NotChecked | None) ->
     panel, interlayer = solved.panel, solved.panel.interlayer
     if solved.sheet.share is None or interlayer is None:
         return [], []
-    found = [t for t in (minimum_thickness(walk, layer) for layer in panel.layers) if isinstance(t, Value)]
+    found = [t for t in (minimum_thickness(walk, layer, panel.surface) for layer in panel.layers) if isinstance(t, Value)]
     thick = sorted(found, key=lambda t: -float(t.x))
     h_1, h_2 = thick[0].named("h_1"), thick[1].named("h_2")
     two = TwoLayers(

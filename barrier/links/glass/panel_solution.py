@@ -214,18 +214,26 @@ def sheet_of(walk: Walk, panel: Panel) -> Sheet | NotChecked:
 
 def thicknesses(walk: Walk, panel: Panel) -> tuple[Value, ...] | NotChecked:
     """Minimum thickness of every layer in the order of the job."""
-    found = [minimum_thickness(walk, layer) for layer in panel.layers]
+    found = [minimum_thickness(walk, layer, panel.surface) for layer in panel.layers]
     missing = next((t for t in found if isinstance(t, NotChecked)), None)
     return missing if missing is not None else tuple(t for t in found if isinstance(t, Value))
 
 
-def minimum_thickness(walk: Walk, layer: Layer) -> Value | NotChecked:
-    """Minimum thickness of a layer: as given, else as the basis has it for the nominal one."""
+OWN_TOLERANCES = NotChecked(
+    Lack.INPUT,
+    "patterned glass has tolerances of its own, wider than those of float glass, and none is known here; ask the glass supplier "
+    "for its minimum thickness (minimum)",
+)
+
+
+def minimum_thickness(walk: Walk, layer: Layer, surface: str) -> Value | NotChecked:
+    """Minimum thickness of a layer: as given, else as the basis has it for the nominal one of float glass."""
     if layer.minimum is not None:
         return layer.minimum
     if layer.nominal is None:
         return NotChecked(Lack.INPUT, "how thick the glass is (nominal); look at the stamp in a corner, or measure at an edge")
-    found, origin = walk.basis.glass_minimum(layer.nominal), layer.nominal.origin
+    found = OWN_TOLERANCES if surface == "patterned" else walk.basis.glass_minimum(layer.nominal)
+    origin = layer.nominal.origin
     if isinstance(found, NotChecked) and isinstance(origin, JobEntry):
         return NotChecked(found.lack, f"{origin.path} = {origin.text}: {found.text}")
     return found
