@@ -83,7 +83,7 @@ def test_a_couple_on_a_joist(L: float, c: float, s: float) -> None:
     place = {"s_J": value(s, "length"), "L_J": value(L, "length")}
     peak = beam.OF_COUPLE(M_J=value(M0, "moment"), **place)
     assert peak.at(0) == pytest.approx(np.abs(found.M).max(), rel=1e-7)
-    none = {"P_J": value(0, "force"), "U_J": value(0, "force"), "w_J": value(0, "line load")}
+    none = {"P_J": value(0, "force"), "w_J": value(0, "line load")}
     down = beam.INNER_DOWN(M_J=value(M0, "moment"), **place, **none)
     assert np.abs(found.R) == pytest.approx([down.at(0)] * 2, rel=1e-7)
     turn = beam.ANGLE(
@@ -121,9 +121,11 @@ def test_a_weight_on_a_joist(L: float, c: float, s: float) -> None:
     none = {"M_J": value(0, "moment"), "w_J": value(0, "line load")}
     outer = beam.OUTER_DOWN(P_J=value(P, "force"), **place, **none, c_o=value(c, "length"))
     assert outer.at(0) == pytest.approx(found.R[0], rel=1e-7)
-    inner = beam.INNER_DOWN(P_J=value(P, "force"), U_J=value(0, "force"), **place, **none)
+    inner = beam.INNER_DOWN(P_J=value(P, "force"), **place, **none)
     assert inner.at(0) == pytest.approx(max(found.R[1], 0.0), rel=1e-7, abs=1e-6)
-    lifted = beam.INNER_DOWN(P_J=value(0, "force"), U_J=value(P, "force"), **place, **none)  # on the overhang it turns about it
+    both = beam.INNER_DOWN_LIFTED(P_J=value(P, "force"), U_J=value(0, "force"), **place, **none)
+    assert both.at(0) == inner.at(0)
+    lifted = beam.INNER_DOWN_LIFTED(P_J=value(0, "force"), U_J=value(P, "force"), **place, **none)
     assert lifted.at(0) == pytest.approx(max(-found.R[1], 0.0), rel=1e-7, abs=1e-6)
 
 

@@ -120,6 +120,14 @@ OUTER_DOWN = Equation(
 )
 INNER_DOWN = Equation(
     Symbol("R_i", "force"),
+    "M_J/L_J + P_J*max(s_J, 0)/L_J + w_J*L_J/2",
+    symbols("M_J:moment, L_J:length, P_J:force, s_J:length, w_J:line load"),
+    TABLES,
+    "computed",
+    title="force down on the inner support of a joist",
+)
+INNER_DOWN_LIFTED = Equation(  # what lifts a joist on its overhang turns it about its outer support
+    Symbol("R_i", "force"),
     "M_J/L_J + max(P_J*max(s_J, 0), U_J*max(-s_J, 0))/L_J + w_J*L_J/2",
     symbols("M_J:moment, L_J:length, P_J:force, s_J:length, U_J:force, w_J:line load"),
     TABLES,

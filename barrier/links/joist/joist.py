@@ -18,7 +18,7 @@ from barrier.links.asked import JOISTS as TITLES
 from barrier.links.asked import joist_of
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.joist import beam
-from barrier.links.joist.on_joist import OnJoist, from_above, on_joist
+from barrier.links.joist.on_joist import NO_LIFT, OnJoist, from_above, on_joist
 from barrier.links.mount.base_plate import leading
 from barrier.links.mount.in_plane_forces import MountShare
 from barrier.links.mount.mount_forces import MountForces
@@ -139,7 +139,7 @@ def _checks(walk: Walk, on: OnJoist) -> Iterator[Check]:
         yield compare(
             joist_of(key, on.mount), TITLES[key].format(on.mount), _of(equation, parts), strength, on.labels, cases=on.cases
         )
-    for key, equation in (ROWS if row else COUPLES).items():
+    for key, equation in (ROWS if row else COUPLES if on.U_J is NO_LIFT else LIFTED).items():
         yield _supported(walk, on, key, _of(equation, values), values)
 
 
@@ -168,6 +168,7 @@ COUPLES = {
     ("outer", "down"): beam.OUTER_DOWN, ("outer", "uplift"): beam.OUTER_UP,
     ("inner", "down"): beam.INNER_DOWN, ("inner", "uplift"): beam.INNER_UP,
 }  # fmt: skip
+LIFTED = COUPLES | {("inner", "down"): beam.INNER_DOWN_LIFTED}
 ROWS = {
     ("outer", "down"): beam.OUTER_DOWN_ROW, ("outer", "uplift"): beam.OUTER_UP_ROW, ("inner", "down"): beam.INNER_DOWN_ROW,
     ("inner", "uplift"): beam.INNER_UP_ROW,
