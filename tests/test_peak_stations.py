@@ -15,6 +15,7 @@ from barrier.links.glass.film import layer_of
 from barrier.links.glass.glass import _stress
 from barrier.links.glass.panel_solution import PanelSolution
 from barrier.links.glass.peak_stations import EDGE_ZONES, FACE_ZONES, FACES, ZONES, PeakStations, peaks_of
+from barrier.links.glass.peak_stations import _pads as pads_of
 
 
 def panel_of(name: str) -> PanelSolution:
@@ -85,6 +86,16 @@ def test_the_model_factor_is_on_faces_and_vertical_edges_and_not_in_a_channel(zo
     vars(channel).update(residual=solved.residual, _bases={}, stiffnesses={})  # of what stands below nothing is asked
     assert channel.is_channel and not solved.is_channel
     assert np.asarray(_stress(channel, zones, [0, 2]).value.x).tolist() == stress.tolist()
+
+
+def test_a_pad_stands_where_its_mount_has_it() -> None:
+    """30 mm beside the middle of a mount at 200 mm, 40 mm wide: a peak is at it from 200 to 260 mm, half as wide again."""
+    pad = Plain(offset=Plain(x=30.0), width=Plain(x=40.0))
+    solved = Plain(mounts=[Plain(name="M1", mount=Plain(x=Plain(x=200.0), pads=[pad]))])
+    at = PeakStations(np.zeros((1, 1, 1, 1)), ("a",), (0,), ("b",), ("load",), ("interior",), pads_of(solved))  # type: ignore[arg-type]
+    assert [at._near(x) for x in (199.0, 201.0, 259.0, 261.0)] == [
+        "away from the mounts", "at mount M1", "at mount M1", "away from the mounts"
+    ]  # fmt: skip
 
 
 def test_a_figure_of_each_part_is_laid_out_in_their_order() -> None:

@@ -76,7 +76,7 @@ class PeakStations(Sequence[str]):
 
     def over(self, axis: str, of: Sequence[float]) -> NDArray[np.float64]:
         """A figure for each set, case, face or zone (``axis``, as a :class:`Place` has them), laid out over the stations."""
-        shape = [-1 if name == axis else 1 for name in Place._fields]
+        shape = [len(of) if name == axis else 1 for name in Place._fields]
         return np.broadcast_to(np.asarray(of, dtype=float).reshape(shape), self.x.shape).ravel()
 
 
