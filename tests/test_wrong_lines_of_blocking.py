@@ -1,0 +1,185 @@
+"""Wrong lines written on purpose into the blocking, its ends and what is handed to the deck, noticed by no test: each by a hand sum.
+
+Bundled jobs have brackets alike in every direction, alike at both ends, and four screws alike over two pieces: there the wrong
+end, the wrong direction and the wrong share come to the same figure. Here they are unlike.
+"""
+
+from __future__ import annotations
+
+
+from functools import cache
+
+import numpy as np
+import pytest
+from conftest import job_named, result_of, sound
+from test_load_path_closes import mounts_of, walk_of
+
+from barrier.basis import basis_named
+from barrier.links.blocking.across import AcrossActions
+from barrier.links.blocking.ends import AtEnd, Held, end_checks
+from barrier.links.blocking.piece_forces import forces_on_pieces
+from barrier.links.mount.mount_forces import MountForces
+from barrier.links.walk import Walk
+from barrier.load_path import Walked
+from barrier.mechanics import torsion
+from barrier.result import SOUND, Check, Ending
+from barrier.tables import Tables
+from barrier.value import JobEntry, Value
+
+GIVEN = JobEntry("x", "x")
+EXACT = 1e-12  # relative; a few operations on doubles
+STATICS = 1e-8  # relative; as the contact model closes
+
+
+def of(equation: object, **numbers: float) -> float:
+    """An equation of plain numbers in base units, each of the kind its symbol has."""
+    by_name = equation.by_name  # type: ignore[attr-defined]
+    return float(equation(**{n: Value(x, by_name[n].kind, GIVEN) for n, x in numbers.items()}).x)  # type: ignore[operator]
+
+
+def found(result: Walked, id: str) -> Check:
+    return next(c for c in result.checks if c.id == id)
+
+
+def demand(c: Check) -> float:
+    assert c.demand is not None
+    return float(c.demand.at(c.station))
+
+
+def resistance(c: Check) -> float:
+    assert c.resistance is not None
+    return float(c.resistance.at(c.station if c.resistance.stations else 0))
+
+
+# ---------------------------------------------------------------- one end of a piece
+
+RATED = {"uplift": 8e3, "down": 2e3, "sideways": 4e3, "torque": 5e5}  # N and N mm: no two alike
+LIFT = (-900.0, 500.0, 700.0, -100.0)  # of one end, down positive, by station
+TURN = (1e4, 2e4, 4e4, 9e4)
+SIDE = (100.0, 300.0, 250.0)  # at stations of its own, the largest not the first
+
+
+def ends_of(without_lift: bool = False, **ratings: float | None) -> dict[str, Check]:
+    """The checks of one end, a bracket rated by hand, under forces given by hand; by direction."""
+    result = result_of("garden_deck")
+    handed, walk = mounts_of(result)[0], walk_of(result)
+    block = handed.model.blocking
+    assert block is not None and block.left is not None
+    kinds = {"uplift": "force", "down": "force", "sideways": "force", "torque": "moment"}
+    rated = {way: None if x is None else Value(x, kinds[way], GIVEN, "R_k") for way, x in (RATED | ratings).items()}
+    fixing = block.left.model_copy(update=rated)
+    held = Held("blocking", "the blocking", "M1", "left", "left", fixing, walk.timber(block.material), handed.combination)
+    at = AtEnd(
+        None if without_lift else Value(np.abs(LIFT), "force", GIVEN, "V_left"), np.array(LIFT), Value(np.array(TURN), "moment", GIVEN, "T_left"),
+        Value(np.array(SIDE), "force", GIVEN, "V_side"), list("abcd"), list("xyz"), ("side x", "side y", "side z"),
+        ("end a", "end b", "end c", "end d"),
+    )  # fmt: skip
+    return {c.about.way: c for c in end_checks(walk, held, at)}
+
+
+def test_each_direction_of_an_end_is_compared_with_its_own_rating() -> None:
+    """What is lifted by the rating that holds down, what is pressed by the one that holds up; one factor of the code for all."""
+    ends = ends_of()
+    worst = {"uplift": 900.0, "down": 700.0, "sideways": 300.0, "torque": 9e4}
+    factor = resistance(ends["uplift"]) / RATED["uplift"]
+    for way, most in worst.items():
+        assert demand(ends[way]) == most and resistance(ends[way]) == pytest.approx(factor * RATED[way], rel=EXACT), way
+    assert (ends["sideways"].where, ends["sideways"].case) == ("y", "side y")
+    assert (ends["torque"].where, ends["torque"].case) == ("d", "end d")
+
+
+def test_all_that_an_end_holds_at_once_is_the_sum_of_its_own_parts_station_by_station() -> None:
+    """The largest of V/R + 300/R_side + T/R_t over four stations, lifted and pressed each by its own rating; by hand."""
+    ends = ends_of()
+    factor = resistance(ends["uplift"]) / RATED["uplift"]
+    sums = [
+        (abs(V) / RATED["uplift" if V < 0 else "down"] + max(SIDE) / RATED["sideways"] + T / RATED["torque"]) / factor
+        for V, T in zip(LIFT, TURN, strict=True)
+    ]
+    assert ends["together"].eta == pytest.approx(max(sums), rel=EXACT) and sums.index(max(sums)) == 2
+    assert (ends["together"].where, ends["together"].case) == ("c", "end c")
+    level = ends_of(without_lift=True)
+    assert set(level) == {"sideways", "torque", "together"}
+    assert level["together"].eta == pytest.approx((300 / RATED["sideways"] + 9e4 / RATED["torque"]) / factor, rel=EXACT)
+
+
+def test_an_end_that_lacks_one_rating_is_not_checked_at_once_and_one_of_nothing_exceeds() -> None:
+    for way in RATED:
+        assert ends_of(**{way: None})["together"].ending is Ending.NOT_CHECKED, way
+        assert ends_of(**{way: 0.0})["together"].ending is Ending.EXCEEDS, way
+
+
+# ---------------------------------------------------------------- pieces across the glass
+
+UNLIKE = {
+    "blocking.B1.left.uplift": "9 kN", "blocking.B1.left.down": "8 kN", "blocking.B1.left.sideways": "7 kN", "blocking.B1.left.torque": "0.4 kN m",
+    "blocking.B1.right.uplift": "6 kN", "blocking.B1.right.down": "5 kN", "blocking.B1.right.sideways": "4 kN",
+    "blocking.B1.right.torque": "0.3 kN m", "situations": None,
+}  # fmt: skip
+LEFT, RIGHT = (
+    {"uplift": 9e3, "down": 8e3, "sideways": 7e3, "torque": 4e5}, {"uplift": 6e3, "down": 5e3, "sideways": 4e3, "torque": 3e5}
+)  # fmt: skip
+LENGTH, BREADTH, DEPTH = 405.0, 120.0, 195.0  # of a piece of the garden deck; 28 mm of boards on it
+
+
+@cache
+def across_with_a_screw_missing() -> Walked:
+    """Two pieces across the glass 150 mm from the people side, one screw in the first and two in the second; joists of C16."""
+    return sound(
+        job_named("garden_deck").with_({
+            **UNLIKE, "blocking.B1.direction": "across", "joists.direction": "along", "mounts.M1.in_bay": "150 mm",
+            "mounts.M1.screws.S1.present": False, "joists.material.en": "C16",
+        })
+    )  # fmt: skip
+
+
+def walk_with(result: Walked) -> tuple[Walk, MountForces]:
+    """The walk, and its first mount in the combination of the ends."""
+    handed = next(m for m in result.handed_on.mounts if m.model.name == "M1" and m.combination.id == "ultimate, barrier")
+    tables = Tables(())
+    return Walk(
+        result.job, basis_named(result.job.basis, result.job.national, tables, result.job.editions.named), tables, SOUND
+    ), handed
+
+
+def test_pieces_across_the_glass_carry_moment_push_and_weight_of_their_mount() -> None:
+    """About the mount the ends of all pieces turn back M + F (28 + 195/2), and up and down they bear the weight or nothing."""
+    walk, handed = walk_with(across_with_a_screw_missing())
+    on, a, n = AcrossActions(walk, handed), 150.0, len(handed.with_weight)
+    R_1, R_2 = (np.asarray(R.x).reshape(n, 2) for R in (on.R_1, on.R_2))
+    M, F = abs(handed.M_Ed.at(handed.worst)), abs(handed.F_Ed.at(handed.worst))
+    for i, corner in enumerate(handed.with_weight):
+        way = 1.0 if corner.sign == "outward" else -1.0
+        about = (R_2[i] * (LENGTH - a) - R_1[i] * a).sum()
+        assert about == pytest.approx(way * (M + F * (28 + DEPTH / 2)), rel=1e-6), corner.label
+        assert R_1[i].sum() + R_2[i].sum() == pytest.approx(float(handed.weight.x) if corner.weighs else 0.0, abs=1e-6 * M / a)
+
+
+def test_a_piece_across_the_glass_by_hand() -> None:
+    """Bending beside the mount, shear, torsion of an upright rectangle, and its end pressed against a joist of C16."""
+    result = across_with_a_screw_missing()
+    walk, handed = walk_with(result)
+    on, a, count = AcrossActions(walk, handed), 150.0, handed.counted
+    R_1, R_2 = np.abs(on.R_1.x), np.abs(on.R_2.x)
+    bending = max((R_1 * a).max(), (R_2 * (LENGTH - a)).max()) / (BREADTH * DEPTH**2 / 6)
+    assert demand(found(result, "blocking.bending.M1")) == pytest.approx(bending, rel=STATICS)
+    assert demand(found(result, "blocking.shear.M1")) == pytest.approx(
+        1.5 * max(R_1.max(), R_2.max()) / (BREADTH * DEPTH), rel=STATICS
+    )
+    turned = np.abs(forces_on_pieces(handed, handed.with_weight).own_moments).max()
+    torsion_of_it = float(torsion.max_shear(turned * (LENGTH - a) / LENGTH, DEPTH, BREADTH))
+    assert demand(found(result, "blocking.torsion.M1")) == pytest.approx(torsion_of_it, rel=STATICS)
+    thrust = found(result, "blocking.end.thrust.M1")  # two screws of three hold in the second piece
+    assert demand(thrust) == pytest.approx(np.abs(handed.F_Ed.x)[count].max() * 2 / 3 / (BREADTH * DEPTH), rel=STATICS)
+    joist, piece = (walk.basis.bearing(walk.timber({"en": c}), handed.combination) for c in ("C16", "C24"))
+    assert isinstance(joist, Value) and isinstance(piece, Value) and joist.at(0) < piece.at(0)
+    assert resistance(thrust) == pytest.approx(joist.at(0), rel=EXACT)
+    twist = np.abs(handed.M_z.x)[count].max() * 2 / 3 / LENGTH
+    for side, share, rated in (("left", LENGTH - a, LEFT), ("right", a, RIGHT)):
+        ends = {way: found(result, f"blocking.end.{side}.{way}.M1") for way in rated}
+        assert demand(ends["sideways"]) == pytest.approx(twist, rel=STATICS)
+        assert demand(ends["torque"]) == pytest.approx(turned * share / LENGTH, rel=STATICS)
+        for way, R_k in rated.items():  # EN 1995-1-1 (2.14): k_mod and gamma_M of solid timber, the same for all
+            assert resistance(ends[way]) == pytest.approx(
+                R_k * resistance(found(result, "blocking.end.left.uplift.M1")) / 9e3, rel=EXACT
+            )
