@@ -1,11 +1,10 @@
-"""Wrong lines written on purpose into the blocking, its ends and what is handed to the deck, noticed by no test: each by a hand sum.
+"""Wrong lines written on purpose into the blocking, its ends and what goes to the deck, noticed by no test: each by a hand sum.
 
 Bundled jobs have brackets alike in every direction, alike at both ends, and four screws alike over two pieces: there the wrong
 end, the wrong direction and the wrong share come to the same figure. Here they are unlike.
 """
 
 from __future__ import annotations
-
 
 from functools import cache
 
@@ -70,8 +69,8 @@ def ends_of(without_lift: bool = False, **ratings: float | None) -> dict[str, Ch
     fixing = block.left.model_copy(update=rated)
     held = Held("blocking", "the blocking", "M1", "left", "left", fixing, walk.timber(block.material), handed.combination)
     at = AtEnd(
-        None if without_lift else Value(np.abs(LIFT), "force", GIVEN, "V_left"), np.array(LIFT), Value(np.array(TURN), "moment", GIVEN, "T_left"),
-        Value(np.array(SIDE), "force", GIVEN, "V_side"), list("abcd"), list("xyz"), ("side x", "side y", "side z"),
+        None if without_lift else Value(np.abs(LIFT), "force", GIVEN, "V_left"), np.array(LIFT),
+        Value(np.array(TURN), "moment", GIVEN, "T_left"), Value(np.array(SIDE), "force", GIVEN, "V_side"), list("abcd"), list("xyz"), ("side x", "side y", "side z"),
         ("end a", "end b", "end c", "end d"),
     )  # fmt: skip
     return {c.about.way: c for c in end_checks(walk, held, at)}
@@ -112,9 +111,9 @@ def test_an_end_that_lacks_one_rating_is_not_checked_at_once_and_one_of_nothing_
 # ---------------------------------------------------------------- pieces across the glass
 
 UNLIKE = {
-    "blocking.B1.left.uplift": "9 kN", "blocking.B1.left.down": "8 kN", "blocking.B1.left.sideways": "7 kN", "blocking.B1.left.torque": "0.4 kN m",
-    "blocking.B1.right.uplift": "6 kN", "blocking.B1.right.down": "5 kN", "blocking.B1.right.sideways": "4 kN",
-    "blocking.B1.right.torque": "0.3 kN m", "situations": None,
+    "blocking.B1.left.uplift": "9 kN", "blocking.B1.left.down": "8 kN", "blocking.B1.left.sideways": "7 kN",
+    "blocking.B1.left.torque": "0.4 kN m", "blocking.B1.right.uplift": "6 kN", "blocking.B1.right.down": "5 kN",
+    "blocking.B1.right.sideways": "4 kN", "blocking.B1.right.torque": "0.3 kN m", "situations": None,
 }  # fmt: skip
 LEFT, RIGHT = (
     {"uplift": 9e3, "down": 8e3, "sideways": 7e3, "torque": 4e5}, {"uplift": 6e3, "down": 5e3, "sideways": 4e3, "torque": 3e5}
