@@ -16,6 +16,7 @@ from test_load_path_closes import mounts_of, walk_of
 from barrier.basis import basis_named
 from barrier.links.blocking.across import AcrossActions
 from barrier.links.blocking.ends import AtEnd, Held, end_checks
+from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
@@ -70,7 +71,8 @@ def ends_of(without_lift: bool = False, **ratings: float | None) -> dict[str, Ch
     held = Held("blocking", "the blocking", "M1", "left", "left", fixing, walk.timber(block.material), handed.combination)
     at = AtEnd(
         None if without_lift else Value(np.abs(LIFT), "force", GIVEN, "V_left"), np.array(LIFT),
-        Value(np.array(TURN), "moment", GIVEN, "T_left"), Value(np.array(SIDE), "force", GIVEN, "V_side"), list("abcd"), list("xyz"), ("side x", "side y", "side z"),
+        Value(np.array(TURN), "moment", GIVEN, "T_left"), Value(np.array(SIDE), "force", GIVEN, "V_side"),
+        list("abcd"), list("xyz"), ("side x", "side y", "side z"),
         ("end a", "end b", "end c", "end d"),
     )  # fmt: skip
     return {c.about.way: c for c in end_checks(walk, held, at)}
@@ -132,13 +134,11 @@ def across_with_a_screw_missing() -> Walked:
     )  # fmt: skip
 
 
-def walk_with(result: Walked) -> tuple[Walk, MountForces]:
-    """The walk, and its first mount in the combination of the ends."""
-    handed = next(m for m in result.handed_on.mounts if m.model.name == "M1" and m.combination.id == "ultimate, barrier")
-    tables = Tables(())
-    return Walk(
-        result.job, basis_named(result.job.basis, result.job.national, tables, result.job.editions.named), tables, SOUND
-    ), handed
+def walk_with(result: Walked, combination: str = "ultimate, barrier") -> tuple[Walk, MountForces]:
+    """The walk, and its first mount in a combination."""
+    handed = next(m for m in result.handed_on.mounts if m.model.name == "M1" and m.combination.id == combination)
+    job, tables = result.job, Tables(())
+    return Walk(job, basis_named(job.basis, job.national, tables, job.editions.named), tables, SOUND), handed
 
 
 def test_pieces_across_the_glass_carry_moment_push_and_weight_of_their_mount() -> None:
@@ -182,3 +182,139 @@ def test_a_piece_across_the_glass_by_hand() -> None:
             assert resistance(ends[way]) == pytest.approx(
                 R_k * resistance(found(result, "blocking.end.left.uplift.M1")) / 9e3, rel=EXACT
             )
+
+
+# ---------------------------------------------------------------- loose pieces along the glass
+
+
+@cache
+def loose_with_a_screw_missing() -> Walked:
+    """Two loose pieces along the glass 150 mm from their left end, one screw in the first and two in the second; tied."""
+    heights = {
+        "blocking.B1.left.highest": "150 mm", "blocking.B1.right.highest": "100 mm", "blocking.B1.left.lowest": "90 mm",
+        "blocking.B1.right.lowest": "140 mm",
+    }  # fmt: skip
+    ties = {"fixing": "screws", "number": 6, "diameter": "6 mm", "length": "200 mm"}
+    changes = {**UNLIKE, **heights, "mounts.M1.in_bay": "150 mm", "mounts.M1.screws.S1.present": False, "blocking.B1.ties": ties}
+    return sound(job_named("garden_deck").with_(changes))
+
+
+def in_its_combination(c: Check, result: Walked) -> tuple[MountForces, PieceActions]:
+    """The mount of a check in the combination of the check, and what comes on its loose pieces there."""
+    walk, handed = walk_with(result, c.combination)
+    return handed, actions_on_pieces(walk, forces_on_pieces(handed, handed.with_weight))
+
+
+def test_a_loose_piece_by_hand() -> None:
+    """A beam of 405 mm with a force 150 mm from its end, and an upright rectangle twisted to the end nearer to the mount."""
+    result, a, b = loose_with_a_screw_missing(), 150.0, LENGTH - 150.0
+    bending, shear, twisted, ties = (found(result, f"blocking.{what}.M1") for what in ("bending", "shear", "torsion", "ties"))
+    P = float(np.max(in_its_combination(bending, result)[1].P.x))
+    assert demand(bending) == pytest.approx(P * a * b / LENGTH / (BREADTH * DEPTH**2 / 6), rel=STATICS)
+    assert demand(shear) == pytest.approx(1.5 * P * b / LENGTH / (BREADTH * DEPTH), rel=STATICS)
+    T = float(np.max(in_its_combination(twisted, result)[1].T_own.x))
+    assert demand(twisted) == pytest.approx(float(torsion.max_shear(T * b / LENGTH, DEPTH, BREADTH)), rel=STATICS)
+    force = in_its_combination(ties, result)[1].force.reshape(-1, 2)  # the first piece alone, then both: nothing or the weight
+    assert demand(ties) == pytest.approx(max(np.abs(force[:, 0]).max(), np.abs(force.sum(axis=1)).max()), rel=STATICS)
+    assert np.abs(force).sum(axis=1).max() > 1.5 * demand(ties)
+
+
+def test_bending_both_ways_of_a_loose_piece_by_hand() -> None:
+    """The push of the worst station sideways by the screws of each piece, beside what bends it up and down.
+
+    k_m = 0.7 of a rectangle, EN 1995-1-1 6.1.6; C24 of more than 150 mm by its f_m,k alone (3.2), one f_m,d for both ways.
+    """
+    result, a, b = loose_with_a_screw_missing(), 150.0, LENGTH - 150.0
+    both = found(result, "blocking.both_ways.M1")
+    handed, on = in_its_combination(both, result)
+    F, M_z = np.abs(handed.F_Ed.x)[handed.counted], np.abs(handed.M_z.x)[handed.counted]
+    side = ((F * a * b + M_z * b) / LENGTH).max() / (DEPTH * BREADTH**2 / 6)
+    upright = np.asarray(on.P.x) * a * b / LENGTH / (BREADTH * DEPTH**2 / 6)
+    share = np.where(on.piece == 0, 1 / 3, 2 / 3)
+    f_m = 24.0 * resistance(found(result, "blocking.end.left.uplift.M1")) / 9e3
+    y, z = upright / f_m, side * share / f_m
+    assert both.eta == pytest.approx(max((y + 0.7 * z).max(), (0.7 * y + z).max()), rel=1e-6)
+
+
+def test_ends_of_loose_pieces_by_hand() -> None:
+    """Each end its own share of force, push and torque, and its own bracket; two of three screws hold in the second piece."""
+    result, a = loose_with_a_screw_missing(), 150.0
+    factor = resistance(found(result, "blocking.end.left.uplift.M1")) / 9e3
+    for side, arm, rated in (("left", LENGTH - a, LEFT), ("right", a, RIGHT)):
+        ends = {way: found(result, f"blocking.end.{side}.{way}.M1") for way in rated}
+        for way, R_k in rated.items():
+            assert resistance(ends[way]) == pytest.approx(R_k * factor, rel=EXACT), (side, way)
+        handed, _ = in_its_combination(ends["sideways"], result)
+        F, M_z = np.abs(handed.F_Ed.x)[handed.counted], np.abs(handed.M_z.x)[handed.counted]
+        assert demand(ends["sideways"]) == pytest.approx((F * arm + M_z).max() / LENGTH * 2 / 3, rel=STATICS)
+        assert ends["sideways"].case in {handed.cases[i].id for i in handed.counted}
+        _, on = in_its_combination(ends["torque"], result)
+        assert demand(ends["torque"]) == pytest.approx(float(np.max(on.T_own.x)) * arm / LENGTH, rel=STATICS)
+        for way, sign in (("uplift", -1.0), ("down", 1.0)):
+            _, on = in_its_combination(ends[way], result)
+            assert demand(ends[way]) == pytest.approx((sign * on.force).max() * arm / LENGTH, rel=STATICS)
+
+
+def test_splitting_of_a_piece_by_hand() -> None:
+    """F_90,Rk = 14 b (h_e/(1 - h_e/h))^0.5, EN 1995-1-1 (8.4) with w = 1: of two ends the one with its screws nearest the edge.
+
+    Screws of 180 mm through 15 mm of plate and 28 mm of boards reach 137 mm; an end is held at 100 or 90 mm of 195.
+    """
+    result, a = loose_with_a_screw_missing(), 150.0
+    factor = resistance(found(result, "blocking.end.left.uplift.M1")) / 9e3
+    for id, h_e, sign in (("splitting", 137.0, -1.0), ("end.splitting.uplift", 100.0, -1.0), ("end.splitting.down", 90.0, 1.0)):
+        c = found(result, f"blocking.{id}.M1")
+        _, on = in_its_combination(c, result)
+        assert demand(c) == pytest.approx((sign * on.force).max() * (LENGTH - a) / LENGTH, rel=STATICS)
+        assert resistance(c) == pytest.approx(14 * BREADTH * (h_e / (1 - h_e / DEPTH)) ** 0.5 * factor, rel=1e-9), id
+        assert c.where == on.labels[int(np.argmax(sign * on.force))]
+
+
+def test_wood_of_the_blocking_is_compared_with_its_own_strengths() -> None:
+    """C24 of EN 338:2016: f_m,k 24 and f_v,k 4.0, shear with k_cr = 0.67, torsion with 1 + 0.05 h/b (EN 1995-1-1).
+
+    k_mod over gamma_M is that of the brackets: both of solid timber.
+    """
+    for result in (across_with_a_screw_missing(), loose_with_a_screw_missing()):
+        factor = resistance(found(result, "blocking.end.left.uplift.M1")) / 9e3
+        for what, f_k in (("bending", 24.0), ("shear", 0.67 * 4.0), ("torsion", 4.0 * (1 + 0.05 * DEPTH / BREADTH))):
+            assert resistance(found(result, f"blocking.{what}.M1")) == pytest.approx(f_k * factor, rel=1e-9), what
+
+
+# ---------------------------------------------------------------- one section
+
+
+@cache
+def laminated_flat() -> Walked:
+    """Two pieces laminated in a factory and laid flat, 390 mm wide and 120 mm deep, the mount 150 mm from their left end."""
+    changes = {**UNLIKE, "mounts.M1.in_bay": "150 mm", "blocking.B1.laminated": "factory", "blocking.B1.laid": "flat"}
+    return sound(job_named("garden_deck").with_(changes))
+
+
+def test_one_section_by_hand() -> None:
+    """It takes the whole torque, M + F (28 + 120/2) of every station, and push and twist sideways, each end by its distance."""
+    result, a, b = laminated_flat(), 150.0, LENGTH - 150.0
+    wide, deep = 2 * DEPTH, BREADTH
+
+    def acting(c: Check) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        _, handed = walk_with(result, c.combination)
+        F, M_z = np.abs(handed.F_Ed.x)[handed.counted], np.abs(handed.M_z.x)[handed.counted]
+        return np.abs(handed.M_Ed.x)[handed.counted] + F * (28 + deep / 2), F, M_z
+
+    twisted, bending, shear = (found(result, f"blocking.{what}.M1") for what in ("torsion", "bending", "shear"))
+    T, _, _ = acting(twisted)
+    assert demand(twisted) == pytest.approx(float(torsion.max_shear(T.max() * b / LENGTH, wide, deep)), rel=STATICS)
+    _, F, M_z = acting(bending)
+    assert demand(bending) == pytest.approx((F * a * b + M_z * b).max() / LENGTH / (deep * wide**2 / 6), rel=STATICS)
+    _, F, M_z = acting(shear)
+    assert demand(shear) == pytest.approx(1.5 * (F * b + M_z).max() / LENGTH / (deep * wide), rel=STATICS)
+    for side, arm, rated in (("left", b, LEFT), ("right", a, RIGHT)):
+        sideways, turning = (found(result, f"blocking.end.{side}.{way}.M1") for way in ("sideways", "torque"))
+        _, F, M_z = acting(sideways)
+        assert demand(sideways) == pytest.approx((F * arm + M_z).max() / LENGTH, rel=STATICS)
+        T, _, _ = acting(turning)
+        assert demand(turning) == pytest.approx(T.max() * arm / LENGTH, rel=STATICS)
+        assert resistance(sideways) / resistance(turning) == pytest.approx(rated["sideways"] / rated["torque"], rel=EXACT)
+    of_wood = resistance(found(result, "blocking.end.left.sideways.M1")) / LEFT["sideways"] * 1.3 / 1.25  # gamma_M, glued
+    for c, f_k in ((bending, 24.0), (shear, 0.67 * 4.0), (twisted, 4.0 * (1 + 0.05 * wide / deep))):
+        assert resistance(c) == pytest.approx(f_k * of_wood, rel=1e-9), c.id
