@@ -6,7 +6,10 @@ end, the wrong direction and the wrong share come to the same figure. Here they 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
+from types import SimpleNamespace
+from typing import cast
 
 import numpy as np
 import pytest
@@ -16,13 +19,17 @@ from test_load_path_closes import mounts_of, walk_of
 from barrier.basis import basis_named
 from barrier.links.blocking.across import AcrossActions
 from barrier.links.blocking.ends import AtEnd, Held, end_checks
+from barrier.links.blocking.force_sets import COMPONENTS, DOWN, force_sets
+from barrier.links.blocking.force_table import ForceRow, _largest, _largest_at, _levels, _sets
 from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import forces_on_pieces
+from barrier.links.blocking.splitting import at_the_ends
+from barrier.links.blocking.to_joists import Push, State, Wrench, states
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.load_path import Walked
 from barrier.mechanics import torsion
-from barrier.result import SOUND, Check, Ending
+from barrier.result import SOUND, Check, Ending, Lack, Standing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
 
@@ -320,3 +327,107 @@ def test_one_section_by_hand() -> None:
     of_wood = resistance(found(result, "blocking.end.left.sideways.M1")) / LEFT["sideways"] * 1.3 / 1.25  # gamma_M, glued
     for c, f_k in ((bending, 24.0), (shear, 0.67 * 4.0), (twisted, 4.0 * (1 + 0.05 * wide / deep))):
         assert resistance(c) == pytest.approx(f_k * of_wood, rel=1e-9), c.id
+
+
+# ---------------------------------------------------------------- splitting at the ends
+
+
+def split_at(left: tuple[float | None, float | None] | None, right: tuple[float | None, float | None] | None) -> dict[str, Check]:
+    """Splitting at ends held so high above the lower and so deep below the upper edge of a piece of 120 x 195 mm, by way.
+
+    None for an end nobody knows; the two pieces have 1 kN down and 2 kN up.
+    """
+    result = result_of("garden_deck")
+    handed, walk = mounts_of(result)[0], walk_of(result)
+    assert handed.model.blocking is not None
+
+    def end(heights: tuple[float | None, float | None] | None) -> object:
+        if heights is None:
+            return None
+        high, low = (None if x is None else Value(x, "length", GIVEN) for x in heights)
+        return SimpleNamespace(fixing="bracket", highest=high, lowest=low)
+
+    block = handed.model.blocking.model_copy(update={"left": end(left), "right": end(right)})
+    on = SimpleNamespace(
+        model=SimpleNamespace(name="M1", blocking=block), force=np.array([1e3, -2e3]), labels=("pressed", "lifted")
+    )
+    ends = Value(np.array([700.0, 1400.0]), "force", GIVEN, "V_end")
+    return {c.about.way: c for c in at_the_ends(walk, on, ends, handed.combination)}  # type: ignore[arg-type]
+
+
+def test_an_end_whose_fixings_nobody_measured_may_split_there() -> None:
+    """One end measured is not both; and what nobody knows is not what sits in a shoe."""
+    both = split_at((150.0, 90.0), (100.0, 140.0))
+    assert {way: (demand(c), c.where) for way, c in both.items()} == {"uplift": (1400.0, "lifted"), "down": (700.0, "pressed")}
+    assert all(c.ending is Ending.WITHIN for c in both.values())
+    for left, right in (((150.0, None), (100.0, 90.0)), ((150.0, 90.0), None), (None, (150.0, 90.0)), (None, None)):
+        asked = split_at(left, right)["down"]
+        assert asked.ending is Ending.NOT_CHECKED and asked.lack is Lack.INPUT and asked.standing is Standing.REQUIRED
+        assert demand(asked) == 700.0 and "lowest" in asked.reason
+    assert split_at((None, 90.0), (100.0, 90.0))["uplift"].lack is Lack.INPUT
+
+
+def test_only_a_piece_that_sits_in_a_shoe_at_both_ends_is_not_split_by_what_presses() -> None:
+    """A shoe under the whole depth of 195 mm; held 130 mm below its upper edge, more than it is broad, it splits all the same."""
+    assert set(split_at((150.0, 195.0), (150.0, 195.0))) == {"uplift"}
+    assert set(split_at((150.0, 195.0), (150.0, 130.0))) == {"uplift", "down"}
+
+
+# ---------------------------------------------------------------- what goes to the deck
+
+
+def test_the_table_has_the_largest_push_and_twist_of_every_station_and_combination() -> None:
+    """By hand over all stations that count: sideways at an end (F b + M_z)/L by the screws of the piece; service is 1/1.5 of it."""
+    result = loose_with_a_screw_missing()
+    table = next(t for t in result.handed_on.tables if t.mount.model.name == "M1")
+    every = [m for m in result.handed_on.mounts if m.model is table.mount.model and m.standing is Standing.REQUIRED]
+    assert table.combinations == tuple(m.combination.id for m in every) and len(every) == 2
+    rows = {row.words: [v.at(0) for v in row.values if v is not None] for row in table.rows}
+
+    def largest(of: Callable[[np.ndarray, np.ndarray, np.ndarray], np.ndarray]) -> float:
+        at = (tuple(np.abs(np.asarray(v.x))[m.counted] for v in (m.M_Ed, m.F_Ed, m.M_z)) for m in every)
+        return max(float(of(*three).max()) for three in at)
+
+    wanted = {
+        "push, the largest": largest(lambda M, F, M_z: F), "moment": largest(lambda M, F, M_z: M),
+        "twist, either way": largest(lambda M, F, M_z: M_z),
+    }  # fmt: skip
+    for words, most in wanted.items():
+        assert rows[words] == pytest.approx([most, most, most / 1.5, most / 1.5], rel=1e-6), words
+    for piece, share in (("piece 1", 1 / 3), ("piece 2", 2 / 3)):
+        for side, arm in (("left", 150.0), ("right", 255.0)):
+            most = share * largest(lambda M, F, M_z, arm=arm: (F * arm + M_z) / LENGTH)  # type: ignore[misc]
+            found_there = rows[f"{piece}, {side} end, sideways"]
+            assert found_there == pytest.approx([most, -most, most / 1.5, -most / 1.5], rel=1e-6), (piece, side)
+            down = rows[f"{piece}, {side} end, down"]
+            assert (down[0] < 0.0 < down[1]) if piece == "piece 1" else (down[1] < 0.0 < down[0])  # outward presses the drop side
+
+
+def test_a_row_has_no_figure_where_one_combination_has_no_equilibrium() -> None:
+    """It may be the worst; and of those there are, a pull of 5 kN is more than a press of 3."""
+    five, three = (Value(x, "force", GIVEN) for x in (-5e3, 3e3))
+    rows = [ForceRow("an end", (three, five, None)), ForceRow("an end", (five, three, three))]
+    assert [None if v is None else v.at(0) for v in _largest(rows).values] == [-5e3, -5e3, None]
+    wrenches = [Wrench("piece 1", "left", (0.0, 0.0, 0.0), (0.0, 0.0, z), (0.0, 0.0, 0.0)) for z in (-3e3, 5e3)]
+    largest = _largest_at({("outward", "piece 1", "left"): wrenches}, ("outward", "piece 1", "left"), DOWN.of, "force")
+    assert largest is not None and largest.at(0) == -5e3
+    walk, handed = walk_with(loose_with_a_screw_missing())
+    known = states(walk, handed, _levels(handed)[0])
+    assert len(_sets(walk, handed.model, [(handed, known)])) == 2
+    assert _sets(walk, handed.model, [(handed, known), (handed, None)]) == ()
+
+
+def test_forces_at_once_are_of_the_state_that_presses_or_pulls_an_end_most() -> None:
+    """Two combinations of two states each, outward: the worst is the last, by a pull; it is taken as it comes."""
+    here = (0.0, 0.0, 0.0)
+
+    def state(words: str, *down: float, M: float = 1.0) -> State:
+        ends = (Wrench("piece 1", s, here, (7.0, 9e9, -z), here) for s, z in zip(("left", "right"), down, strict=True))
+        return State("outward", words, Push(M, 2.0, 3.0), tuple(ends))
+
+    first, second = (cast("MountForces", SimpleNamespace(combination=SimpleNamespace(id=id))) for id in ("first", "second"))
+    found = [(first, [state("a", 4.0, 4.0), state("b", 5.0, 0.0)]), (second, [state("a", 1.0, 1.0), state("b", 3.0, -6.0)])]
+    made = {"first": [state("x", 0.0, 0.0)] * 2, "second": [state("x", 0.0, 0.0), state("b", 2.5, -5.5, M=8.0)]}
+    (only,) = force_sets(found, COMPONENTS["loose"], lambda handed: made[handed.combination.id])
+    assert (only.sign, only.words, [v.at(0) for v in only.action]) == ("outward", "second; b", [2.0, 8.0, 3.0])
+    assert [(words, values[0].at(0)) for words, values in only.rows] == [("piece 1, left end", 2.5), ("piece 1, right end", -5.5)]
