@@ -7,6 +7,7 @@ end, the wrong direction and the wrong share come to the same figure. Here they 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from types import SimpleNamespace
 from typing import cast
@@ -14,17 +15,17 @@ from typing import cast
 import numpy as np
 import pytest
 from conftest import job_named, result_of, sound
-from test_load_path_closes import mounts_of, walk_of
+from test_load_path_closes import mounts_of, resultant, walk_of
 
 from barrier.basis import basis_named
 from barrier.links.blocking.across import AcrossActions
 from barrier.links.blocking.ends import AtEnd, Held, end_checks
 from barrier.links.blocking.force_sets import COMPONENTS, DOWN, force_sets
-from barrier.links.blocking.force_table import ForceRow, _largest, _largest_at, _levels, _sets
+from barrier.links.blocking.force_table import ForceRow, _largest, _largest_at, _levels, _sets, _sideways_most, force_table
 from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.blocking.splitting import at_the_ends
-from barrier.links.blocking.to_joists import Push, State, Wrench, states
+from barrier.links.blocking.to_joists import Level, Push, State, Wrench, push_of, states
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.load_path import Walked
@@ -431,3 +432,80 @@ def test_forces_at_once_are_of_the_state_that_presses_or_pulls_an_end_most() -> 
     (only,) = force_sets(found, COMPONENTS["loose"], lambda handed: made[handed.combination.id])
     assert (only.sign, only.words, [v.at(0) for v in only.action]) == ("outward", "second; b", [2.0, 8.0, 3.0])
     assert [(words, values[0].at(0)) for words, values in only.rows] == [("piece 1, left end", 2.5), ("piece 1, right end", -5.5)]
+
+
+def test_a_set_of_what_twists_is_of_the_state_with_the_largest_torque() -> None:
+    """A section that takes the torque whole: not of the state that pushes an end sideways most."""
+    here = (0.0, 0.0, 0.0)
+    pushed, turned = (
+        State("inward", words, Push(1.0, 1.0, 0.0), (Wrench("the joist", "left", here, (0.0, V, 0.0), (T, 0.0, 0.0)),))
+        for words, V, T in (("pushed", 9e6, 1.0), ("turned", 1.0, -7.0))
+    )
+    handed = cast("MountForces", SimpleNamespace(combination=SimpleNamespace(id="c")))
+    (only,) = force_sets([(handed, [pushed, turned])], COMPONENTS["twists"], lambda _: [pushed, turned])
+    assert only.words == "c; turned" and [v.at(0) for v in only.rows[0][1]] == [1.0, 7.0]  # turning the drop side down is positive
+
+
+def test_the_station_that_pushes_an_end_sideways_most_is_that_of_the_end() -> None:
+    """1 kN of push at one station, 300 N m of twist at another, over 1 m, the mount 200 mm from the left; by hand.
+
+    Left: 800 against 80 + 300; right: 200 against 20 + 300. A board across the glass gets the push along itself: only the twist.
+    """
+    M, F, M_z = ([1.0, 2.0, 3.0], [5e4, -1e3, 100.0], [9e9, 0.0, 3e5])
+    level = Level("x", *(Value(np.array(x), k, GIVEN) for x, k in ((M, "moment"), (F, "force"), (M_z, "moment"))), ())
+    for mode, side, at in (("loose", "left", 1), ("loose", "right", 2), ("bends", "left", 2), ("twists", "right", 2)):
+        model = SimpleNamespace(span=SimpleNamespace(a=200.0, L=1000.0, mode=mode))
+        counted = SimpleNamespace(counted=np.array([1, 2]))
+        push = _sideways_most(model, level, counted, side)  # type: ignore[arg-type]
+        assert (push.M, push.F, push.M_z) == (M[at], abs(F[at]), M_z[at]), (mode, side)
+
+
+def test_the_table_is_of_the_mount_without_weight_and_of_all_combinations_in_any_order() -> None:
+    """Weight stands in a row of its own; what presses and lifts cancels; an end is checked for the largest lift."""
+    result = loose_with_a_screw_missing()
+    walk, _ = walk_with(result)
+    table = next(t for t in result.handed_on.tables if t.mount.model.name == "M1")
+    assert all(len(row.values) == len(table.columns) == 4 for row in table.rows)
+    assert table.pieces is not None
+    assert np.abs(table.pieces.forces.sum(axis=1)).max() < 1e-6 * table.pieces.forces.max()
+    every = [m for m in result.handed_on.mounts if m.model is table.mount.model and m.standing is Standing.REQUIRED]
+    weak, strong = (
+        replace(m, M_Ed=Value(np.asarray(m.M_Ed.x) * f, "moment", GIVEN)) for m, f in zip(every, (0.5, 1.0), strict=True)
+    )
+    weight = Value(247.0, "force", GIVEN)
+    one, other = (force_table(walk, strong, order, weight) for order in ((weak, strong), (strong, weak)))
+    assert [[v and v.at(0) for v in r.values] for r in one.rows] == [[v and v.at(0) for v in r.values] for r in other.rows]
+    for side in ("left", "right"):
+        lifts = [-v.at(0) for r in table.rows if r.at[1:] == (side, "down") for v in r.values if v is not None]
+        assert max(lifts) == pytest.approx(demand(found(result, f"blocking.end.{side}.uplift.M1")), rel=STATICS)
+
+
+def test_both_levels_of_the_table_are_in_equilibrium() -> None:
+    """The ends add up to the action of their own level, about every axis; of a mount whose worst station is another, to that."""
+    walk, handed = walk_with(loose_with_a_screw_missing())
+    for level in _levels(handed):
+        assert push_of(handed, level).M_z == pytest.approx(np.abs(np.asarray(level.M_z.x))[handed.counted].max(), rel=EXACT)
+        for state in states(walk, handed, level) or ():
+            force, moment = resultant(state)
+            F, M = (np.array(v) for v in state.action)
+            assert np.allclose(force, F, atol=1e-6 * np.abs(F).max()) and np.allclose(moment, M, atol=1e-6 * np.abs(M).max())
+    other = int(handed.counted[-1])
+    moved = replace(handed, worst=other)
+    for only in _sets(walk, handed.model, [(moved, states(walk, moved, _levels(moved)[0]))]):
+        acts = [abs(v.at(other)) for v in (handed.M_Ed, handed.F_Ed, handed.M_z)]
+        assert [v.at(0) for v in (only.action[1], only.action[0], only.action[2])] == acts
+    level = _levels(handed)[0]
+    gone = level.corners[-1]._replace(contact=replace(level.corners[-1].contact, equilibrium=False))
+    assert states(walk, handed, level._replace(corners=(*level.corners[:-1], gone))) is None
+
+
+def test_a_piece_across_the_glass_bears_against_the_joist_it_is_pushed_to() -> None:
+    """Outward the whole push comes to the drop-side ends, by the screws of each piece; the other end takes none of it."""
+    walk, handed = walk_with(across_with_a_screw_missing())
+    for level in _levels(handed):
+        for state in states(walk, handed, level) or ():
+            outward = state.sign == "outward"
+            for w in state.wrenches:
+                share = (1 / 3 if w.piece == "piece 1" else 2 / 3) * (1.0 if outward else -1.0)
+                pushed = share * state.push.F if (w.side == "right") == outward else 0.0
+                assert w.force[1] == pytest.approx(pushed, rel=EXACT), (state.label, w.piece, w.side)
