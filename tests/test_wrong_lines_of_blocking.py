@@ -15,22 +15,33 @@ from typing import cast
 import numpy as np
 import pytest
 from conftest import job_named, result_of, sound
+from test_ground import OWN
 from test_load_path_closes import mounts_of, resultant, walk_of
 
-from barrier.basis import basis_named
+from barrier.basis import Answer, Driven, Timber, basis_named
+from barrier.job.timber import BoardScrews, EndFixing
 from barrier.links.blocking.across import AcrossActions
+from barrier.links.blocking.beside import PLASTIC, on_support, torsion_for_scale
+from barrier.links.blocking.blocking import section_under
+from barrier.links.blocking.boards import PUSHED, THREAD, _own_screws, finding
+from barrier.links.blocking.edge_joist import finding as edge_joist_finding
+from barrier.links.blocking.end_fixings import end_resistance, nothing_held
 from barrier.links.blocking.ends import AtEnd, Held, end_checks
 from barrier.links.blocking.force_sets import COMPONENTS, DOWN, force_sets
 from barrier.links.blocking.force_table import ForceRow, _largest, _largest_at, _levels, _sets, _sideways_most, force_table
+from barrier.links.blocking.in_plane_ends import LEFT as LEFT_OF_PLANE
+from barrier.links.blocking.in_plane_ends import RIGHT as RIGHT_OF_PLANE
+from barrier.links.blocking.in_plane_ends import in_plane_ends
 from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.blocking.splitting import at_the_ends
 from barrier.links.blocking.to_joists import Level, Push, State, Wrench, push_of, states
+from barrier.links.mount.base_plate import leading
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.load_path import Walked
 from barrier.mechanics import torsion
-from barrier.result import SOUND, Check, Ending, Lack, Standing
+from barrier.result import SOUND, About, Check, Ending, Lack, NotChecked, Standing
 from barrier.tables import Tables
 from barrier.value import JobEntry, Value
 
@@ -509,3 +520,206 @@ def test_a_piece_across_the_glass_bears_against_the_joist_it_is_pushed_to() -> N
                 share = (1 / 3 if w.piece == "piece 1" else 2 / 3) * (1.0 if outward else -1.0)
                 pushed = share * state.push.F if (w.side == "right") == outward else 0.0
                 assert w.force[1] == pytest.approx(pushed, rel=EXACT), (state.label, w.piece, w.side)
+
+
+# ---------------------------------------------------------------- loads in the plane of the glass
+
+
+def test_loads_in_the_plane_that_inform_decide_no_end_and_those_that_decide_go_by_the_screws_of_a_piece() -> None:
+    """One screw of four missing, two of three hold in one piece: it gets 2/3 where it got 1/2, and every end 4/3 of its force."""
+    result = result_of("au_deck")
+    walk, shares = walk_of(result), [s for s in result.handed_on.shares if s.model.name == "M1"]
+    informs, decides = (next(s for s in shares if s.load.standing is t) for t in (Standing.INFORMATION, Standing.REQUIRED))
+    assert list(in_plane_ends(walk, informs)) == []
+    gone = replace(decides, model=replace(decides.model, screws=[s for s in decides.model.screws if s.name != "S1"]))
+    full, fewer = ({c.id: demand(c) for c in in_plane_ends(walk, share)} for share in (decides, gone))
+    assert full and {id: x / full[id] for id, x in fewer.items()} == pytest.approx(dict.fromkeys(full, 4 / 3), rel=EXACT)
+
+
+# ---------------------------------------------------------------- what holds an end
+
+
+def test_nails_at_an_end_go_through_the_width_of_the_joist_into_the_piece() -> None:
+    """3 nails, the highest 150 mm above the lower and the lowest 140 mm below the upper edge of 195 mm: 95 mm apart, by hand."""
+    seen: list[tuple[Driven, str]] = []
+
+    class Asked:
+        def driven_into_end(self, driven: Driven, combination: object, kind: str) -> NotChecked:
+            seen.append((driven, kind))
+            return NotChecked(Lack.BASIS, "asked")
+
+        def end_grain(self, combination: object, kind: str) -> NotChecked:
+            return NotChecked(Lack.INPUT, "how many")
+
+    job = job_named("garden_deck").with_({"joists.material.en": "C16"})
+    sound_walk = Walk(job, Asked(), Tables(()), SOUND)  # type: ignore[arg-type]
+    fixing = job_named("garden_deck").with_({
+        "blocking.B1.left": {
+            "fixing": "nails", "number": 3, "diameter": "3.1 mm", "length": "90 mm", "highest": "150 mm", "lowest": "140 mm",
+        },
+    }).blocking["B1"].left  # fmt: skip
+    assert fixing is not None
+    combination = mounts_of(result_of("garden_deck"))[0].combination
+    piece = sound_walk.timber({"en": "C24"}, depth=Value(195.0, "length", GIVEN))
+
+    def asked(timber: Timber | None = piece, **changes: object) -> Answer:
+        return end_resistance(sound_walk, fixing.model_copy(update=changes), "torque", combination, timber)
+
+    assert str(asked()).endswith("asked")
+    driven, kind = seen[-1]
+    assert kind == "moment" and (driven.kind, driven.number.at(0)) == ("nails", 3)
+    assert [v.at(0) for v in (driven.d, driven.length, driven.side) if v is not None] == [3.1, 90.0, 45.0]
+    assert driven.side_timber.names["en"] == "C16" and driven.timber.names["en"] == "C24"
+    assert driven.apart is not None and driven.apart.at(0) == 95.0
+    for edge in ("highest", "lowest"):
+        asked(**{edge: None})
+        assert seen[-1][0].apart is None
+    asked(replace(piece, depth=None))
+    assert seen[-1][0].apart is None and len(seen) == 4
+    for lacking in (asked(None), asked(number=None)):  # several laminations are not one piece; nobody counted them
+        assert isinstance(lacking, NotChecked) and lacking.text == "how many"
+    assert len(seen) == 4
+
+
+@pytest.mark.parametrize("kind", ["nails", "screws"])
+def test_what_is_driven_into_end_grain_and_credited_with_nothing_is_named(kind: str) -> None:
+    assert nothing_held(cast("EndFixing", SimpleNamespace(fixing=kind)), "uplift").startswith(f"{kind} driven through the joist")
+    assert nothing_held(cast("EndFixing", SimpleNamespace(fixing="none")), "uplift") == "nothing that counts holds this end down"
+
+
+# ---------------------------------------------------------------- the bare board
+
+
+def boards_with(own: dict[str, object], **changes: object) -> Answer:
+    """What the board's own screws hold at one joist."""
+    handed = mounts_of(result_of("boards_only"))[0]
+    given = {
+        "decking.board_screws": {k: v for k, v in {**OWN, **own}.items() if v is not None},
+        **{f"joists.material.{k}": v for k, v in changes.items()},
+    }
+    return _own_screws(replace(walk_of(result_of("boards_only")), job=job_named("boards_only").with_(given)), handed.combination)
+
+
+def test_screws_of_the_boards_hold_in_the_joist_by_their_number() -> None:
+    """n^0.9 of one, and rho_k^0.8 of the joist (EN 1995-1-1 8.7.2; C16 310, C24 350 kg/m3, EN 338:2016); boards stay C24."""
+    one, three, light, short, unmeasured = (
+        boards_with({"number": 1}), boards_with({}), boards_with({}, en="C16"), boards_with({"length": "33 mm"}),
+        boards_with({"root": None}),
+    )  # fmt: skip
+    assert isinstance(one, Value) and isinstance(three, Value) and isinstance(light, Value)
+    assert three.at(0) / one.at(0) == pytest.approx(3**0.9, rel=1e-9)
+    assert light.at(0) / three.at(0) == pytest.approx((310 / 350) ** 0.8, rel=1e-9)
+    assert isinstance(short, NotChecked) and "do not reach" in short.text  # 28 mm of board and a tip of 6: 33 mm are in nothing
+    assert isinstance(unmeasured, NotChecked) and unmeasured.lack is Lack.INPUT
+    # 80 mm of thread in 120 of screw: all but the tip; in 100 mm of screw the board takes 8 more.
+    assert [of(THREAD, l_thr=80, L=L, t_d=28, l_tip=6) for L in (120, 100)] == [74.0, 66.0]
+
+
+def test_a_push_on_a_board_goes_to_the_nearer_joist_with_the_twist() -> None:
+    for a in (100.0, 350.0):  # 1 kN 100 mm from one of two joists 450 mm apart, and 45 N m of twist either way
+        assert of(PUSHED, F_Ed=-1e3, a=a, L_j=450, M_z_Ed=45e3) == pytest.approx(1e3 * 350 / 450 + 45e3 / 450, rel=EXACT)
+
+
+def test_what_a_mount_stands_on_is_said_once_and_boards_alone_loud() -> None:
+    on_boards, on_blocking = ([f for r in result_of(n).links for f in r.findings] for n in ("boards_only", "garden_deck"))
+    (bare,) = (f for f in on_boards if f.text.startswith("There is no blocking"))
+    assert bare.loud and not any(f.text.startswith("There is no blocking") for f in on_blocking)
+    assert [f.text.startswith("Blocking end fixings often govern") for f in on_blocking].count(True) == 1
+    assert not any(f.text.startswith("Blocking end fixings often govern") for f in on_boards)
+    heads = {head: finding(cast("BoardScrews", SimpleNamespace(head=head))).text for head in (None, Value(8.0, "length", GIVEN))}
+    assert [("Pull-through" in text) for text in heads.values()] == [False, True] and finding(None).loud
+
+
+def test_an_edge_joist_carries_other_load_too_which_is_said_loud() -> None:
+    handed = cast("MountForces", SimpleNamespace(model=SimpleNamespace(name="M1", mount=SimpleNamespace(restraint=""))))
+    said = edge_joist_finding(handed)
+    assert said.loud and "does not say what keeps it from turning" in said.text
+
+
+def test_a_load_in_the_plane_is_small_in_proportion_and_looked_at_all_the_same() -> None:
+    """A thousandth of everything on a mount is a thousandth at every end, and none is left out; the right mirrors the left."""
+    result = result_of("us_deck")
+    walk, shares = walk_of(result), [s for s in result.handed_on.shares if s.load.standing is Standing.REQUIRED]
+    forces = ("down", "turn", "push", "weight", "pressing")
+    for share in shares[:2]:
+        small = {name: Value(np.asarray(getattr(share, name).x) * 1e-3, getattr(share, name).kind, GIVEN) for name in forces}
+        full, less = ({c.id: demand(c) for c in in_plane_ends(walk, s)} for s in (share, replace(share, **small)))
+        assert full and less == pytest.approx({id: x * 1e-3 for id, x in full.items()}, rel=1e-9)
+    left = of(LEFT_OF_PLANE, r_n=0.5, N_e=900, L_b=400, a=100, M_along=2e4)
+    assert left == of(RIGHT_OF_PLANE, r_n=0.5, N_e=900, L_b=400, a=300, M_along=2e4) == 0.5 * (900 * 300 + 2e4) / 400
+    (unfollowed,) = in_plane_ends(walk, replace(shares[0], model=replace(shares[0].model, blocking=None)))
+    assert unfollowed.standing is Standing.REQUIRED and unfollowed.ending is Ending.NOT_CHECKED
+    assert unfollowed.demand is shares[0].total
+
+
+def test_loose_pieces_are_in_equilibrium_with_their_mount_however_the_lever_is_held() -> None:
+    """What comes on each piece at its distance from the mount, and its torque: together M + F (28 + 120/2), and the weight."""
+    walk, handed = walk_with(loose_with_a_screw_missing())
+    on = actions_on_pieces(walk, forces_on_pieces(handed, handed.with_weight))
+    M, F = abs(handed.M_Ed.at(handed.worst)), abs(handed.F_Ed.at(handed.worst))
+    centres = np.array([p.centre for p in handed.model.pieces])
+    force, torque, way = (x.reshape(len(on.states), 2) for x in (on.force, on.torque, on.sign))
+    assert len(on.states) == 2 * len(handed.with_weight)
+    assert force @ centres + torque.sum(axis=1) == pytest.approx(way[:, 0] * (M + F * (28 + BREADTH / 2)), rel=1e-6)
+    for state, P, sign in zip(on.states, force.sum(axis=1), way[:, 0], strict=True):
+        assert ("outward" in state) == (sign > 0.0)
+        assert pytest.approx(float(handed.weight.x) if "weight on it" in state else 0.0, abs=1e-2) == P
+    assert np.asarray(on.P.x) == pytest.approx(np.abs(on.force)) and np.asarray(on.T_own.x) == pytest.approx(np.abs(on.torque))
+
+
+# ---------------------------------------------------------------- figures that are shown beside
+
+
+def test_the_factor_on_an_uncertain_fixing_is_laid_on_the_worst_that_decides_of_its_own_mount() -> None:
+    """1.5 of 0.6 is below 1 and 1.5 of 0.7 exceeds; by hand. What informs, another mount and a sum of squares are not meant."""
+    result = result_of("garden_deck")
+    walk, mounts = walk_of(result), mounts_of(result)
+
+    def made(about: About, *eta: float, informs: bool = False, squares: bool = False) -> Check:
+        return Check(
+            about, about.id, Ending.WITHIN, Standing.INFORMATION if informs else Standing.REQUIRED,
+            utilisation=Value(np.array(eta), "ratio", GIVEN), station=len(eta) - 1, squares=squares,
+        )  # fmt: skip
+
+    pulled, sideways = (About("screws", what, mount="M1") for what in ("withdrawal", "sideways"))
+    end = About("blocking", "end", mount="M1")
+    fixings = [
+        made(pulled, 0.4), made(sideways, 0.1, 0.6), made(sideways, 0.9, informs=True), made(sideways, 0.8, squares=True),
+        made(replace(pulled, mount="M2"), 3.0), made(end, 0.2, 0.7), made(end, 0.5),
+        made(About("screws", "edge", mount="M1"), 0.95),
+    ]  # fmt: skip
+    shown, (said,) = on_support(walk, mounts, fixings)
+    assert said.loud and said.text.startswith("Factor on the support")
+    assert on_support(walk, (), fixings) == ((), ())
+    moments = {s.mount: s.value.at(0) for s in shown if s.mount}
+    worst = {m.model.name: m.M_worst.at(0) for m in leading(mounts)}
+    assert moments == pytest.approx({name: 1.5 * M for name, M in worst.items()}, rel=EXACT)  # BS 6180: half more, from memory
+    assert {s.title.replace(" with that factor", ""): (round(s.value.at(0), 9), s.remark) for s in shown if not s.mount} == {
+        "worst of the screws of mount M1: screws.sideways.M1": (0.9, "below 1.00 even so"),
+        "worst of the end fixings of mount M1: blocking.end.M1": (1.05, "EXCEEDS if it is uncertain"),
+        "worst of the screws of mount M2: screws.withdrawal.M2": (4.5, "EXCEEDS if it is uncertain"),
+    }
+
+
+def test_torsion_of_a_yielded_square_is_a_third_of_its_side_cubed() -> None:
+    """T = tau b^3/3 of a square heap of sand (Nadai) and tau 0.208 b^3 elastic (Timoshenko and Goodier): 0.624 of the stress."""
+    assert of(PLASTIC, alpha=0.208, h_l=100, tau_tor=3.0, b_l=100) == pytest.approx(3.0 * 0.208 * 3, rel=EXACT)
+
+
+def test_torsion_shown_for_scale_is_that_of_the_check_in_its_own_combination() -> None:
+    """Elastic stress over the shear strength of the job, and over f_tor,d of EN 1995-1-1 (6.14) with gamma_Q = 1.5."""
+    result = result_of("us_deck")
+    twisted = found(result.sound, "blocking.torsion.M1")
+    walk = walk_of(result)
+    every = [m for m in mounts_of(result) if m.model.name == "M1"]
+    handed = next(m for m in every if m.combination.id == twisted.combination)
+    section = section_under(walk, handed)
+    assert section is not None
+    shown = [s.value.at(s.station) for s in torsion_for_scale(walk, section, [twisted], every)]
+    f_v = walk.basis.shear(section.timber, handed.combination)
+    assert isinstance(f_v, Value)
+    b, h = sorted((float(section.b_s.x), float(section.h_s.x)))
+    T = demand(twisted) / float(torsion.max_shear(1.0, h, b))
+    f_tor = 4.0 * min(1 + 0.05 * h / b, 1.3) * 0.7 / 1.3  # C24 of EN 338:2016, service class 3, short-term
+    wanted = [demand(twisted) / f_v.at(0), T * 6 / (b**2 * (3 * h - b)) / f_v.at(0), 1.5 * demand(twisted) / f_tor]
+    assert shown == pytest.approx(wanted, rel=1e-6)
