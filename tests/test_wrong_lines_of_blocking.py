@@ -19,11 +19,13 @@ from test_ground import OWN
 from test_load_path_closes import mounts_of, resultant, walk_of
 
 from barrier.basis import Answer, Driven, Timber, basis_named
+from barrier.equation import Step
 from barrier.job.timber import BoardScrews, EndFixing
 from barrier.links.blocking.across import AcrossActions
-from barrier.links.blocking.beside import PLASTIC, on_support, torsion_for_scale
-from barrier.links.blocking.blocking import section_under
-from barrier.links.blocking.boards import PUSHED, THREAD, _own_screws, finding
+from barrier.links.blocking.beside import PLASTIC, loose_for_scale, on_support, torsion_for_scale
+from barrier.links.blocking.blocking import blocking, section_under
+from barrier.links.blocking.boards import PUSHED, THREAD, _own_screws, boards, finding
+from barrier.links.blocking.edge_joist import edge_joist, edge_section
 from barrier.links.blocking.edge_joist import finding as edge_joist_finding
 from barrier.links.blocking.end_fixings import end_resistance, nothing_held
 from barrier.links.blocking.ends import AtEnd, Held, end_checks
@@ -31,19 +33,20 @@ from barrier.links.blocking.force_sets import COMPONENTS, DOWN, force_sets
 from barrier.links.blocking.force_table import ForceRow, _largest, _largest_at, _levels, _sets, _sideways_most, force_table
 from barrier.links.blocking.in_plane_ends import LEFT as LEFT_OF_PLANE
 from barrier.links.blocking.in_plane_ends import RIGHT as RIGHT_OF_PLANE
-from barrier.links.blocking.in_plane_ends import in_plane_ends
+from barrier.links.blocking.in_plane_ends import _timber, in_plane_ends
 from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.blocking.splitting import at_the_ends
 from barrier.links.blocking.to_joists import Level, Push, State, Wrench, push_of, states
+from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.base_plate import leading
 from barrier.links.mount.mount_forces import MountForces
 from barrier.links.walk import Walk
 from barrier.load_path import Walked
 from barrier.mechanics import torsion
-from barrier.result import SOUND, About, Check, Ending, Lack, NotChecked, Standing
+from barrier.result import SOUND, About, Check, Ending, Lack, NotChecked, Standing, not_checked
 from barrier.tables import Tables
-from barrier.value import JobEntry, Value
+from barrier.value import JobEntry, Numerical, Value
 
 GIVEN = JobEntry("x", "x")
 EXACT = 1e-12  # relative; a few operations on doubles
@@ -215,7 +218,14 @@ def loose_with_a_screw_missing() -> Walked:
         "mount_types.deep.screw.threaded": "120 mm",
     }  # fmt: skip
     ties = {"fixing": "screws", "number": 6, "diameter": "6 mm", "length": "200 mm"}
-    changes = {**UNLIKE, **heights, "mounts.M1.in_bay": "255 mm", "mounts.M1.screws.S1.present": False, "blocking.B1.ties": ties}
+    changes = {
+        **UNLIKE,
+        **heights,
+        "mounts.M1.in_bay": "255 mm",
+        "mounts.M1.offset": "10 mm",
+        "mounts.M1.screws.S1.present": False,
+        "blocking.B1.ties": ties,
+    }
     return sound(job_named("garden_deck").with_(changes))
 
 
@@ -664,6 +674,10 @@ def test_loose_pieces_are_in_equilibrium_with_their_mount_however_the_lever_is_h
     for state, P, sign in zip(on.states, force.sum(axis=1), way[:, 0], strict=True):
         assert ("outward" in state) == (sign > 0.0)
         assert pytest.approx(float(handed.weight.x) if "weight on it" in state else 0.0, abs=1e-2) == P
+    assert isinstance(on.P.origin, Step)
+    pull = on.P.origin.inputs["T_pc"]
+    assert isinstance(pull.origin, Numerical) and pull.origin.hand is not None
+    assert ((np.asarray(pull.x) > 0.0) == (np.asarray(pull.origin.hand.x) > 0.0)).all()  # by hand a row pulls where it is pulled
     assert np.asarray(on.P.x) == pytest.approx(np.abs(on.force)) and np.asarray(on.T_own.x) == pytest.approx(np.abs(on.torque))
 
 
@@ -671,7 +685,10 @@ def test_loose_pieces_are_in_equilibrium_with_their_mount_however_the_lever_is_h
 
 
 def test_the_factor_on_an_uncertain_fixing_is_laid_on_the_worst_that_decides_of_its_own_mount() -> None:
-    """1.5 of 0.6 is below 1 and 1.5 of 0.7 exceeds; by hand. What informs, another mount and a sum of squares are not meant."""
+    """1.5 of 0.6 is below 1 and 1.5 of 0.7 exceeds; by hand. What informs, another mount and a sum of squares are not meant.
+
+    Ends nobody could compare are no smaller for that: their number is said beside the worst of those that have one.
+    """
     result = result_of("garden_deck")
     walk, mounts = walk_of(result), mounts_of(result)
 
@@ -686,7 +703,8 @@ def test_the_factor_on_an_uncertain_fixing_is_laid_on_the_worst_that_decides_of_
     fixings = [
         made(pulled, 0.4), made(sideways, 0.1, 0.6), made(sideways, 0.9, informs=True), made(sideways, 0.8, squares=True),
         made(replace(pulled, mount="M2"), 3.0), made(end, 0.2, 0.7), made(end, 0.5),
-        made(About("screws", "edge", mount="M1"), 0.95),
+        made(About("screws", "edge", mount="M1"), 0.95), not_checked(replace(end, way="uplift"), "", NotChecked(Lack.INPUT, "")),
+        not_checked(replace(pulled, mount="M2"), "", NotChecked(Lack.INPUT, ""), Standing.INFORMATION),
     ]  # fmt: skip
     shown, (said,) = on_support(walk, mounts, fixings)
     assert said.loud and said.text.startswith("Factor on the support")
@@ -694,9 +712,10 @@ def test_the_factor_on_an_uncertain_fixing_is_laid_on_the_worst_that_decides_of_
     moments = {s.mount: s.value.at(0) for s in shown if s.mount}
     worst = {m.model.name: m.M_worst.at(0) for m in leading(mounts)}
     assert moments == pytest.approx({name: 1.5 * M for name, M in worst.items()}, rel=EXACT)  # BS 6180: half more, from memory
+    others = "; of the others 1 have no utilisation at all and may be worse"
     assert {s.title.replace(" with that factor", ""): (round(s.value.at(0), 9), s.remark) for s in shown if not s.mount} == {
         "worst of the screws of mount M1: screws.sideways.M1": (0.9, "below 1.00 even so"),
-        "worst of the end fixings of mount M1: blocking.end.M1": (1.05, "EXCEEDS if it is uncertain"),
+        "worst of the end fixings of mount M1: blocking.end.M1": (1.05, f"EXCEEDS if it is uncertain{others}"),
         "worst of the screws of mount M2: screws.withdrawal.M2": (4.5, "EXCEEDS if it is uncertain"),
     }
 
@@ -723,3 +742,79 @@ def test_torsion_shown_for_scale_is_that_of_the_check_in_its_own_combination() -
     f_tor = 4.0 * min(1 + 0.05 * h / b, 1.3) * 0.7 / 1.3  # C24 of EN 338:2016, service class 3, short-term
     wanted = [demand(twisted) / f_v.at(0), T * 6 / (b**2 * (3 * h - b)) / f_v.at(0), 1.5 * demand(twisted) / f_tor]
     assert shown == pytest.approx(wanted, rel=1e-6)
+
+
+def test_what_another_family_says_of_a_loose_piece_is_by_hand_and_only_where_it_applies() -> None:
+    """New Zealand has none of these; of EN 1995-1-1: 14 b (h_e/(1 - h_e/h))^0.5, f_v with 1 + 0.05 h/b, the bracket's rating.
+
+    Screws right through the piece split nothing, one section has its torsion elsewhere, an end of nothing has no strength.
+    """
+    result = result_of("garden_deck")
+    handed = mounts_of(result)[0]
+    walk = replace(walk_of(result), basis=basis_named("nz", "", Tables(()), {}))
+    model, block = handed.model, handed.model.blocking
+    assert block is not None and block.left is not None
+
+    def shown(screw: float = 180.0, pieces: int = 2, **ends: object) -> dict[str, float]:
+        mount = model.mount.model_copy(
+            update={"screw": model.mount.screw.model_copy(update={"length": Value(screw, "length", GIVEN)})}
+        )
+        changed = replace(model, mount=mount, blocking=block.model_copy(update=ends), pieces=model.pieces[:pieces])
+        return {s.title.partition(",")[0]: s.value.at(0) for s in loose_for_scale(walk, replace(handed, model=changed))}
+
+    factor = 0.7 / 1.3  # k_mod of service class 3, short-term, and gamma_M of solid timber
+    every = {
+        "splitting of one piece pulled up": 14 * BREADTH * (137 / (1 - 137 / DEPTH)) ** 0.5 * factor,
+        "torsion strength of one piece": 4.0 * (1 + 0.05 * DEPTH / BREADTH) * factor,
+        "left end of one piece": 8e3 * factor, "right end of one piece": 1e4 * factor,
+    }  # fmt: skip
+    left = block.left.model_copy(update={"uplift": Value(8e3, "force", GIVEN)})
+    assert shown(left=left) == pytest.approx(every, rel=1e-9)
+    end = "left end of one piece"
+    for fewer, gone in (
+        (shown(left=left, screw=300.0), "splitting of one piece pulled up"),
+        (shown(left=left, pieces=1), "torsion strength of one piece"),
+        (shown(left=left.model_copy(update={"fixing": "none"})), end),
+        (shown(left=left.model_copy(update={"uplift": None})), end),
+        (shown(left=None), end),
+    ):
+        assert set(every) - set(fewer) == {gone}
+
+
+def test_bending_and_shear_of_wood_that_only_another_family_knows_are_both_shown() -> None:
+    """C24 in a job of New Zealand: EN 338:2016 with k_mod and gamma_M, and k_cr = 0.67 in shear."""
+    result = result_of("garden_deck")
+    walk = replace(walk_of(result), basis=basis_named("nz", "", Tables(()), {}))
+    link, _ = blocking(walk, result.handed_on.panels, mounts_of(result), (), ())
+    shown = {s.title.partition(",")[0]: s.value.at(0) for s in link.shown if ", mount M1, by the Eurocode" in s.title}
+    for what, f_k in (("bending", 24.0), ("shear", 0.67 * 4.0)):
+        assert shown[f"{what} of the blocking"] == pytest.approx(f_k * 0.7 / 1.3, rel=1e-9)
+
+
+def test_the_edge_joist_is_as_wide_and_deep_as_the_joists_and_turns_over_where_nobody_holds_it() -> None:
+    result = result_of("garden_deck")
+    handed, walk = mounts_of(result)[0], walk_of(result)
+    (turning,) = edge_joist(walk, handed)  # no restraint_spacing in this job
+    assert turning.standing is Standing.REQUIRED and turning.lack is Lack.INPUT and demand(turning) == handed.M_worst.at(0)
+    held = replace(walk, job=job_named("garden_deck").with_({"joists.restraint_spacing": "600 mm"}))
+    section = edge_section(held, handed)
+    assert section is not None and section.timber.depth is not None
+    assert [float(v.x) for v in (section.b_s, section.h_s, section.timber.depth, section.L_b)] == [45.0, 195.0, 195.0, 600.0]
+
+
+def test_a_section_of_several_laminations_is_not_one_piece_with_so_many_nails() -> None:
+    piece = walk_of(result_of("garden_deck")).timber({"en": "C24"})
+    for pieces, timber in ((1, None), (2, piece)):
+        assert _timber(cast("MountModel", SimpleNamespace(pieces=[None] * pieces)), piece) is timber
+
+
+def test_a_board_is_as_strong_as_boards_whatever_the_joists_are_of() -> None:
+    """f_v,k of EN 338:2016: C24 4.0, C16 3.2. Joists of C16 change nothing, boards of C16 are 0.8 of C24 against twisting."""
+    result = result_of("boards_only")
+    handed = mounts_of(result)[0]
+
+    def twisted(**of_c16: str) -> float:
+        job = job_named("boards_only").with_({f"{part}.material.en": "C16" for part in of_c16})
+        return resistance(next(c for c in boards(replace(walk_of(result), job=job), handed) if c.about.kind == "board"))
+
+    assert twisted(joists="C16") == twisted() and twisted(decking="C16") / twisted() == pytest.approx(0.8, rel=1e-9)
