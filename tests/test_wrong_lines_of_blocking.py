@@ -818,3 +818,13 @@ def test_a_board_is_as_strong_as_boards_whatever_the_joists_are_of() -> None:
         return resistance(next(c for c in boards(replace(walk_of(result), job=job), handed) if c.about.kind == "board"))
 
     assert twisted(joists="C16") == twisted() and twisted(decking="C16") / twisted() == pytest.approx(0.8, rel=1e-9)
+
+
+@pytest.mark.parametrize("changes", [{"joists.spacing": "190 mm"}, {"joists.direction": "along"}])
+def test_nothing_of_a_board_that_no_two_joists_hold_is_checked_and_all_of_it_says_why(changes: dict[str, str]) -> None:
+    """The mount 200 mm from the left joist: board, screws and push each give that reason, and not one that is not true."""
+    result = result_of("boards_only")
+    made = list(boards(replace(walk_of(result), job=job_named("boards_only").with_(changes)), mounts_of(result)[0]))
+    assert [c.about.kind for c in made] == ["board", "screws", "push"]
+    for c in made:
+        assert c.standing is Standing.REQUIRED and c.lack is Lack.INPUT and next(iter(changes)) in c.reason
