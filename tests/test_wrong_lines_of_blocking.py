@@ -6,6 +6,7 @@ end, the wrong direction and the wrong share come to the same figure. Here they 
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
@@ -21,7 +22,7 @@ from test_load_path_closes import mounts_of, resultant, walk_of
 from barrier.basis import Answer, Driven, Timber, basis_named
 from barrier.equation import Step
 from barrier.job.timber import BoardScrews, EndFixing
-from barrier.links.blocking.across import AcrossActions
+from barrier.links.blocking.across import AcrossActions, across
 from barrier.links.blocking.beside import PLASTIC, loose_for_scale, on_support, torsion_for_scale
 from barrier.links.blocking.blocking import blocking, section_under
 from barrier.links.blocking.boards import PUSHED, THREAD, _own_screws, boards, finding
@@ -81,7 +82,7 @@ TURN = (1e4, 2e4, 4e4, 9e4)
 SIDE = (100.0, 300.0, 250.0)  # at stations of its own, the largest not the first
 
 
-def ends_of(without_lift: bool = False, **ratings: float | None) -> dict[str, Check]:
+def ends_of(lift: tuple[float, ...] | None = LIFT, **ratings: float | None) -> dict[str, Check]:
     """The checks of one end, a bracket rated by hand, under forces given by hand; by direction."""
     result = result_of("garden_deck")
     handed, walk = mounts_of(result)[0], walk_of(result)
@@ -92,7 +93,7 @@ def ends_of(without_lift: bool = False, **ratings: float | None) -> dict[str, Ch
     fixing = block.left.model_copy(update=rated)
     held = Held("blocking", "the blocking", "M1", "left", "left", fixing, walk.timber(block.material), handed.combination)
     at = AtEnd(
-        None if without_lift else Value(np.abs(LIFT), "force", GIVEN, "V_left"), np.array(LIFT),
+        None if lift is None else Value(np.abs(lift), "force", GIVEN, "V_left"), np.array(lift or LIFT),
         Value(np.array(TURN), "moment", GIVEN, "T_left"), Value(np.array(SIDE), "force", GIVEN, "V_side"),
         list("abcd"), list("xyz"), ("side x", "side y", "side z"),
         ("end a", "end b", "end c", "end d"),
@@ -121,7 +122,7 @@ def test_all_that_an_end_holds_at_once_is_the_sum_of_its_own_parts_station_by_st
     ]
     assert ends["together"].eta == pytest.approx(max(sums), rel=EXACT) and sums.index(max(sums)) == 2
     assert (ends["together"].where, ends["together"].case) == ("c", "end c")
-    level = ends_of(without_lift=True)
+    level = ends_of(None)
     assert set(level) == {"sideways", "torque", "together"}
     assert level["together"].eta == pytest.approx((300 / RATED["sideways"] + 9e4 / RATED["torque"]) / factor, rel=EXACT)
 
@@ -129,7 +130,17 @@ def test_all_that_an_end_holds_at_once_is_the_sum_of_its_own_parts_station_by_st
 def test_an_end_that_lacks_one_rating_is_not_checked_at_once_and_one_of_nothing_exceeds() -> None:
     for way in RATED:
         assert ends_of(**{way: None})["together"].ending is Ending.NOT_CHECKED, way
-        assert ends_of(**{way: 0.0})["together"].ending is Ending.EXCEEDS, way
+        nothing = ends_of(**{way: 0.0})
+        held = {"uplift": "down", "down": "up", "torque": "against turning", "sideways": "sideways"}[way]
+        for c in (nothing["together"], nothing[way]):
+            assert c.ending is Ending.EXCEEDS and c.reason == f"nothing that counts holds this end {held}", way
+
+
+def test_every_force_at_an_end_is_required_however_small() -> None:
+    small = ends_of((-4.0, 3.0, 0.0, 0.0))
+    assert set(small) == {*RATED, "together"} and all(c.standing is Standing.REQUIRED for c in small.values())
+    assert (demand(small["uplift"]), demand(small["down"])) == (4.0, 3.0)
+    assert set(ends_of((0.0, 3.0, 0.0, 0.0))) == {"down", "sideways", "torque", "together"}
 
 
 # ---------------------------------------------------------------- pieces across the glass
@@ -173,6 +184,9 @@ def test_pieces_across_the_glass_carry_moment_push_and_weight_of_their_mount() -
         way = 1.0 if corner.sign == "outward" else -1.0
         about = (R_2[i] * (LENGTH - a) - R_1[i] * a).sum()
         assert about == pytest.approx(way * (M + F * (28 + DEPTH / 2)), rel=1e-6), corner.label
+        assert [
+            label.endswith(f"piece {j}, {corner.label}") for j, label in ((1, on.labels[2 * i]), (2, on.labels[2 * i + 1]))
+        ] == [True] * 2
         assert R_1[i].sum() + R_2[i].sum() == pytest.approx(float(handed.weight.x) if corner.weighs else 0.0, abs=1e-6 * M / a)
 
 
@@ -192,12 +206,14 @@ def test_a_piece_across_the_glass_by_hand() -> None:
     assert demand(found(result, "blocking.torsion.M1")) == pytest.approx(torsion_of_it, rel=STATICS)
     thrust = found(result, "blocking.end.thrust.M1")  # two screws of three hold in the second piece
     assert demand(thrust) == pytest.approx(np.abs(handed.F_Ed.x)[count].max() * 2 / 3 / (BREADTH * DEPTH), rel=STATICS)
+    assert thrust.case == handed.cases[count[np.abs(handed.F_Ed.x)[count].argmax()]].id
     joist, piece = (walk.basis.bearing(walk.timber({"en": c}), handed.combination) for c in ("C16", "C24"))
     assert isinstance(joist, Value) and isinstance(piece, Value) and joist.at(0) < piece.at(0)
     assert resistance(thrust) == pytest.approx(joist.at(0), rel=EXACT)
     twist = np.abs(handed.M_z.x)[count].max() * 2 / 3 / LENGTH
     for side, share, rated in (("left", LENGTH - a, LEFT), ("right", a, RIGHT)):
         ends = {way: found(result, f"blocking.end.{side}.{way}.M1") for way in rated}
+        assert all(c.title.startswith({"left": "people-side end", "right": "drop-side end"}[side]) for c in ends.values())
         assert demand(ends["sideways"]) == pytest.approx(twist, rel=STATICS)
         assert demand(ends["torque"]) == pytest.approx(turned * share / LENGTH, rel=STATICS)
         for way, R_k in rated.items():  # EN 1995-1-1 (2.14): k_mod and gamma_M of solid timber, the same for all
@@ -559,6 +575,7 @@ def test_nails_at_an_end_go_through_the_width_of_the_joist_into_the_piece() -> N
             return NotChecked(Lack.BASIS, "asked")
 
         def end_grain(self, combination: object, kind: str) -> NotChecked:
+            assert kind == "moment"
             return NotChecked(Lack.INPUT, "how many")
 
     job = job_named("garden_deck").with_({"joists.material.en": "C16"})
@@ -588,7 +605,8 @@ def test_nails_at_an_end_go_through_the_width_of_the_joist_into_the_piece() -> N
     assert seen[-1][0].apart is None and len(seen) == 4
     for lacking in (asked(None), asked(number=None)):  # several laminations are not one piece; nobody counted them
         assert isinstance(lacking, NotChecked) and lacking.text == "how many"
-    assert len(seen) == 4
+    beside = asked(grain="side")
+    assert isinstance(beside, NotChecked) and beside.lack is Lack.BASIS and "side grain" in beside.text and len(seen) == 4
 
 
 @pytest.mark.parametrize("kind", ["nails", "screws"])
@@ -636,6 +654,9 @@ def test_what_a_mount_stands_on_is_said_once_and_boards_alone_loud() -> None:
     assert bare.loud and not any(f.text.startswith("There is no blocking") for f in on_blocking)
     assert [f.text.startswith("Blocking end fixings often govern") for f in on_blocking].count(True) == 1
     assert not any(f.text.startswith("Blocking end fixings often govern") for f in on_boards)
+    assert any(f.loud and f.text.startswith("Factor on the support") for f in on_blocking)
+    below = next(r for r in result_of("garden_deck").links if r.id == "blocking")
+    assert {"factor on the support, mount M1", "factor on the support, mount M2"} <= {s.title for s in below.shown}
     heads = {head: finding(cast("BoardScrews", SimpleNamespace(head=head))).text for head in (None, Value(8.0, "length", GIVEN))}
     assert [("Pull-through" in text) for text in heads.values()] == [False, True] and finding(None).loud
 
@@ -796,10 +817,12 @@ def test_the_edge_joist_is_as_wide_and_deep_as_the_joists_and_turns_over_where_n
     handed, walk = mounts_of(result)[0], walk_of(result)
     (turning,) = edge_joist(walk, handed)  # no restraint_spacing in this job
     assert turning.standing is Standing.REQUIRED and turning.lack is Lack.INPUT and demand(turning) == handed.M_worst.at(0)
-    held = replace(walk, job=job_named("garden_deck").with_({"joists.restraint_spacing": "600 mm"}))
+    restrained = {"joists.restraint_spacing": "600 mm", "joists.restraint": {"fixing": "none"}}
+    held = replace(walk, job=job_named("garden_deck").with_(restrained))
     section = edge_section(held, handed)
     assert section is not None and section.timber.depth is not None
     assert [float(v.x) for v in (section.b_s, section.h_s, section.timber.depth, section.L_b)] == [45.0, 195.0, 195.0, 600.0]
+    assert [(side, fixing and fixing.fixing) for side, fixing in section.ends] == [("left", "none"), ("right", "none")]
 
 
 def test_a_section_of_several_laminations_is_not_one_piece_with_so_many_nails() -> None:
@@ -828,3 +851,69 @@ def test_nothing_of_a_board_that_no_two_joists_hold_is_checked_and_all_of_it_say
     assert [c.about.kind for c in made] == ["board", "screws", "push"]
     for c in made:
         assert c.standing is Standing.REQUIRED and c.lack is Lack.INPUT and next(iter(changes)) in c.reason
+
+
+def test_each_mount_hands_on_the_weight_of_its_own_panel(monkeypatch: pytest.MonkeyPatch) -> None:
+    result = result_of("garden_deck")
+    mounts, weights = mounts_of(result), {"M1": 200.0, "M2": 300.0}
+    panels = [SimpleNamespace(mounts=[m.model]) for m in leading(mounts)]
+    module = sys.modules["barrier.links.blocking.blocking"]
+    monkeypatch.setattr(module, "weight_on", lambda walk, p: Value(weights[p.mounts[0].name], "force", GIVEN))
+    _, tables = blocking(walk_of(result), panels, mounts, (), ())  # type: ignore[arg-type]
+    found_there = {
+        t.mount.model.name: [v and v.at(0) for r in t.rows if r.words.startswith("weight") for v in r.values] for t in tables
+    }
+    assert found_there == {name: [x] * 4 for name, x in weights.items()}
+
+
+def test_every_combination_that_decides_is_looked_at_below_a_mount() -> None:
+    """Not that of the largest moment alone: a wind that twists the mount a hundred times as much decides what is held sideways."""
+    result = result_of("garden_deck")
+    twisting = [
+        replace(m, M_z=Value(np.full(len(m.labels), 5e6), "moment", GIVEN)) if m.combination.id == "ultimate, wind" else m
+        for m in mounts_of(result)
+    ]
+    assert "ultimate, wind" not in {m.combination.id for m in leading(twisting)}
+    link, _ = blocking(walk_of(result), result.handed_on.panels, twisting, (), ())
+    sideways = next(c for c in link.checks if c.id == "blocking.end.left.sideways.M1")
+    assert sideways.combination == "ultimate, wind" and demand(sideways) > 5e6 / LENGTH / 2
+
+
+def test_pieces_across_the_glass_of_wood_glued_in_a_factory_have_its_partial_factor() -> None:
+    """gamma_M 1.25 of glued laminated timber where solid timber has 1.3, EN 1995-1-1 Table 2.3."""
+    walk, handed = walk_with(across_with_a_screw_missing())
+    block = handed.model.blocking
+    assert block is not None
+    glued = replace(handed, model=replace(handed.model, blocking=block.model_copy(update={"laminated": "factory"})))
+    solid, stronger = ({c.about.kind: c for c in across(walk, h)} for h in (handed, glued))
+    for what in ("bending", "shear", "torsion"):
+        assert resistance(stronger[what]) / resistance(solid[what]) == pytest.approx(1.3 / 1.25, rel=1e-9)
+
+
+def test_the_own_screws_of_a_board_are_shown_the_push_of_the_worst_station() -> None:
+    result = result_of("boards_only")
+    handed = mounts_of(result)[0]
+    pushed = next(c for c in boards(walk_of(result), handed) if c.about.kind == "push")
+    F, M_z = np.abs(handed.F_Ed.x)[handed.counted], np.abs(handed.M_z.x)[handed.counted]
+    assert demand(pushed) == pytest.approx((F * 250 + M_z).max() / 450, rel=STATICS)
+
+
+def test_loads_in_the_plane_are_compared_with_the_rating_of_their_own_end_and_direction() -> None:
+    result = result_of("us_deck")
+    share = next(s for s in result.handed_on.shares if s.load.standing is Standing.REQUIRED)
+    block = share.model.blocking
+    assert block is not None and block.left is not None
+    rated = {("left", "uplift"): 8e3, ("left", "down"): 2e3, ("right", "uplift"): 6e3, ("right", "down"): 3e3}
+    ends = {
+        side: block.left.model_copy(update={way: Value(R, "force", GIVEN) for (s, way), R in rated.items() if s == side})
+        for side in ("left", "right")
+    }
+    changed = replace(share, model=replace(share.model, blocking=block.model_copy(update=ends)))
+    lifted = replace(changed, down=Value(-10.0 * np.abs(share.down.x), "force", GIVEN))
+    made = {(c.about.side, c.about.way): c for s in (changed, lifted) for c in in_plane_ends(walk_of(result), s)}
+    assert set(made) == set(rated)
+    factor = resistance(made["left", "uplift"]) / 8e3
+    for (side, way), c in made.items():
+        assert resistance(c) == pytest.approx(rated[side, way] * factor, rel=EXACT), (side, way)
+        assert c.title.startswith(f"{side} end of the blocking held {'down' if way == 'uplift' else 'up'},")
+        assert c.combination == share.load.combination.id
