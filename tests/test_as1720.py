@@ -10,10 +10,11 @@ from pathlib import Path
 
 import pytest
 from as1720 import AU, NZ, end_nails, given, lasting, number, pulled, screw, timber
+from conftest import result_of
 
-from barrier.basis import basis_named
+from barrier.basis import FOR_SCALE, basis_named
 from barrier.basis.parts import Fastener, Timber
-from barrier.result import Lack, NotChecked
+from barrier.result import Ending, Lack, NotChecked
 from barrier.tables import Tables
 from barrier.value import Value
 
@@ -348,3 +349,26 @@ def test_joints_of_new_zealand_are_not_checked_with_the_australian_figure_for_sc
     assert other is not None and other.key == "au"
     assert number(other.withdrawal(screw(), wood, given(62), given(1, "count"), GUARD)) > 0
     assert isinstance(NZ.bending(timber("MGP10"), GUARD), NotChecked)
+
+
+def test_no_screw_of_new_zealand_is_within_by_the_australian_rule() -> None:
+    """Steel and distances as well: of an M10 coach screw 0.8 x 400 MPa on its root, 4, 8 and 5 diameters (memory), for scale."""
+    link = next(r for r in result_of("nz_deck").sound.links if r.id == "screws")
+    own = [c for c in link.checks if c.about.kind not in ("plug", "combined")]
+    assert {c.about.kind for c in own} >= {"withdrawal", "steel", "sideways", "edge", "end", "a1"}
+    assert all(c.ending is Ending.NOT_CHECKED and "NZS AS 1720.1:2022" in c.reason for c in own)
+    scale = {
+        s.title.partition(", mount M1, by the Australian basis")[0]: s for s in link.shown if "mount M1, by the Aus" in s.title
+    }
+    assert all(s.remark == FOR_SCALE for s in scale.values())
+    found = {title: s.value.at(0) for title, s in scale.items()}
+    assert found["tension of the steel of one screw"] == pytest.approx(11_600.0)
+    assert found["edge distance of a screw"] == pytest.approx(40.0)
+    assert found["distance of a screw from the end of its piece"] == pytest.approx(80.0)
+    assert found["spacing of the screws along the grain"] == pytest.approx(50.0)
+
+
+def test_where_the_own_rules_answer_nothing_stands_beside_them_for_scale() -> None:
+    for name in ("au_deck", "everyday_deck", "us_deck"):
+        link = next(r for r in result_of(name).sound.links if r.id == "screws")
+        assert not [s.title for s in link.shown if s.title.startswith(("tension of the steel", "edge distance", "spacing of the"))]

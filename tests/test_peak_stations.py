@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import product
+from types import SimpleNamespace as Plain
 
 import numpy as np
 import pytest
@@ -64,6 +66,25 @@ def test_case_and_layer_of_every_station(panel: Callable[[], PanelSolution], lay
         assert found.cases[i] == c
         assert found.layers[i] == (layer_of(face, solved.turned[s]) if len(layers) > 1 else 0)
     assert {*found.layers} == layers
+
+
+@pytest.mark.parametrize("zones", [FACE_ZONES, EDGE_ZONES])
+def test_the_model_factor_is_on_faces_and_vertical_edges_and_not_in_a_channel(zones: tuple[str, ...]) -> None:
+    """1 + 0.3 t/d_p of the pad that is least deep, by hand; a pad as wide as the panel is a channel and has no clamp to it."""
+    solved = panel_of("everyday_deck")
+    t, pads = float(solved.sheet.layer.x), [p for m in solved.mounts for p in m.mount.pads]
+    factor = 1 + 0.3 * t / min(float(p.top.x) - float(p.bottom.x) for p in pads)
+    stations, stress = peaks_of(solved, zones, [0, 2])
+    found = np.asarray(_stress(solved, zones, [0, 2]).value.x)
+    for i in range(len(stations)):
+        on = stations.place(i).zone in ("interior", "side")
+        assert found[i] == pytest.approx(stress[i] * (factor if on else 1.0), rel=1e-12)
+    wide = Plain(offset=pads[0].offset, width=solved.panel.width, top=pads[0].top, bottom=pads[0].bottom)
+    mount = Plain(name="M1", mount=Plain(x=solved.mounts[0].mount.x, pads=(wide,)))
+    channel = replace(solved, mounts=(mount,))  # type: ignore[arg-type]
+    vars(channel).update(residual=solved.residual, _bases={}, stiffnesses={})  # of what stands below nothing is asked
+    assert channel.is_channel and not solved.is_channel
+    assert np.asarray(_stress(channel, zones, [0, 2]).value.x).tolist() == stress.tolist()
 
 
 def test_a_figure_of_each_part_is_laid_out_in_their_order() -> None:

@@ -236,6 +236,16 @@ def test_glass_of_unknown_thickness_with_a_known_minimum_is_checked() -> None:
     assert required(unknown)["clamp.rating.M1"].lack is Lack.INPUT
 
 
+def test_a_tension_shown_over_a_bed_of_unknown_strength_says_that_it_is_the_least() -> None:
+    """A bed that yields moves its pressure in from the edge: the arm is shorter and the screws are pulled harder."""
+    known, unknown = result_of("everyday_deck").sound, sound(job_named("everyday_deck").with_({"decking.direction": UNKNOWN}))
+    own, least = (
+        next(s for link in w.links for s in link.shown if s.title == "screw tension of mount M1") for w in (known, unknown)
+    )
+    assert not own.remark and least.remark.startswith("on a bed that never yields")
+    assert least.value.at(0) < 0.999 * own.value.at(0)
+
+
 def test_an_unknown_load_keeps_what_must_be_checked() -> None:
     job = job_named("everyday_deck")
     result = check(job.with_({"national": UNKNOWN}))

@@ -151,6 +151,13 @@ def test_of_two_layers_alike_in_thickness_the_weaker_kind_is_looked_at(order: Se
     assert [kind for kind, _ in _layers(solved)] == ["annealed"]  # type: ignore[arg-type]
 
 
+@pytest.mark.parametrize("name", ["everyday_deck", "boards_only", "us_deck"])
+def test_a_check_of_the_glass_that_only_informs_says_so_in_its_title(name: str) -> None:
+    of_glass = [c for c in result_of(name).sound.checks if c.about.part == "glass" and not c.about.at_once]
+    assert {c.about.informs for c in of_glass} == ({True, False} if name != "us_deck" else {False})
+    assert all(c.title.endswith(" (information)") is c.about.informs for c in of_glass)
+
+
 @pytest.mark.parametrize(("drilled", "spreader", "said"), [
     (False, True, []), (True, True, ["drilled"]), (False, False, ["no rigid spreader"]), (None, None, []),
 ])  # fmt: skip

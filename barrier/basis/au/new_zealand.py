@@ -15,7 +15,7 @@ from barrier.value import Value
 
 GRADES, FACTORS = "nzs_as1720_grades", "nzs_as1720_factors"
 DRY_AND_WET = ("SG8", "SG8 wet")
-JOINTS = "joints of New Zealand (NZS AS 1720.1:2022): their factors and joint groups were not read"
+JOINTS = "joints of New Zealand (NZS AS 1720.1:2022): their factors, joint groups and distances were not read"
 
 
 class NewZealand(Australia):
@@ -117,6 +117,12 @@ class NewZealand(Australia):
         return NotChecked(Lack.BASIS, JOINTS)
 
     def sideways(self, screw: Fastener, timber: Timber, l_ef: Value, gap: Value, combination: Combination) -> Answer:
+        return NotChecked(Lack.BASIS, JOINTS)
+
+    def screw_tension(self, screw: Fastener, combination: Combination) -> Answer:
+        return NotChecked(Lack.BASIS, JOINTS)
+
+    def axial_spacing(self, rule: str, screw: Fastener) -> Answer:
         return NotChecked(Lack.BASIS, JOINTS)
 
     def driven_into_end(self, driven: Driven, combination: Combination, kind: str = "force") -> Answer:

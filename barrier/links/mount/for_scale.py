@@ -6,16 +6,16 @@ has a figure is shown: for New Zealand first the Australian, then the European.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from barrier.basis import FOR_SCALE, Family, Nature, Timber
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.mount_forces import MountForces
-from barrier.links.mount.resistances import screw_resistance
+from barrier.links.mount.resistances import screw_of, screw_resistance
 from barrier.links.mount.sideways import resistance as sideways_resistance
 from barrier.links.walk import Walk
-from barrier.result import Combination, NotChecked, Shown
+from barrier.result import Combination, Lack, NotChecked, Shown
 from barrier.value import Value
 
 GUARD: Nature = "barrier"  # the action whose duration a figure for scale is taken for
@@ -61,6 +61,29 @@ def sideways_for_scale(walk: Walk, handed: MountForces) -> Iterator[Shown]:
         walk, model, "one screw pushed sideways",
         lambda f: sideways_resistance(replace(walk, basis=f), model, f.strength(GUARD)),
     )  # fmt: skip
+
+
+def steel_for_scale(walk: Walk, handed: MountForces) -> Iterator[Shown]:
+    """The steel of one screw of a mount in tension by another family, where the own one has no rule for it."""
+    screw = screw_of(handed.model)
+    if _no_rule(walk.basis.screw_tension(screw, handed.combination)):
+        title = "tension of the steel of one screw"
+        yield from first_for_scale(walk, handed.model, title, lambda f: f.screw_tension(screw, f.strength(GUARD)))
+
+
+def distances_for_scale(walk: Walk, model: MountModel, rules: Mapping[str, str]) -> Iterator[Shown]:
+    """Least distances of the screws of a mount under a pull by another family, where the own one has no rule for them.
+
+    ``rules``: those that are asked for, each with what it is the distance of.
+    """
+    screw = screw_of(model)
+    for rule, words in rules.items():
+        if _no_rule(walk.basis.axial_spacing(rule, screw)):
+            yield from first_for_scale(walk, model, words, lambda f, rule=rule: f.axial_spacing(rule, screw))  # type: ignore[misc]
+
+
+def _no_rule(answer: Found) -> bool:
+    return isinstance(answer, NotChecked) and answer.lack is Lack.BASIS
 
 
 def first_for_scale(walk: Walk, model: MountModel, title: str, asked: Callable[[Family], Found]) -> Iterator[Shown]:

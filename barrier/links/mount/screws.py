@@ -14,7 +14,7 @@ from barrier.links.ground.geometry import MountModel, PlacedScrew
 from barrier.links.ground.stiffness import CORNERS, UNIT
 from barrier.links.mount import by_hand
 from barrier.links.mount.base_plate import leading
-from barrier.links.mount.for_scale import sideways_for_scale, withdrawal_for_scale
+from barrier.links.mount.for_scale import distances_for_scale, sideways_for_scale, steel_for_scale, withdrawal_for_scale
 from barrier.links.mount.mount_forces import LARGEST, SIGNS, YIELDING, MountForces
 from barrier.links.mount.resistances import screw_of
 from barrier.links.mount.sideways import ROOT, Limit, sideways
@@ -83,7 +83,9 @@ def screws(walk: Walk, mounts: Sequence[MountForces]) -> LinkResult:
         checks.extend(pulled)
         if isinstance(lead.R_ax, NotChecked):
             shown.extend(withdrawal_for_scale(walk, lead))
+        shown.extend(steel_for_scale(walk, lead))
         shown.extend(sideways_for_scale(walk, lead))
+        shown.extend(distances_for_scale(walk, model, dict(_asked_distances(model))))
         shown.extend(_shown(lead))
         for c in pulled:
             if c.squares and c.utilisation is not None and c.standing is Standing.REQUIRED:
@@ -105,6 +107,9 @@ def _pulled(walk: Walk, handed: MountForces) -> Iterator[Check]:
     yield withdrawal
     yield _steel(walk, handed)
     yield from sideways(walk, handed, withdrawal, limit)
+
+
+NEVER_YIELDS = "on a bed that never yields, for nobody knows where it does: where it yields the screws are pulled harder"
 
 
 def _plug(model: MountModel) -> Check:
@@ -184,7 +189,8 @@ def _shown(handed: MountForces) -> Iterator[Shown]:
             top.contact.residual, by_hand.screw_tension(handed),
         )  # fmt: skip
         tension = Value(float(top.contact.T.max()), "force", origin, "T_Ed")
-        yield Shown(f"screw tension of mount {name}", tension, mount=name)
+        remark = NEVER_YIELDS if isinstance(handed.bed, NotChecked) else ""
+        yield Shown(f"screw tension of mount {name}", tension, 0, remark, name)
     yield Shown(f"naive screw tension of mount {name}", naive, 0, "always on the low side", name)
 
 
@@ -221,6 +227,15 @@ def _distances(walk: Walk, model: MountModel) -> Iterator[Check]:
     yield from _spacing(walk, model, tolerance, screw)
     if placed:
         yield from thickness(walk, model)
+
+
+def _asked_distances(model: MountModel) -> Iterator[tuple[str, str]]:
+    """The distances a pull asks for at the screws of a mount: the rule, and what it is the distance of."""
+    yield "a2_CG", "edge distance of a screw"
+    if model.blocking is not None:
+        yield "a1_CG", "distance of a screw from the end of its piece"
+    for rule, way in spaced(model):
+        yield rule, f"spacing of the screws {way} the grain"
 
 
 def _edge(
