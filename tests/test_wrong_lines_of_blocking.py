@@ -37,7 +37,7 @@ from barrier.links.blocking.in_plane_ends import RIGHT as RIGHT_OF_PLANE
 from barrier.links.blocking.in_plane_ends import _timber, in_plane_ends
 from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import forces_on_pieces
-from barrier.links.blocking.splitting import at_the_ends
+from barrier.links.blocking.splitting import at_the_ends, at_the_mount
 from barrier.links.blocking.to_joists import Level, Push, State, Wrench, push_of, states
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.base_plate import leading
@@ -917,3 +917,27 @@ def test_loads_in_the_plane_are_compared_with_the_rating_of_their_own_end_and_di
         assert resistance(c) == pytest.approx(rated[side, way] * factor, rel=EXACT), (side, way)
         assert c.title.startswith(f"{side} end of the blocking held {'down' if way == 'uplift' else 'up'},")
         assert c.combination == share.load.combination.id
+
+
+def test_no_force_is_handed_on_where_one_end_of_the_bracket_has_no_equilibrium_or_no_end_hands_on() -> None:
+    """Stiff or soft may be the true one; and a bare board is no piece of blocking with ends of its own."""
+    walk, handed = walk_with(loose_with_a_screw_missing())
+    gone = replace(handed)
+    first, *others = handed.at_design
+    vars(gone)["at_design"] = (first._replace(contact=replace(first.contact, equilibrium=False)), *others)
+    table = force_table(walk, gone, [gone], Value(1.0, "force", GIVEN))
+    assert table.pieces is None and table.sets == ()
+    assert all(row.values[0] is None for row in table.rows if row.at)
+    assert not any(row.at for t in result_of("boards_only").handed_on.tables for row in t.rows)
+
+
+def test_screws_right_through_a_piece_split_nothing_and_the_largest_pull_is_shown() -> None:
+    result = result_of("garden_deck")
+    walk, handed = walk_of(result), mounts_of(result)[0]
+    screw = SimpleNamespace(length=Value(250.0, "length", GIVEN))  # of which 207 mm are in 195 mm of wood
+    model = SimpleNamespace(
+        name="M1", blocking=handed.model.blocking, mount=SimpleNamespace(screw=screw), z_blocking=handed.model.z_blocking
+    )
+    on = SimpleNamespace(model=model, force=np.array([1e3, -2e3, -3e3]), labels=("pressed", "pulled", "pulled more"))
+    (only,) = at_the_mount(walk, on, Value(np.array([700.0, 1400.0, 2100.0]), "force", GIVEN, "V_end"), handed.combination)  # type: ignore[arg-type]
+    assert (only.standing, only.lack) == (Standing.INFORMATION, Lack.RANGE) and demand(only) == 2100.0
