@@ -35,10 +35,10 @@ from barrier.links.blocking.force_table import ForceRow, _largest, _largest_at, 
 from barrier.links.blocking.in_plane_ends import LEFT as LEFT_OF_PLANE
 from barrier.links.blocking.in_plane_ends import RIGHT as RIGHT_OF_PLANE
 from barrier.links.blocking.in_plane_ends import _timber, in_plane_ends
-from barrier.links.blocking.piece_actions import PieceActions, actions_on_pieces
+from barrier.links.blocking.piece_actions import LEVERS, PieceActions, actions_on_pieces
 from barrier.links.blocking.piece_forces import forces_on_pieces
 from barrier.links.blocking.splitting import at_the_ends, at_the_mount
-from barrier.links.blocking.to_joists import Level, Push, State, Wrench, push_of, states
+from barrier.links.blocking.to_joists import Level, Push, State, Wrench, below, push_of, states
 from barrier.links.ground.geometry import MountModel
 from barrier.links.mount.base_plate import leading
 from barrier.links.mount.mount_forces import MountForces
@@ -655,8 +655,8 @@ def test_what_a_mount_stands_on_is_said_once_and_boards_alone_loud() -> None:
     assert [f.text.startswith("Blocking end fixings often govern") for f in on_blocking].count(True) == 1
     assert not any(f.text.startswith("Blocking end fixings often govern") for f in on_boards)
     assert any(f.loud and f.text.startswith("Factor on the support") for f in on_blocking)
-    below = next(r for r in result_of("garden_deck").links if r.id == "blocking")
-    assert {"factor on the support, mount M1", "factor on the support, mount M2"} <= {s.title for s in below.shown}
+    link = next(r for r in result_of("garden_deck").links if r.id == "blocking")
+    assert {"factor on the support, mount M1", "factor on the support, mount M2"} <= {s.title for s in link.shown}
     heads = {head: finding(cast("BoardScrews", SimpleNamespace(head=head))).text for head in (None, Value(8.0, "length", GIVEN))}
     assert [("Pull-through" in text) for text in heads.values()] == [False, True] and finding(None).loud
 
@@ -941,3 +941,20 @@ def test_screws_right_through_a_piece_split_nothing_and_the_largest_pull_is_show
     on = SimpleNamespace(model=model, force=np.array([1e3, -2e3, -3e3]), labels=("pressed", "pulled", "pulled more"))
     (only,) = at_the_mount(walk, on, Value(np.array([700.0, 1400.0, 2100.0]), "force", GIVEN, "V_end"), handed.combination)  # type: ignore[arg-type]
     assert (only.standing, only.lack) == (Standing.INFORMATION, Lack.RANGE) and demand(only) == 2100.0
+
+
+def test_the_lever_of_the_push_turns_the_piece_with_more_screws_more() -> None:
+    """From the couple to the turning of a state each end gets F (28 + 120/2) more torque, by screws and by place."""
+    walk, handed = walk_with(loose_with_a_screw_missing())
+    level = _levels(handed)[0]
+    push = push_of(handed, level)
+    torque = {(s.label, s.push.M_z, w.piece, w.side): -w.moment[0] for s in states(walk, handed, level) or () for w in s.wrenches}
+    for corner in level.corners:
+        way = 1.0 if corner.sign == "outward" else -1.0
+        for piece, share in (("piece 1", 1 / 3), ("piece 2", 2 / 3)):
+            for side, arm in (("left", 150.0), ("right", 255.0)):
+                couple, turning = (torque[f"{corner.label}, {lever}", push.M_z, piece, side] for lever in LEVERS)
+                assert turning - couple == pytest.approx(way * push.F * (28 + BREADTH / 2) * share * arm / LENGTH, rel=1e-6)
+    assert below(walk, handed.model, BREADTH) == 28 + BREADTH / 2
+    board = result_of("boards_only")
+    assert below(walk_of(board), mounts_of(board)[0].model, 28.0) == 14.0
