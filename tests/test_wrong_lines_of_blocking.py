@@ -958,3 +958,16 @@ def test_the_lever_of_the_push_turns_the_piece_with_more_screws_more() -> None:
     assert below(walk, handed.model, BREADTH) == 28 + BREADTH / 2
     board = result_of("boards_only")
     assert below(walk_of(board), mounts_of(board)[0].model, 28.0) == 14.0
+
+
+def test_what_pieces_across_the_glass_hand_on_is_what_their_ends_are_checked_for() -> None:
+    """Two routes to the same end: reactions by the printed equations, and forces in space; with the torque of each piece."""
+    walk, handed = walk_with(across_with_a_screw_missing())
+    on, turned = AcrossActions(walk, handed), forces_on_pieces(handed, handed.at_design).own_moments
+    made = states(walk, handed, _levels(handed)[0]) or ()
+    for k, state in enumerate(made[: len(handed.at_design)]):
+        for i, w in enumerate(state.wrenches):
+            R, share = (on.R_1, 255.0) if w.side == "left" else (on.R_2, 150.0)
+            assert -w.force[2] == pytest.approx(R.at(2 * k + i // 2), rel=1e-6, abs=1e-3)
+            assert COMPONENTS["bends"][-1].of(w) == pytest.approx(turned[k][i // 2] * share / LENGTH, rel=1e-6, abs=1.0)
+    assert made and np.abs(turned).max() > 1e3
