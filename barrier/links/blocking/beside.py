@@ -93,8 +93,8 @@ def on_support(
 def _uncertain(factor: Value, mount: str, fixings: Sequence[Check]) -> Iterator[Shown]:
     """The worst of the screws, and of what holds the ends below a mount, were any of it uncertain."""
     for keys, words in (((("screws", "withdrawal"), ("screws", "sideways")), "screws"), ((("blocking", "end"),), "end fixings")):
-        own = [c for c in fixings if c.about.key in keys and c.about.mount == mount and c.rank is not None]
-        own = [c for c in own if c.standing is Standing.REQUIRED and c.utilisation is not None and not c.squares]
+        meant = [c for c in fixings if c.about.key in keys and c.about.mount == mount and c.standing is Standing.REQUIRED]
+        own = [c for c in meant if c.utilisation is not None and not c.squares]
         if not own:
             continue
         worst = own[governing([c.rank or 0.0 for c in own])]
@@ -102,6 +102,8 @@ def _uncertain(factor: Value, mount: str, fixings: Sequence[Check]) -> Iterator[
         eta = Value(worst.utilisation.at(worst.station), "ratio", worst.utilisation.take(np.array([worst.station])).origin, "eta")
         made = UNCERTAIN(SF=factor, eta=eta)
         over = "EXCEEDS if it is uncertain" if made.at(0) > 1.0 else "below 1.00 even so"
+        if unknown := sum(c.utilisation is None for c in meant):
+            over += f"; of the others {unknown} have no utilisation at all and may be worse"
         yield Shown(f"worst of the {words} of mount {mount} with that factor: {worst.title}", made, 0, over)
 
 

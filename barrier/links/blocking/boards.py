@@ -79,19 +79,18 @@ ALL_OF_THEM = Equation(
 def boards(walk: Walk, handed: MountForces) -> Iterator[Check]:
     """The board under a mount between its joists, and the screws that hold it to them."""
     name, decking, joists = handed.model.name, walk.job.decking, walk.job.joists
+    spans, text = {"a": handed.model.mount.in_bay.named("a"), "L": joists.spacing}, ""
     if joists.direction is None or joists.direction == decking.direction:
         text = "which way the joists run (joists.direction); boards have to cross them"
-        yield not_checked(About("boards", "board", mount=name), f"board under mount {name}", NotChecked(Lack.INPUT, text))
-        yield not_checked(
-            About("boards", "screws", mount=name), f"the board's own screws, mount {name}", NotChecked(Lack.INPUT, text)
-        )
-        title = f"the board's own screws pushed sideways, mount {name}"
-        yield not_checked(About("boards", "push", mount=name), title, NotChecked(Lack.INPUT, text))
-        return
-    spans = {"a": handed.model.mount.in_bay.named("a"), "L": joists.spacing}
-    if float(spans["a"].x) >= float(spans["L"].x):
+    elif float(spans["a"].x) >= float(spans["L"].x):
         text = "the mount stands outside the bay between two joists: in_bay is not less than joists.spacing"
-        yield not_checked(About("boards", "board", mount=name), f"board under mount {name}", NotChecked(Lack.INPUT, text))
+    if text:
+        for kind, title in (
+            ("board", f"board under mount {name}"),
+            ("screws", f"the board's own screws, mount {name}"),
+            ("push", f"the board's own screws pushed sideways, mount {name}"),
+        ):
+            yield not_checked(About("boards", kind, mount=name), title, NotChecked(Lack.INPUT, text))
         return
     assert decking.board_width is not None
     if decking.direction == "along":
