@@ -706,9 +706,9 @@ def test_loose_pieces_are_in_equilibrium_with_their_mount_however_the_lever_is_h
 
 
 def test_the_factor_on_an_uncertain_fixing_is_laid_on_the_worst_that_decides_of_its_own_mount() -> None:
-    """1.5 of 0.6 is below 1 and 1.5 of 0.7 exceeds; by hand. What informs, another mount and a sum of squares are not meant.
+    """1.5 of 0.6 and of 0.65 is below 1 and 1.5 of 3.0 exceeds; by hand. What informs, another mount and a sum of squares are not meant.
 
-    Ends nobody could compare are no smaller for that: their number is said beside the worst of those that have one.
+    Ends nobody could compare are no smaller for that: their number is said beside a worst one that is below 1.
     """
     result = result_of("garden_deck")
     walk, mounts = walk_of(result), mounts_of(result)
@@ -723,7 +723,7 @@ def test_the_factor_on_an_uncertain_fixing_is_laid_on_the_worst_that_decides_of_
     end = About("blocking", "end", mount="M1")
     fixings = [
         made(pulled, 0.4), made(sideways, 0.1, 0.6), made(sideways, 0.9, informs=True), made(sideways, 0.8, squares=True),
-        made(replace(pulled, mount="M2"), 3.0), made(end, 0.2, 0.7), made(end, 0.5),
+        made(replace(pulled, mount="M2"), 3.0), made(end, 0.2, 0.65), made(end, 0.5),
         made(About("screws", "edge", mount="M1"), 0.95), not_checked(replace(end, way="uplift"), "", NotChecked(Lack.INPUT, "")),
         not_checked(replace(pulled, mount="M2"), "", NotChecked(Lack.INPUT, ""), Standing.INFORMATION),
     ]  # fmt: skip
@@ -736,7 +736,7 @@ def test_the_factor_on_an_uncertain_fixing_is_laid_on_the_worst_that_decides_of_
     others = "; of the others 1 have no utilisation at all and may be worse"
     assert {s.title.replace(" with that factor", ""): (round(s.value.at(0), 9), s.remark) for s in shown if not s.mount} == {
         "worst of the screws of mount M1: screws.sideways.M1": (0.9, "below 1.00 even so"),
-        "worst of the end fixings of mount M1: blocking.end.M1": (1.05, f"EXCEEDS if it is uncertain{others}"),
+        "worst of the end fixings of mount M1: blocking.end.M1": (0.975, f"below 1.00 even so{others}"),
         "worst of the screws of mount M2: screws.withdrawal.M2": (4.5, "EXCEEDS if it is uncertain"),
     }
 

@@ -101,9 +101,10 @@ def _uncertain(factor: Value, mount: str, fixings: Sequence[Check]) -> Iterator[
         assert worst.utilisation is not None
         eta = Value(worst.utilisation.at(worst.station), "ratio", worst.utilisation.take(np.array([worst.station])).origin, "eta")
         made = UNCERTAIN(SF=factor, eta=eta)
-        over = "EXCEEDS if it is uncertain" if made.at(0) > 1.0 else "below 1.00 even so"
-        if unknown := sum(c.utilisation is None for c in meant):
-            over += f"; of the others {unknown} have no utilisation at all and may be worse"
+        over, unknown = "EXCEEDS if it is uncertain", sum(c.utilisation is None for c in meant)
+        if made.at(0) <= 1.0:
+            others = f"; of the others {unknown} have no utilisation at all and may be worse" if unknown else ""
+            over = f"below 1.00 even so{others}"
         yield Shown(f"worst of the {words} of mount {mount} with that factor: {worst.title}", made, 0, over)
 
 
