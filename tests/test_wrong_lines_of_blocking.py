@@ -706,7 +706,7 @@ def test_loose_pieces_are_in_equilibrium_with_their_mount_however_the_lever_is_h
 
 
 def test_the_factor_on_an_uncertain_fixing_is_laid_on_the_worst_that_decides_of_its_own_mount() -> None:
-    """1.5 of 0.6 and of 0.65 is below 1 and 1.5 of 3.0 exceeds; by hand. What informs, another mount and a sum of squares are not meant.
+    """1.5 of 0.6 and of 0.65 is below 1, of 3.0 it exceeds. What informs, another mount and a sum of squares are not meant.
 
     Ends nobody could compare are no smaller for that: their number is said beside a worst one that is below 1.
     """
