@@ -15,7 +15,7 @@ from typing import cast
 
 import numpy as np
 import pytest
-from conftest import job_named, result_of, sound
+from conftest import for_each, job_named, result_of, sound
 from test_ground import OWN
 from test_load_path_closes import mounts_of, resultant, walk_of
 
@@ -971,3 +971,45 @@ def test_what_pieces_across_the_glass_hand_on_is_what_their_ends_are_checked_for
             assert -w.force[2] == pytest.approx(R.at(2 * k + i // 2), rel=1e-6, abs=1e-3)
             assert COMPONENTS["bends"][-1].of(w) == pytest.approx(turned[k][i // 2] * share / LENGTH, rel=1e-6, abs=1.0)
     assert made and np.abs(turned).max() > 1e3
+
+
+# ---------------------------------------------------------------- branches nothing went through
+
+
+@for_each("way", ["uplift", "down", "sideways", "torque"])
+def test_an_end_that_nothing_holds_has_no_resistance_and_side_grain_no_rule(way: str) -> None:
+    """``none`` is known to hold nothing, and so it exceeds; what stands in side grain is not known to hold, and is not checked."""
+    for name in ("everyday_deck", "us_deck", "au_deck"):
+        walk, handed = walk_with(result_of(name), mounts_of(result_of(name))[0].combination.id)
+        block = handed.model.blocking
+        assert block is not None
+        timber = walk.timber(block.material, depth=block.long_side)
+        nothing, in_side_grain = (SimpleNamespace(fixing=f, grain=g) for f, g in (("none", "end"), ("screws", "side")))
+        none = end_resistance(walk, cast(EndFixing, nothing), way, handed.combination, timber)
+        assert isinstance(none, Value) and float(none.x) == 0.0
+        beside = end_resistance(walk, cast(EndFixing, in_side_grain), way, handed.combination, timber)
+        assert isinstance(beside, NotChecked) and beside.lack is Lack.BASIS and "side grain" in beside.text
+
+
+def test_only_a_mount_on_an_edge_joist_is_said_to_stand_on_one() -> None:
+    for name, number in (("everyday_deck", 0), ("boards_only", 0)):
+        link = next(r for r in result_of(name).sound.links if r.id == "blocking")
+        edge = edge_joist_finding(mounts_of(result_of(name))[0]).text if name == "everyday_deck" else "edge joist"
+        assert sum(f.text == edge or "an edge joist" in f.text for f in link.findings) == number
+    changes = {"mounts.M1.support": "edge joist", "mounts.M1.blocking": None, "joists.width": "145 mm", "joists.spacing": "600 mm"}
+    walked = sound(job_named("everyday_deck").with_({**changes, "joists.restraint_spacing": "600 mm"}))
+    link = next(r for r in walked.links if r.id == "blocking")
+    lead = next(f for f in leading(mounts_of(walked)) if f.model.name == "M1")
+    assert [f.text for f in link.findings].count(edge_joist_finding(lead).text) == 1
+
+
+def test_ties_between_loose_pieces_inform_and_are_not_credited() -> None:
+    ties = {"fixing": "screws", "number": 2, "diameter": "6 mm", "length": "80 mm"}
+    walked = sound(job_named("everyday_deck").with_({"blocking.B1.ties": ties}))
+    tied, loose = (
+        next(iter(c for c in w.checks if c.about.kind == "ties"), None) for w in (walked, result_of("everyday_deck").sound)
+    )
+    assert tied is not None and tied.standing is Standing.INFORMATION and tied.ending is Ending.NOT_CHECKED and loose is None
+    assert tied.demand is not None and tied.demand.at(tied.station) > 0.0
+    numbers = {c.id: c.eta for c in result_of("everyday_deck").sound.checks}
+    assert all(c.eta == numbers[c.id] for c in walked.checks if c is not tied)  # nothing gets better by them
