@@ -183,6 +183,12 @@ def _resident() -> int:
         return 0
 
 
+def make_room() -> None:
+    """Before something that is large by itself: what walks share is forgotten, and goes back to the system."""
+    SHARED.clear()
+    _Room.given_back()
+
+
 def pytest_runtest_teardown() -> None:
     """After every test."""
     _Room.made()

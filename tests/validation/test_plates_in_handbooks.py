@@ -18,6 +18,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+from conftest import make_room
 from published import Example, glass, glass_rows
 
 from barrier.mechanics.plate import FIXED, Clamp, Pad, PatchLoad, Plate, PlateModel, PlateSolution, Pressure
@@ -156,6 +157,7 @@ PLACES = 1.5e-3  # of M/P; three places, and ours at the root of 0.5
 
 @cache
 def cantilever() -> PlateSolution:
+    make_room()
     m = REACH * (4 * E * VERY_THIN**3 / 12 / (1 - NU**2) / HARD) ** 0.25
     W, s = WIDE * ARM, ARM / 400
     load = PatchLoad(1e3, W / 2 - s / 2, W / 2 + s / 2, m + ARM - s, m + ARM)
