@@ -18,6 +18,7 @@ import pytest
 from conftest import for_each, job_named, result_of, sound
 from test_ground import OWN
 from test_load_path_closes import mounts_of, resultant, walk_of
+from test_wrong_lines import EXACT, GIVEN, STATICS, of
 
 from barrier.basis import Answer, Driven, Timber, basis_named
 from barrier.equation import Step
@@ -47,17 +48,7 @@ from barrier.load_path import Walked
 from barrier.mechanics import torsion
 from barrier.result import SOUND, About, Check, Ending, Lack, NotChecked, Standing, not_checked
 from barrier.tables import Tables
-from barrier.value import JobEntry, Numerical, Value
-
-GIVEN = JobEntry("x", "x")
-EXACT = 1e-12  # relative; a few operations on doubles
-STATICS = 1e-8  # relative; as the contact model closes
-
-
-def of(equation: object, **numbers: float) -> float:
-    """An equation of plain numbers in base units, each of the kind its symbol has."""
-    by_name = equation.by_name  # type: ignore[attr-defined]
-    return float(equation(**{n: Value(x, by_name[n].kind, GIVEN) for n, x in numbers.items()}).x)  # type: ignore[operator]
+from barrier.value import Numerical, Value
 
 
 def found(result: Walked, id: str) -> Check:
